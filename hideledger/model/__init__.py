@@ -1,0 +1,1 @@
+"""The nouns of the trade: moments, quantities, entries, the shop, its processes."""

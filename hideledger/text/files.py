@@ -1,0 +1,121 @@
+"""Finds the files of a book and decodes them; the only place that does."""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Sequence
+from pathlib import Path
+
+from hideledger.text.clean import clean
+from hideledger.text.source import Source
+
+ENDING = ".hides"
+MOST_BYTES = 64 * 1024 * 1024
+_MOST_FOLDERS = 10_000
+# What sync programs and editors leave beside a file; named, never read as book.
+_COPIES = re.compile(
+    r"conflict|\.sync-|\(conflicted copy|_conflict|\([0-9]+\)\.hides$| [0-9]\.hides$|\.orig$|\.bak$|~$|^#.*#$|^\.~lock|\.sw[op]$", re.IGNORECASE
+)
+
+
+class BookTrouble(Exception):
+    """A book that cannot be read at all. `exit_code` is 2 for a wrong path, 3 for a book that is there and cannot be read."""
+
+    def __init__(self, message: str, exit_code: int = 3) -> None:
+        super().__init__(message)
+        self.message = message
+        self.exit_code = exit_code
+
+
+def find_pages(paths: Sequence[str]) -> tuple[list[Path], list[str]]:
+    """The files of the book, by path, and sentences about files left alone. Raises BookTrouble."""
+    found: dict[str, Path] = {}
+    notices: list[str] = []
+    for given in paths:
+        path = Path(given)
+        try:
+            if path.is_dir():
+                pages = list(_below(path, notices))
+                if not pages:
+                    raise BookTrouble(f"{clean(given)}: no page of a book here (a file that ends in {ENDING})", 2)
+            elif path.exists():
+                if not path.is_file():
+                    raise BookTrouble(f"{clean(given)}: no file and no folder, cannot be read", 2)
+                pages = [path]
+            else:
+                raise BookTrouble(f"{clean(given)}: there is no such file or folder", 2)
+        except OSError as trouble:
+            raise BookTrouble(f"{clean(given)}: {_reason(trouble)}", 2) from None
+        for page in pages:
+            found.setdefault(os.path.realpath(page), page)
+    return sorted(found.values(), key=lambda page: str(page)), notices
+
+
+def _below(folder: Path, notices: list[str]) -> list[Path]:
+    """Every page under a folder; a folder met twice (a loop of links) is entered once."""
+    pages: list[Path] = []
+    seen: set[tuple[int, int]] = set()
+    waiting = [folder]
+    while waiting:
+        here = waiting.pop()
+        try:
+            mark = here.stat()
+            if (mark.st_dev, mark.st_ino) in seen:
+                continue
+            seen.add((mark.st_dev, mark.st_ino))
+            if len(seen) > _MOST_FOLDERS:
+                raise BookTrouble(f"{clean(str(folder))}: more than {_MOST_FOLDERS} folders; name the book's own folder", 2)
+            children = sorted(here.iterdir())
+        except OSError as trouble:
+            if here == folder:
+                raise BookTrouble(f"{clean(str(here))}: {_reason(trouble)}") from None
+            notices.append(f"{clean(str(here))}: {_reason(trouble)}; left alone")
+            continue
+        for child in children:
+            name = child.name
+            if child.is_dir():
+                if not name.startswith("."):
+                    waiting.append(child)
+            elif ENDING in name and _COPIES.search(name):
+                notices.append(f"{clean(str(child))}: looks like a copy left beside the book; not read")
+            elif name.endswith(ENDING) and not name.startswith("."):
+                pages.append(child)
+    return pages
+
+
+def read_page(path: Path, shown: str | None = None) -> Source:
+    """One file, decoded. Raises BookTrouble with one sentence."""
+    name = shown if shown is not None else str(path)
+    said = clean(name)
+    try:
+        size = path.stat().st_size
+        if size > MOST_BYTES:
+            raise BookTrouble(f"{said}: {size // 1_000_000} MB is no page of a book; pages are read up to {MOST_BYTES // 1_048_576} MB")
+        raw = path.read_bytes()
+    except OSError as trouble:
+        raise BookTrouble(f"{said}: {_reason(trouble)}") from None
+    return Source(name=name, text=decode(raw, said), path=str(path))
+
+
+def decode(raw: bytes, said: str) -> str:
+    """UTF-8 text without its byte order mark, every newline as `\\n`. Raises BookTrouble naming line and column."""
+    if raw[:2] in (b"\xff\xfe", b"\xfe\xff") or (len(raw) > 3 and raw[1:2] == b"\0" and raw[3:4] == b"\0"):
+        raise BookTrouble(f"{said}:1:1: this file is written as UTF-16; save it as UTF-8")
+    body = raw.removeprefix(b"\xef\xbb\xbf")
+    try:
+        text = body.decode("utf-8")
+    except UnicodeDecodeError as trouble:
+        line = body.count(b"\n", 0, trouble.start) + 1
+        line_start = body.rfind(b"\n", 0, trouble.start) + 1
+        column = len(body[line_start : trouble.start].decode("utf-8", "replace")) + 1
+        message = f"{said}:{line}:{column}: byte {body[trouble.start]:#04x} is no UTF-8; save the file as UTF-8"
+        raise BookTrouble(message) from None
+    if "\r" in text:
+        text = text.replace("\r\n", "\n").replace("\r", "\n")
+    return text
+
+
+def _reason(trouble: OSError) -> str:
+    known = {2: "there is no such file or folder", 13: "no permission to read it", 21: "is a folder", 40: "a loop of links", 36: "its name is too long"}
+    return known.get(trouble.errno or 0, (trouble.strerror or "cannot be read").casefold())
