@@ -1,0 +1,293 @@
+"""The shop itself, its customers, vessels and places."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from lark import Token, Tree
+
+from hideledger.model.moments import Clock, UnknownZone
+from hideledger.model.shop import Closed, Customer, Hours, Keeping, ShopLines, Spot, Vessel
+from hideledger.model.zones import zone_like, zone_names
+from hideledger.reading import define_bounds as sides
+from hideledger.reading import define_values as value
+from hideledger.reading import values
+from hideledger.reading.define_ground import Ground, Said, foreign, one_name
+from hideledger.reading.define_lines import Definition, Line, span
+from hideledger.reading.define_trouble import CLAUSES, word
+from hideledger.reading.define_values import Terms, refuse
+from hideledger.reading.desk import canonical_tag
+from hideledger.reading.trouble import Unreadable
+from hideledger.text.nearest import nearest
+from hideledger.text.place import Place
+
+_SETTINGS = {"dates": ("month first", "day first"), "gallons": ("US", "imperial"), "degrees": ("F", "C")}
+_WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+_VESSELS = ("drum", "vat", "tub", "barrel", "bucket", "tank", "tote", "trough", "pail")
+
+
+class ShopReader:
+    """Reads the `shop` block: first what settles how figures are read (`terms`), then the rest."""
+
+    def __init__(self, ground: Ground) -> None:
+        self.ground = ground
+        self.said = Said()
+        self.hours: list[Hours] = []
+        self.closed: list[Closed] = []
+        self.kept: list[Keeping] = []
+
+    def settle(self, made: Definition) -> None:
+        """Takes the lines `dates`, `gallons` and `degrees`, on which the reading of all other lines rests."""
+
+        def take(line: Line, clause: Tree[Token]) -> None:
+            if clause.data != "setting":
+                return
+            leaf = clause.children[0]
+            assert isinstance(leaf, Token)
+            what = word(leaf)
+            choices = _SETTINGS[what]
+            name = clause.children[1]
+            assert isinstance(name, Tree)
+            written = value.text_of(name)
+            found = next((choice for choice in choices if choice.casefold() == written.casefold()), None)
+            if found is None:
+                near = nearest(written, choices)
+                hint = f"; did you mean `{near}`?" if near else ""
+                message = f"`{what}` is followed by `{choices[0]}` or `{choices[1]}`, not by `{written}`{hint}"
+                raise refuse("word", message, name)
+            self.said.put(line, clause, what, **{what: found})
+
+        self.ground.take(made, take)
+        said = self.said.fields
+        self.ground.terms = Terms(
+            gallons=said.get("gallons", ""), degrees=said.get("degrees", ""), dates=said.get("dates", "")
+        )
+
+    def read(self, made: Definition) -> None:
+        """Takes the name and all other lines."""
+        line = made.head
+        if line is not None and line.tree is not None:
+            try:
+                self.ground.define("shop", "shop", line, line.tree.children[0])
+                texts = [leaf for leaf in value.leaves(line.tree) if leaf.type in {"FREE", "CONTACT"}]
+                name = line.text[span(texts[0])[0] : span(texts[-1])[1]] if texts else ""
+                self.said.fields.update(name=" ".join(name.split()), place=line.place)
+            except Unreadable as trouble:
+                self.ground.refused(made, line, trouble)
+        for line in made.lines:
+            try:
+                self._line(line)
+            except Unreadable as trouble:
+                self.ground.refused(made, line, trouble)
+
+    def lines(self) -> ShopLines:
+        """All that was said."""
+        return ShopLines(hours=tuple(self.hours), closed=tuple(self.closed), kept=tuple(self.kept), **self.said.fields)
+
+    def _line(self, line: Line) -> None:
+        tree = line.tree
+        assert tree is not None
+        clause = tree.children[0]
+        assert isinstance(clause, Tree)
+        match clause.data:
+            case "zone":
+                self._zone(line, clause)
+            case "hours":
+                self._hours(line, clause)
+            case "closed":
+                self._closed(line, clause)
+            case "own":
+                self._own(line, clause)
+            case _:  # `dates`, `gallons`, `degrees` are settled before
+                pass
+
+    def _zone(self, line: Line, clause: Tree[Token]) -> None:
+        leaf = value.leaves(clause)[1]
+        name = leaf.strip()
+        try:
+            Clock(name)
+        except UnknownZone:
+            like = zone_like(name)
+            if like is None or like.casefold() != name.casefold():
+                near = like or nearest(name, zone_names())
+                hint = f"; did you mean `{near}`?" if near else "; a name such as `America/Chicago` is expected"
+                raise refuse("zone", f"`{name}` is no time zone known here{hint}", leaf) from None
+            name = like
+        self.said.put(line, clause, "zone", zone=name)
+
+    def _hours(self, line: Line, clause: Tree[Token]) -> None:
+        first, last = (leaf for leaf in clause.children if isinstance(leaf, Token) and leaf.type == "CLOCK")
+        start, end = (values.clock_minute(str(leaf), leaf.start_pos or 0) for leaf in (first, last))
+        if end <= start:
+            raise refuse(
+                "goes down", f"{first} to {last}: the shop closes before it opens; for a night write two lines", last
+            )
+        days: set[int] = set()
+        for spell in value.parts(clause, "day_span"):
+            names = [_WEEK.index(leaf[:3].casefold()) for leaf in value.leaves(spell) if leaf.type == "DAY"]
+            day = names[0]
+            days.add(day)
+            while day != names[-1]:
+                day = (day + 1) % 7
+                days.add(day)
+        weekdays = frozenset(days or range(7))
+        self.hours.append(Hours(start=start, end=end, weekdays=weekdays, place=line.at(clause)))
+
+    def _closed(self, line: Line, clause: Tree[Token]) -> None:
+        found = []
+        for spell in value.parts(clause, "days_off"):
+            days = [value.day(leaf, self.ground.terms) for leaf in value.leaves(spell) if leaf.type == "DATE"]
+            if days[-1] < days[0]:
+                raise refuse("goes down", f"{days[0]} to {days[-1]} goes back; the earlier day comes first", spell)
+            found.append(Closed(first=days[0], last=days[-1], place=line.at(spell)))
+        self.closed += found
+
+    def _own(self, line: Line, clause: Tree[Token]) -> None:
+        terms = self.ground.terms
+        what, found, _ = sides.valued(clause)
+        event = value.part(clause, "name")
+        after = value.token(clause, "NAMED")
+        if after is not None and (what != "records kept" or word(after) != "after"):
+            raise refuse("word", f"`{after}` says nothing here", after)
+        match what:
+            case "room":
+                warmth = value.quantity(sides.bare(found, "the temperature of the room"), terms, "temperature")
+                self.said.put(line, clause, what, room=warmth)
+            case "quiet after":
+                quiet = value.length(sides.bare(found, "the quiet time"), terms)
+                self.said.put(line, clause, what, quiet_after=quiet, quiet_place=line.at(clause))
+            case "sewer ph":
+                if found.least is None or found.most is not None:
+                    raise refuse("expected", "expected `sewer pH at least` and a number", clause)
+                least = sides.scale(line, clause, found, "pH").least
+                assert least is not None
+                self.said.put(line, clause, "sewer pH", sewer_ph=least.value, sewer_place=line.at(clause))
+            case "records kept":
+                length = value.length(sides.bare(found, "the time that records are kept"), terms)
+                if event is None:
+                    end = span(clause)[1]
+                    message = "expected `after` and what the time counts from, such as `after out`"
+                    raise Unreadable("unfinished", message, end - 1, end)
+                self.kept.append(Keeping(length=length, after=value.written(event), place=line.at(clause)))
+            case _:
+                raise foreign(clause, "shop")
+
+
+def customer(made: Definition, ground: Ground) -> Customer | None:
+    """Somebody who brings hides or pays."""
+    line = made.head
+    if line is None or line.tree is None:
+        return None
+    names = [leaf for leaf in line.tree.children if isinstance(leaf, Token) and leaf.type == "FREE"]
+    try:
+        if not names:
+            raise refuse("unfinished", "a name is expected behind `customer`", line.tree.children[0])
+        name = " ".join(names[0].split())
+        for said in CLAUSES["customer"]:
+            at = f" {name.casefold()} ".find(f" {said} ")
+            if at > 0:
+                raise refuse("expected", f"a comma is expected before `{said}`", names[0])
+        ground.define("customer", name.casefold(), line, names[0])
+    except Unreadable as trouble:
+        ground.refused(made, line, trouble)
+        return None
+    details: list[tuple[str, str]] = []
+
+    def take(here: Line, clause: Tree[Token]) -> None:
+        leaves = value.leaves(clause)
+        text = " ".join(leaves[-1].split()).removeprefix(":").strip()
+        if len(leaves) == 2:
+            details.append((word(leaves[0]).replace("license", "licence"), text))
+        elif details and details[-1][0] == "address":  # an address has commas of its own
+            details[-1] = ("address", f"{details[-1][1]}, {text}")
+        else:
+            first = text.split(maxsplit=1)[0] if text else text
+            near = nearest(first, CLAUSES["customer"])
+            hint = f"did you mean `{near}`?" if near else "`phone`, `email`, `address` or `licence` is expected"
+            raise refuse("word", f"`{first}`: {hint}", clause)
+
+    ground.take(made, take)
+    return Customer(name=name, lines=tuple(details), place=line.place)
+
+
+def vessel(made: Definition, ground: Ground) -> tuple[Vessel, dict[str, Any]] | None:
+    """A drum, vat, tub or barrel, and what its lines say (a later version leaves the rest as it was)."""
+    line = made.head
+    if line is None or line.tree is None:
+        return None
+    leaf = value.token(line.tree, "TAG")
+    if leaf is None:
+        names = value.part(line.tree, "names")
+        ground.refused(
+            made, line, refuse("tag", "a tag such as D1 is expected behind `vessel`", names or line.tree.children[0])
+        )
+        return None
+    said = Said()
+    terms = ground.terms
+
+    def take(here: Line, clause: Tree[Token]) -> None:
+        if clause.data == "name":
+            sort = value.name_of(clause)
+            near = nearest(sort, (*_VESSELS, *CLAUSES["vessel"]))
+            if near is not None and near != sort:
+                raise refuse("word", f"`{sort}`: did you mean `{near}`?", clause)
+            said.put(here, clause, "sort of vessel", sort=sort)
+        elif clause.data == "since":
+            said.put(here, clause, "since", since=value.day(value.leaves(clause)[1], terms))
+        elif clause.data == "reading":
+            found = sides.reading(clause)
+            if found.bare is not None:
+                said.put(here, clause, "volume", volume=value.quantity(found.bare, terms, "volume"))
+            elif found.most is None or found.least is not None:
+                raise refuse("expected", "expected `at most` and a pressure, such as `at most 10 psi`", clause)
+            else:
+                said.put(here, clause, "at most", most_pressure=value.quantity(found.most, terms, "pressure"))
+        elif clause.data == "valued":
+            what, found, _ = sides.valued(clause)
+            if what == "stands":
+                if found.most is None or found.least is not None:
+                    raise refuse("bare", "expected `stands at most` and a length of time", clause)
+                said.put(here, clause, what, stands=value.length(found.most, terms))
+            elif what == "holds":
+                amount = (
+                    found.most
+                    if found.most is not None and found.least is None
+                    else sides.bare(found, "what a vessel holds")
+                )
+                if len(amount.children) == 1:
+                    said.put(here, clause, what, holds=value.bare_number(amount, "how many skins it holds"))
+                else:
+                    said.put(here, clause, "holds, by weight", holds_weight=value.quantity(amount, terms, "weight"))
+            else:
+                raise foreign(clause, "vessel")
+        else:
+            raise foreign(clause, "vessel")
+
+    ground.take(made, take)
+    return Vessel(tag=canonical_tag(str(leaf)), place=line.place, **said.fields), said.fields
+
+
+def spot(made: Definition, ground: Ground) -> Spot | None:
+    """A place that hides rest in."""
+    found = one_name(made, ground)
+    if found is None:
+        return None
+    line, node, name = found
+    try:
+        ground.define("place", name, line, node)
+    except Unreadable as trouble:
+        ground.refused(made, line, trouble)
+        return None
+    said = Said()
+
+    def take(here: Line, clause: Tree[Token]) -> None:
+        if clause.data != "reading":
+            raise foreign(clause, "place")
+        within = sides.reach(here, clause, sides.reading(clause), ground.terms, "temperature")
+        for side in ("least", "most"):
+            limit = getattr(within, side)
+            if limit is not None:
+                said.put(here, clause, f"at {side}", **{side: limit})
+
+    ground.take(made, take)
+    return Spot(name=name, place=line.place, **said.fields)

@@ -1,0 +1,303 @@
+"""Reads the entries of a page: cuts each line, reads its pieces behind a bounded cache, settles them into facts."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from lark import Lark, Token
+from lark.exceptions import UnexpectedInput
+
+from hideledger.model.entry import Entry, Group
+from hideledger.model.facts import (
+    Arrived,
+    Bought,
+    By,
+    Counted,
+    Expires,
+    Fact,
+    MeterSet,
+    Money,
+    Price,
+    Remark,
+    Took,
+    Used,
+)
+from hideledger.model.moments import Clock, When
+from hideledger.model.shop import ShopBook
+from hideledger.reading.complain import grammar_trouble, head_trouble
+from hideledger.reading.cut import Cut, Cutter
+from hideledger.reading.dates import Dating
+from hideledger.reading.desk import Desk, canonical_tag, phrases_of
+from hideledger.reading.loose import Loose
+from hideledger.reading.pages import Record
+from hideledger.reading.sayings import SAYINGS
+from hideledger.reading.settle import Said, settle
+from hideledger.reading.tags import expand, one_tag
+from hideledger.reading.trouble import Unreadable
+from hideledger.reading.unknown_words import DOINGS
+from hideledger.reading.words import Vocabulary
+from hideledger.text.place import Complaint
+from hideledger.text.source import Source
+
+MOST_CACHED = 50_000
+LONGEST_ENTRY = 20_000
+_YEAR = re.compile(r"[ \t]*((?:19|20)[0-9]{2})[ \t]*$")
+_DATE_LIKE = re.compile(
+    r"[ \t]*(?:[0-9]{1,4}[-–—−/.][0-9]|[0-9]{6,8}\b|[0-9]{1,2} ?[A-Za-z]{3,}|[A-Za-z]{3,9}\.? [0-9]{1,2}\b)"
+)
+_GOES_DOWN = re.compile(r"([0-9]+)[a-z]?[ \t\u00a0\u202f]+([0-9]+)$")
+# What may stand on a line that names nobody.
+_OF_THE_SHOP = (Bought, Counted, Used, Took, Price, Expires, Money, By, Remark, MeterSet)
+# Tags with only a remark are a note; but such a remark is perhaps a doing, written behind a dash by mistake.
+_DOINGS_OF_LANGUAGE = re.compile(r"(?:in|out|lost|stirred|dumped|mixed|add|skipped)(?![A-Za-z0-9])", re.IGNORECASE)
+
+
+class Understood:
+    """One piece, read: its facts, what the line is now, tags or a place named in it, whether a fact is loose."""
+
+    __slots__ = ("facts", "loose", "mode", "place", "tags")
+
+    def __init__(self, desk: Desk) -> None:
+        self.facts = tuple(desk.facts)
+        self.mode = desk.mode
+        self.tags = desk.tags
+        self.place = desk.place
+        self.loose = any(isinstance(fact, Loose) for fact in desk.facts)
+
+
+Piece = tuple[bool, bool, str, str]  # first of its line, somebody named, what the line is so far, the text
+
+
+class EntryReader:
+    """Reads entries in the words of one shop. One reader for one book: its cache holds readings in that shop's words."""
+
+    def __init__(self, parser: Lark, cutter: Cutter, shop: ShopBook, clock: Clock) -> None:
+        self._parser = parser
+        self._cutter = cutter
+        self._shop = shop
+        self._words = Vocabulary(shop)
+        self._dating = Dating(shop, clock)
+        self._pieces: dict[Piece, Understood | Unreadable] = {}
+        self._who: dict[str, tuple[tuple[str, ...], Group | None]] = {}
+        self._lines: dict[tuple[bool, str], tuple[tuple[Fact, ...], tuple[str, ...], str]] = {}
+        self.entries: list[Entry] = []
+        self.complaints: list[Complaint] = []
+
+    def read(self, source: Source, records: list[Record]) -> None:
+        """Reads one page; entries and complaints are kept in written order."""
+        self._dating.begin_file()
+        for record in records:
+            year = _YEAR.match(record.text)
+            if year is not None:
+                self._dating.year_alone(int(year[1]))
+                continue
+            try:
+                entry = self._entry(source, record)
+            except Unreadable as trouble:
+                self._complain(source, record, trouble)
+            else:
+                if entry is not None:
+                    self.entries.append(entry)
+
+    # --- one line ----------------------------------------------------------------------------------------------------------
+
+    def _entry(self, source: Source, record: Record) -> Entry | None:
+        line = record.text
+        if len(line) > LONGEST_ENTRY:
+            raise Unreadable("too long", f"a line of {len(line)} characters is no entry", 0, 1)
+        cut = self._cutter.cut(line)
+        if not cut.who and cut.spoken is None:
+            self._look_at_head(line, cut)
+        nothing = not cut.pieces and not cut.remark and cut.spoken is None
+        when = self._dating.of(cut, alone=nothing and not cut.who)
+        if nothing:
+            if cut.date and not cut.time and not cut.who:
+                return None
+            self._say_nothing(cut)
+        tags, group = self._people(cut.who, cut.who_at) if cut.who else ((), None)
+        facts, further, place = self._facts(line, cut, when, tags, group)
+        return Entry(
+            source=source,
+            start=record.start + (len(line) - len(line.lstrip()) if line[0] in " \t\u00a0\u202f" else 0),
+            end=record.start + len(line.rstrip()),
+            order=len(self.entries) + len(self.complaints),
+            when=when,
+            tags=further or tags,
+            facts=facts,
+            remark=cut.remark,
+            group=group,
+            place=place,
+        )
+
+    def _look_at_head(self, line: str, cut: Cut) -> None:
+        """A line that names nobody: one of the usual slips, or a doing of the whole shop. A stamp before the slip dates the lines below."""
+        trouble = head_trouble(line, _first_sign(line, cut.body_at))
+        if trouble is None:
+            return
+        if cut.date or cut.time:
+            self._dating.of(cut, alone=False)
+        raise trouble
+
+    def _say_nothing(self, cut: Cut) -> None:
+        if cut.who:
+            message = f"{cut.who.strip()}: nothing is said of it; is a step or a unit missing?"
+            raise Unreadable("nothing", message, cut.who_at, cut.who_at + len(cut.who))
+        raise Unreadable("nothing", "a time with nothing behind it", cut.time_at, cut.time_at + max(1, len(cut.time)))
+
+    def _people(self, text: str, at: int) -> tuple[tuple[str, ...], Group | None]:
+        known = self._who.get(text)
+        if known is None and self._cutter.tag.fullmatch(text):
+            try:
+                return (one_tag(text, 0),), None
+            except Unreadable as trouble:
+                raise trouble.moved(at) from None
+        if known is None:
+            try:
+                tree = self._parser.parse(text, start="who")
+                tokens = [child for child in tree.children if isinstance(child, Token)]
+                known = _group(tokens) if tree.data == "all_in" else (_but(tokens), None)
+            except UnexpectedInput as error:
+                raise grammar_trouble(text, error).moved(at) from None
+            except Unreadable as trouble:
+                raise trouble.moved(at) from None
+            if len(self._who) > MOST_CACHED:
+                self._who.clear()
+            self._who[text] = known
+        return known
+
+    def _facts(
+        self, line: str, cut: Cut, when: When, tags: tuple[str, ...], group: Group | None
+    ) -> tuple[tuple[Fact, ...], tuple[str, ...], str]:
+        """The facts of the line, tags that a step put first names, the place it is about."""
+        if cut.spoken is not None:
+            return (Remark(text=cut.spoken),), (), ""
+        who = bool(tags) or group is not None
+        if not cut.pieces:
+            self._no_doing_behind_dash(line, cut)
+            return (Remark(text=cut.remark),), (), ""
+        said: list[Said] = []
+        facts: tuple[Fact, ...] = ()
+        further: tuple[str, ...] = ()
+        place = ""
+        mode = ""
+        loose = False
+        first = True
+        for text, at in cut.pieces:
+            understood = self._piece(first, who, mode, text, at)
+            first = False
+            mode = understood.mode
+            loose = loose or understood.loose
+            facts = facts + understood.facts if facts else understood.facts
+            if loose or len(cut.pieces) > 1:
+                said += [(fact, at) for fact in understood.facts]
+            further += understood.tags
+            place = understood.place or place
+        if loose:
+            if len(said) != len(facts):
+                said = [(fact, cut.pieces[0][1]) for fact in facts]
+            several = len(tags or further) > 1 or group is not None
+            facts = settle(said, several=several, day=date.fromordinal(when.day))
+        elif not facts:
+            raise Unreadable("nothing", "this says nothing yet", cut.body_at, cut.end)
+        if not who and not further and not place and not all(isinstance(fact, _OF_THE_SHOP) for fact in facts):
+            text, at = cut.pieces[0]
+            shown = text.strip()
+            raise Unreadable(
+                "who",
+                f"{shown}: which hide or bath? its tag stands in front: `H41 …`",
+                at + len(text) - len(text.lstrip()),
+                at + len(text),
+            )
+        if len(tags) > 1 and isinstance(facts[0], Arrived):
+            self._hides_or_inches(cut)
+        return facts, further, place
+
+    def _hides_or_inches(self, cut: Cut) -> None:
+        """`H41 3 in`: three inches of something, or does H3 arrive? A bare number that goes down is asked."""
+        found = _GOES_DOWN.search(cut.who)
+        if found is not None and int(found[2]) < int(found[1]):
+            message = f"{found[2]} in: does H{found[2]} arrive (write its whole tag), or {found[2]} inches of what?"
+            raise Unreadable("inches", message, cut.who_at + found.start(2), cut.who_at + found.end(2))
+
+    def _piece(self, first: bool, who: bool, mode: str, text: str, at: int) -> Understood:
+        key = (first, who, mode, text)
+        known = self._pieces.get(key)
+        if known is None:
+            try:
+                known = self._understand(first, who, mode, text)
+            except Unreadable as trouble:
+                known = trouble
+            if len(self._pieces) > MOST_CACHED:
+                self._pieces.clear()
+            self._pieces[key] = known
+        if isinstance(known, Unreadable):
+            raise known.moved(at)
+        return known
+
+    def _understand(self, first: bool, who: bool, mode: str, text: str) -> Understood:
+        try:
+            tree = self._parser.parse(text, start="first" if first else "piece")
+        except UnexpectedInput as error:
+            raise grammar_trouble(text, error) from None
+        desk = Desk(
+            text=text, phrases=phrases_of(tree), mode=mode, first=first, who=who, words=self._words, shop=self._shop
+        )
+        while (phrase := desk.peek()) is not None:
+            SAYINGS[phrase.kind](desk)
+        return Understood(desk)
+
+    def _no_doing_behind_dash(self, line: str, cut: Cut) -> None:
+        """`H41 -- fleshed` is a remark to the program and a step to the person who wrote it: refused."""
+        if not cut.who or line[cut.remark_at] == "(":
+            return
+        words = [word.casefold() for word in re.findall(r"[^\W\d_]+", cut.remark)[:4]]
+        found = self._words.match(words, DOINGS)
+        named = " ".join(words[: found[2]]) if found else None
+        if named is None and _DOINGS_OF_LANGUAGE.match(cut.remark):
+            named = words[0] if words else None
+        if named is not None:
+            who = cut.who.strip()
+            message = f"behind a dash all is remark: the step is `{who} {named}`; if it is a remark, begin it with another word"
+            raise Unreadable("step in remark", message, cut.remark_at, cut.end)
+
+    # --- complaints ------------------------------------------------------------------------------------------------------------
+
+    def _complain(self, source: Source, record: Record, trouble: Unreadable) -> None:
+        line = record.text
+        if (
+            self._cutter.stamp.match(line) is None
+            and _DATE_LIKE.match(line)
+            and trouble.code.startswith(("date", "year", "weekday"))
+        ) or trouble.code in ("date", "date order", "year", "year or time"):
+            self._dating.lost(record.line)
+        start = record.start + min(trouble.start, len(line.rstrip()))
+        place = source.place(start, record.start + max(trouble.end, trouble.start + 1))
+        day = self._dating.ordinal
+        self.complaints.append(
+            Complaint(
+                place=place,
+                code=trouble.code,
+                message=trouble.message,
+                text=source.line(place.line),
+                tags=tuple(dict.fromkeys(canonical_tag(found.group()) for found in self._cutter.tag.finditer(line))),
+                day=date.fromordinal(day).isoformat() if day is not None else "",
+            )
+        )
+
+
+def _first_sign(line: str, at: int) -> int:
+    """Offset of the first sign that is no blank, from `at` on."""
+    return at + len(line[at:]) - len(line[at:].lstrip())
+
+
+def _but(tokens: list[Token]) -> tuple[str, ...]:
+    """Tags less those behind `but`."""
+    index = next((i for i, token in enumerate(tokens) if token.type == "BUT"), len(tokens))
+    left_out = set(expand(tokens[index + 1 :]))
+    return tuple(tag for tag in expand(tokens[:index]) if tag not in left_out)
+
+
+def _group(tokens: list[Token]) -> tuple[tuple[str, ...], Group]:
+    tags = [token for token in tokens if token.type in ("TAG", "RUN", "BARE")]
+    return (), Group(where=canonical_tag(tags[0]), but=expand(tags[1:]))

@@ -1,0 +1,134 @@
+"""A hide arrives: kind, sex, condition, work done elsewhere, defects, and what it comes with."""
+
+from __future__ import annotations
+
+from hideledger.model.facts import Arrived, Flaw, InCondition, OfKind, OfSex, Remark, Stepped, Tested
+from hideledger.reading.desk import Desk, Phrase, canonical_tag
+from hideledger.reading.loose import CountOf, DatedTo, InVessel, KilledAt, KilledOn, Where
+from hideledger.reading.say_people import name_of
+from hideledger.reading.say_words import defect, one_place, step, test
+from hideledger.reading.trouble import Unreadable
+from hideledger.reading.unknown_words import AT_THE_DOOR, close_name
+from hideledger.reading.values import clock_minute, written_date
+
+
+def arrival(desk: Desk) -> None:
+    """`in` and what follows it: an arrival, unless a step or a place says otherwise."""
+    phrase = desk.take()
+    if desk.mode in ("mixing", "dose") and desk.next_is("tags"):
+        desk.say(InVessel(vessel=one_place(desk)))
+        return
+    if not desk.first:
+        raise desk.refuse("in", "`in` says nothing here", phrase)
+    if desk.next_is("tags"):
+        tag = canonical_tag(desk.phrases[desk.at].tokens[0])
+        raise desk.refuse(
+            "which step",
+            f"in {tag}: which step? `pickle in {tag}`; a hide that arrives is `in, …`",
+            phrase,
+            desk.phrases[desk.at].end,
+        )
+    door = desk.look("condition", "kind", "sex")
+    route = desk.look("step", "rest")
+    if route is not None and (door is None or route[2] > door[2]):
+        desk.at += route[2]
+        step(desk, route[1])
+        return
+    place = desk.look("place")
+    if place is not None:
+        raise desk.refuse(
+            "which step",
+            f"in {place[1]}: does it arrive (`in, frozen`), or `frozen in {place[1]}`?",
+            phrase,
+            desk.phrases[desk.at].end,
+        )
+    desk.say(Arrived())
+    desk.mode = "arrival"
+
+
+def at_the_door(desk: Desk) -> None:
+    """Words of an arrival: kind, sex, condition, work done elsewhere, defects; anything else is kept as a remark unless it is nearly a name."""
+    start = desk.phrases[desk.at]
+    if desk.skip_word("and"):
+        return
+    found = desk.name(*AT_THE_DOOR)
+    if found is None:
+        text, begin, end = desk.unknown_run(*AT_THE_DOOR)
+        close = close_name(desk, text.casefold(), ("kind", "condition", "sex", "step", "defect", "test"))
+        if close:
+            raise Unreadable(
+                "name", f"`{text}` is no kind, condition or defect of this shop; did you mean `{close}`?", begin, end
+            )
+        desk.say(Remark(text=text))
+        return
+    sort, name = found
+    if sort == "kind":
+        desk.say(OfKind(kind=name))
+    elif sort == "sex":
+        desk.say(OfSex(sex=name))
+    elif sort in ("condition", "basis"):
+        desk.say(InCondition(condition=name))
+    elif sort == "step":
+        desk.say(Stepped(step=name))
+    elif sort == "test":
+        test(desk, name, start)
+        desk.mode = "arrival"
+    else:
+        defect(desk, name)
+
+
+def counted_skins(desk: Desk, count: int, phrase: Phrase) -> None:
+    """`14 whitetail capes` on an arrival: a box of them."""
+    kind = desk.name("kind")
+    if kind is None:
+        raise desk.refuse("unit", f"{phrase.tokens[0]}: a unit or a kind is missing", phrase)
+    desk.say(CountOf(count=count))
+    desk.say(OfKind(kind=kind[1]))
+
+
+def killed(desk: Desk) -> None:
+    """`killed 2026-10-29 16:00`; the place follows behind `at`."""
+    phrase = desk.take()
+    tokens = phrase.tokens[1:]
+    if tokens:
+        written = written_date(tokens[0], tokens[0].start_pos or 0, desk.shop.shop.dates)
+        minute = None
+        clock = [token for token in tokens if token.type in ("CLOCK", "FIGURES")]
+        if clock and clock[0].casefold() not in ("morning", "afternoon", "evening", "overnight"):
+            minute = clock_minute(clock[0], clock[0].start_pos or 0)
+        desk.say(KilledOn(written=written, minute=minute, start=phrase.start, end=phrase.end))
+    elif not desk.next_is("at"):
+        if desk.next_is("word") and desk.word_run()[0] in ("yesterday", "today"):
+            raise desk.refuse("hurried", f"`{desk.word_run()[0]}`: a book is read later; write the date")
+        raise desk.refuse("killed", "killed when? `killed 2026-10-29 16:00 at Tarrow county`", phrase)
+    if desk.next_is("at"):
+        desk.say(KilledAt(where=name_of(desk, desk.take())))
+    desk.mode = desk.mode or "facts"
+
+
+def at(desk: Desk) -> None:
+    """`at ears`, behind a test or a defect."""
+    phrase = desk.take()
+    name = name_of(desk, phrase)
+    last = desk.facts[-1] if desk.facts else None
+    if desk.mode in ("test", "defect") or isinstance(last, Flaw | Tested | Where):
+        desk.say(Where(text=name, start=phrase.start))
+    elif desk.mode in ("arrival", "facts"):
+        desk.say(KilledAt(where=name))
+    else:
+        raise desk.refuse("at", f"at {name}: what is there? a place stands behind `killed`, a test or a defect", phrase)
+
+
+def dated(desk: Desk) -> None:
+    """`promised 2026-12-15`, `expires …`."""
+    phrase = desk.take()
+    token = phrase.tokens[1]
+    desk.say(
+        DatedTo(
+            word=phrase.word,
+            written=written_date(token, token.start_pos or 0, desk.shop.shop.dates),
+            start=phrase.start,
+            end=phrase.end,
+        )
+    )
+    desk.mode = desk.mode or "facts"

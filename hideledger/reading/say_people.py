@@ -1,0 +1,94 @@
+"""People, codes, and the ways out of the shop."""
+
+from __future__ import annotations
+
+from hideledger.model.facts import By, Code, HandedOut, LiftedOut, Money, Party
+from hideledger.reading.desk import Desk, Phrase, canonical_tag
+from hideledger.reading.loose import BareOut, Skins
+from hideledger.reading.tags import expand
+from hideledger.reading.unknown_words import unknown
+
+
+def name_of(desk: Desk, phrase: Phrase) -> str:
+    first, last = phrase.tokens[1], phrase.tokens[-1]
+    text = desk.text[first.start_pos : last.end_pos]
+    # "T. Marlow": the full stop behind an initial is passed over by the grammar but belongs to the name.
+    return " ".join(text.split())
+
+
+def whom(desk: Desk) -> None:
+    """`for Oren Vale`, `from …`, `hunter …`, `by JK`."""
+    phrase = desk.take()
+    name = name_of(desk, phrase)
+    if phrase.word == "by":
+        last = desk.facts[-1] if desk.facts else None
+        if isinstance(last, Money):
+            desk.facts[-1] = Money(sort=last.sort, money=last.money, by=name)
+        else:
+            desk.say(By(who=name))
+        return
+    desk.say(Party(role=phrase.word, name=name))
+    desk.mode = desk.mode or "facts"
+
+
+def out_to(desk: Desk) -> None:
+    """`out to Oren Vale`, `picked up by …`, `sent to …`."""
+    phrase = desk.take()
+    name = name_of(desk, phrase)
+    if phrase.word == "to" and desk.mode != "out":
+        raise desk.refuse("to", f"to {name}: handed back is `out to {name}`", phrase)
+    desk.facts = [fact for fact in desk.facts if not isinstance(fact, BareOut)]
+    desk.say(HandedOut(to=name))
+    desk.mode = "handed"
+
+
+def out(desk: Desk) -> None:
+    """`out`: to whom stands behind it, or it cannot be read."""
+    phrase = desk.take()
+    if desk.next_is("tags"):
+        tag = canonical_tag(desk.phrases[desk.at].tokens[0])
+        raise desk.refuse(
+            "bare out", f"out {tag}: lifted out (`out of {tag}`), or handed back (`out to WHOM`)?", phrase
+        )
+    desk.say(BareOut(start=phrase.start, end=phrase.end))
+    desk.mode = "out"
+
+
+def out_of(desk: Desk) -> None:
+    """`out of P3`, `out of freezer`."""
+    phrase = desk.take()
+    if desk.next_is("tags"):
+        named = expand(desk.take().tokens)
+        desk.say(LiftedOut(where=named[0]))
+    elif (place := desk.name("place")) is not None:
+        desk.say(LiftedOut(where=place[1]))
+    elif desk.next_is("word"):
+        raise unknown(desk, "place", what="bath or place of the shop; write its tag (`out of P3`)")
+    else:
+        raise desk.refuse("out of what", "out of what? `out of P3`", phrase)
+    desk.mode = "lifted"
+
+
+def coded(desk: Desk) -> None:
+    """`tag 40718`, `licence …`, `seal …`; a lot stands behind its supply."""
+    phrase = desk.take()
+    sort = {"license": "licence", "permit": "licence"}.get(phrase.word, phrase.word)
+    code = str(phrase.tokens[-1]).lstrip("#")
+    if sort == "lot":
+        raise desk.refuse("lot", f"lot {code} of what? a lot stands behind its supply: `20 lb salt lot {code}`", phrase)
+    desk.say(Code(sort=sort, code=code))
+    desk.mode = desk.mode or "facts"
+
+
+def theirs(desk: Desk) -> None:
+    """`their tags R-101 thru R-114`."""
+    phrase = desk.take()
+    named = expand(phrase.tokens[1:])
+    if desk.mode == "opened":
+        desk.say(Skins(tags=named, theirs=True, start=phrase.start, end=phrase.end))
+    elif len(named) == 1:
+        desk.say(Code(sort="their tag", code=named[0]))
+    else:
+        raise desk.refuse(
+            "their tags", "their tags stand on the line that opens a box, or one by one: `H60 their tag R-101`", phrase
+        )

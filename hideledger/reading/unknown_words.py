@@ -1,0 +1,139 @@
+"""Words that say nothing where they stand: refused with the nearest thing that would."""
+
+from __future__ import annotations
+
+from hideledger.reading.desk import Desk
+from hideledger.reading.trouble import Unreadable
+
+AT_THE_DOOR = ("condition", "kind", "sex", "step", "defect", "test", "basis")
+DOINGS = ("step", "rest", "test", "defect")
+
+
+_LANGUAGE = [
+    "mixed",
+    "add",
+    "stirred",
+    "dumped",
+    "runs",
+    "stops",
+    "ran",
+    "vented",
+    "pressed",
+    "skipped",
+    "process",
+    "recipe",
+    "waived",
+    "bought",
+    "counted",
+    "used",
+    "lost",
+    "refused",
+    "opened",
+    "replaces",
+    "together",
+    "remark",
+    "killed",
+    "promised",
+    "expires",
+]
+
+
+# What people write in a hurry, and the one thing it could mean here.
+_HURRIED = {
+    "today": "a book is read later; write the date",
+    "yesterday": "a book is read later; write the date",
+    "tomorrow": "a book is read later; write the date",
+    "ditto": "write the word again",
+    "same": "write the word again",
+    "done": "done with what? name the step, or `out to WHOM`",
+    "put": "name the step: `H41 pickle in P3`",
+    "took": "to lift a hide out write `H41 out of P3`",
+    "moved": "name the step it goes on to: `H41 pickle in P3`",
+    "buy": "a line to remember begins with `remark`",
+    "call": "a line to remember begins with `remark`",
+    "weighs": "leave the word away: `H41 7.5 lb`",
+    "weighed": "leave the word away: `H41 7.5 lb`",
+    "no": "left out on purpose is `skipped STEP -- why`",
+    "new": "a bath is made up with `mixed`: `P4 mixed in V1, 20 gal water, 20 lb salt`",
+    "hide": "write its tag: `H41`",
+    "all": "`all in P3` is whoever is in it; else name the hides",
+    "received": "a hide that arrives is `H41 in, …`",
+    "smells": "a remark goes behind `--` or in brackets",
+    "finished": "finished with what? name the step, or `out to WHOM`",
+    "moved out": "to lift a hide out write `H41 out of P3`",
+    "weight": "leave the word away: `H41 7.5 lb`",
+    "deposit": "a sum stands behind it: `deposit $50`",
+    "paid": "a sum stands behind it: `paid $40.00 by Oren Vale`",
+    "seal": "its code stands behind it: `seal 4411`",
+    "tag": "its code stands behind it: `tag 40718`",
+    "licence": "its code stands behind it: `licence 7712`",
+    "topped": "up to how much? `topped up to 20 gal`",
+    "neck": "a size stands behind it: `neck 19 in`",
+    "ok": "what is? a reading, a test (`pull test ok`), or `remark ok`",
+}
+
+
+def close_name(desk: Desk, text: str, sorts: tuple[str, ...]) -> str | None:
+    """The known name that these unknown words are nearly, or a part of."""
+    hint = desk.words.hint(text, *sorts, least=0.8, cut_short=False)
+    if hint is not None:
+        return hint
+    for word in text.split():
+        if len(word) >= 4 and (near := desk.words.hint(word, *sorts, least=0.84, cut_short=False)) is not None:
+            return near
+    for name in desk.words.of_sort("kind"):
+        if text == name.split()[-1] and len(name.split()) > 1:
+            return name
+    return None
+
+
+def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
+    """The refusal of words that say nothing where they stand."""
+    run = desk.word_run()
+    phrase = desk.phrases[desk.at]
+    if not sorts and not desk.words.of_sort("step"):
+        end = desk.phrases[desk.at + len(run) - 1].end
+        message = f"`{desk.text[phrase.start : end]}`: this book defines no process, so no step is known (`hideledger start FOLDER` writes one to change)"
+        return Unreadable("no steps", message, phrase.start, end)
+    written = desk.text[phrase.start : phrase.end]
+    whole_end = desk.phrases[desk.at + len(run) - 1].end
+    whole = desk.text[phrase.start : whole_end]
+    looked = sorts or (*DOINGS, "place")
+    if not desk.words.whole:
+        note = " (a definition of the shop could not be read: mend that first)"
+    else:
+        note = ""
+    hint = desk.words.hint(whole.casefold(), *looked, least=0.7, also=_LANGUAGE)
+    if desk.mode == "out":
+        return Unreadable("bare out", f"`{whole}`: handed back is `out to {whole}`", phrase.start, whole_end)
+    if phrase.word in _HURRIED and not sorts and desk.words.hint(whole.casefold(), *looked, least=0.9) is None:
+        return Unreadable("hurried", f"`{written}`: {_HURRIED[phrase.word]}", phrase.start, phrase.end)
+    hint = hint or desk.words.hint(written.casefold(), *looked, least=0.7, also=_LANGUAGE)
+    part = next((name for name in desk.words.of_sort("step") if run[0] != name and run[0] in name.split()), None)
+    if hint or part:
+        return Unreadable(
+            "word",
+            f"`{whole}` is no {what or 'step or word known here'}; did you mean `{hint or part}`?{note}",
+            phrase.start,
+            whole_end,
+        )
+    if desk.mode in ("step", "step supply", "bath step") and len(run) == 1 and written.isupper() and len(written) <= 3:
+        return Unreadable(
+            "initials",
+            f"`{written}`: who did it stands behind `by`; did you mean `by {written}`?",
+            phrase.start,
+            phrase.end,
+        )
+    if desk.facts or not desk.first:
+        return Unreadable(
+            "remark",
+            f"`{whole}` says nothing here; a remark goes behind `--` or in brackets{note}",
+            phrase.start,
+            whole_end,
+        )
+    return Unreadable(
+        "word",
+        f"`{whole}` is no {what or 'step or word known here'}; a remark goes behind `--`, or begins with `remark`{note}",
+        phrase.start,
+        whole_end,
+    )

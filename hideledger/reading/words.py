@@ -1,0 +1,272 @@
+"""The words an entry may use: those of the language, and the names this shop gave.
+
+Names are looked up longest first, by the sorts that make sense where they stand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from hideledger.model.shop import ShopBook
+from hideledger.text.nearest import nearest
+
+# Words of the language: no name of the shop's own may contain one.
+RESERVED: frozenset[str] = frozenset(
+    [
+        "in",
+        "into",
+        "out",
+        "of",
+        "to",
+        "for",
+        "from",
+        "by",
+        "at",
+        "tag",
+        "lot",
+        "licence",
+        "license",
+        "seal",
+        "permit",
+        "killed",
+        "promised",
+        "expires",
+        "hung",
+        "all",
+        "but",
+        "except",
+        "thru",
+        "through",
+        "and",
+        "or",
+        "mixed",
+        "add",
+        "added",
+        "topped",
+        "stirred",
+        "stir",
+        "ran",
+        "runs",
+        "stops",
+        "skipped",
+        "skip",
+        "process",
+        "recipe",
+        "waived",
+        "bought",
+        "counted",
+        "used",
+        "lost",
+        "refused",
+        "opened",
+        "replaces",
+        "together",
+        "remark",
+        "note",
+        "struck",
+        "since",
+    ]
+)
+
+LONGEST_NAME = 4
+
+_TESTS = {"pull test": "pull", "cut test": "cut", "boil test": "boil", "bend test": "bend", "crease test": "crease"}
+_DEFECTS = {
+    "slip": ("slipped", "slipping", "slips", "hair slip", "slippage"),
+    "burn": ("burned", "burnt", "acid burn"),
+    "grease burn": (),
+    "raw streak": ("raw streaks", "raw line", "raw lines"),
+    "grease": ("greasy",),
+    "tear": ("tears", "torn"),
+    "hole": ("holes",),
+    "mould": ("mold", "mouldy", "moldy"),
+    "stain": ("stained", "stains"),
+    "bald spot": ("bald", "bald spots"),
+    "root cut": ("root cuts",),
+    "green belly": (),
+    "acid swell": ("acid swelling", "swollen"),
+    "hard spot": ("hard spots",),
+    "shrunk": ("shrunken",),
+    "salt bloom": (),
+}
+_SEXES = [
+    "buck",
+    "doe",
+    "bull",
+    "cow",
+    "boar",
+    "sow",
+    "male",
+    "female",
+    "ram",
+    "ewe",
+    "stag",
+    "hind",
+    "billy",
+    "nanny",
+    "tom",
+    "hen",
+    "cock",
+    "drake",
+    "fawn",
+    "calf",
+    "lamb",
+    "kid",
+]
+_CONDITIONS = {
+    "green": ("fresh", "raw"),
+    "frozen": ("frozen green",),
+    "wet salted": ("salted",),
+    "dry salted": ("salt dried",),
+    "dried": ("dry", "air dried"),
+}
+_BASES = {"green": (), "salted": (), "drained": (), "shaved": ()}
+_DEGREES = {"slight": ("slightly", "small"), "bad": ("badly",), "total": ("all over",)}
+_HOW = {
+    "strip": ("strips", "paper", "by strip", "by paper"),
+    "meter": ("by meter", "metre"),
+    "cut": ("of cut", "on the cut"),
+}
+_RESULTS = {
+    "ok": ("okay", "good", "fine", "passes", "passed", "pass", "clean", "tight", "holds"),
+    "fails": ("failed", "fail", "bad", "not ok", "loose"),
+}
+FINDINGS = (
+    "overdue",
+    "due",
+    "reading due",
+    "stir due",
+    "out of range now",
+    "raw too long",
+    "drum standing loaded",
+    "promise at risk",
+    "promise missed",
+    "gone quiet",
+    "slip nearby",
+    "kept together",
+    "nobody wrote",
+    "not recorded",
+    "out of order",
+    "came out early",
+    "stayed too long",
+    "started late",
+    "reading missed",
+    "stir missed",
+    "reading out of range",
+    "in two places",
+    "vessel over full",
+    "pressure over the vessel's limit",
+    "two baths in one vessel",
+    "bath worn out",
+    "dumped below the sewer limit",
+    "unknown tag",
+    "after it was out",
+    "dated ahead",
+    "dated back",
+    "twice the same",
+    "wet salted into the freezer",
+    "no process",
+    "unknown supply",
+    "no time written",
+    "stock short",
+    "lot past its date",
+)
+
+
+class Vocabulary:
+    """Every known name, by its words in small letters: the sorts it belongs to and the shop's own name in each."""
+
+    __slots__ = ("longest", "names", "supply_dimensions", "whole")
+
+    def __init__(self, shop: ShopBook) -> None:
+        self.names: dict[str, dict[str, str]] = {}
+        self.longest = LONGEST_NAME
+        self.whole = shop.whole
+        self.supply_dimensions = {name: supply.by for name, supply in shop.supplies.items()}
+        for sort, table in (
+            ("defect", _DEFECTS),
+            ("condition", _CONDITIONS),
+            ("basis", _BASES),
+            ("degree", _DEGREES),
+            ("how", _HOW),
+            ("result", _RESULTS),
+        ):
+            for name, others in table.items():
+                self._put(sort, name, (name, *others))
+        for name, short in _TESTS.items():
+            self._put("test", name, (name, short))
+        for sex in _SEXES:
+            self._put("sex", sex, (sex,))
+        for finding in FINDINGS:
+            self._put("finding", finding, (finding,))
+        self._put("rest", "frozen", ("frozen", "freeze", "froze"))
+        self._put("rest", "thawed", ("thawed", "thaw"))
+        self._put("place", "room", ("room",))
+        self._put("supply", "water", ("water",))
+        self._of_the_shop(shop)
+
+    def _of_the_shop(self, shop: ShopBook) -> None:
+        others: list[tuple[str, str]] = []
+        for versions in shop.processes.values():
+            for process in versions:
+                self._put("process", process.name, (process.name,))
+                for rest in process.rests:
+                    self._put("rest", rest.name, (rest.name,))
+                for step in process.steps:
+                    if step.name in ("in", "out"):
+                        continue
+                    self._put("step", step.name, (step.name,))
+                    others += [(step.name, other) for other in step.others]
+                    for test in step.needs:
+                        self._put("test", test, (test, test.removesuffix(" test")))
+        for name, other in others:
+            self._put("step", name, (other,))
+        for kind in shop.kinds.values():
+            names = (kind.name, *kind.others)
+            self._put("kind", kind.name, (*names, *(plural(name) for name in names)))
+        for supply in shop.supplies.values():
+            self._put("supply", supply.name, (supply.name, *supply.others))
+        for measure in shop.measures.values():
+            self._put("measure", measure.name, (measure.name, plural(measure.name)))
+        for spot in shop.spots.values():
+            self._put("place", spot.name, (spot.name,))
+        for recipe in shop.recipes.values():
+            self._put("recipe", recipe.name, (recipe.name,))
+        for name, names in getattr(shop, "defects", {}).items():
+            self._put("defect", name, (name, *names))
+        for name in getattr(shop, "tests", ()):
+            self._put("test", name, (name, name.removesuffix(" test")))
+
+    def _put(self, sort: str, name: str, spellings: Iterable[str]) -> None:
+        for spelling in spellings:
+            self.names.setdefault(spelling.casefold(), {}).setdefault(sort, name)
+
+    def match(self, words: Sequence[str], sorts: Sequence[str]) -> tuple[str, str, int] | None:
+        """The longest name at the start of `words` (in small letters): its sort, its own name and how many words it takes."""
+        for count in range(min(self.longest, len(words)), 0, -1):
+            found = self.names.get(" ".join(words[:count]))
+            if found:
+                for sort in sorts:
+                    if sort in found:
+                        return sort, found[sort], count
+        return None
+
+    def of_sort(self, *sorts: str) -> list[str]:
+        """Every spelling known for some sorts, for a hint."""
+        return [spelling for spelling, found in self.names.items() if any(sort in found for sort in sorts)]
+
+    def hint(
+        self, word: str, *sorts: str, least: float = 0.7, also: Iterable[str] = (), cut_short: bool = True
+    ) -> str | None:
+        """The nearest spelling of these sorts, or (`cut_short`) the one that a word written short begins."""
+        known = [*self.of_sort(*sorts), *also]
+        found = nearest(word, known, least=max(least, 0.8) if len(word) <= 4 else least)
+        if found is None and cut_short and len(word) >= 4:
+            longer = sorted(name for name in known if name.startswith(word.casefold()))
+            found = longer[0] if longer else None
+        return found
+
+
+def plural(name: str) -> str:
+    """A kind or measure, several of it: `whitetail capes`."""
+    return name + ("es" if name.endswith(("s", "x", "ch", "sh")) else "s")
