@@ -1,0 +1,1 @@
+"""The floor of the shop: lays what was written out in time."""

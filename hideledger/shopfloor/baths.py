@@ -1,0 +1,251 @@
+"""A bath is made up, dosed, moved, read and let go; a load in a drum turns besides. What is in it is in `members`."""
+
+from __future__ import annotations
+
+from hideledger.model.entry import Entry
+from hideledger.model.facts import (
+    Added,
+    Amount,
+    Dumped,
+    Mixed,
+    Pressed,
+    Ran,
+    Reading,
+    Stirred,
+    Tested,
+    Took,
+    ToppedUp,
+    Turning,
+    Vented,
+    Waived,
+    Weighed,
+)
+from hideledger.model.moments import HOUR, When
+from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
+from hideledger.shopfloor.life import Answer, BathLife, BathReading, Dose, Member, Noted, Test, Turn, Weight
+from hideledger.shopfloor.members import go_in, stop_waiting
+from hideledger.shopfloor.steps import end_stay, go_on_in
+
+
+def bath_line(walk: Walk, tag: str, entry: Entry, when: When) -> None:
+    """One line about one bath, load, or the bath that stands in a vessel."""
+    mixed = next((fact for fact in entry.facts if isinstance(fact, Mixed)), None)
+    if mixed is not None and walk.sorts.get(tag) == "bath":
+        _mix(walk, tag, entry, when, mixed)
+    bath = walk.bath_at(tag, entry, when)
+    if bath is not None:
+        _facts(walk, bath, entry, when)
+        return
+    gone = walk.gone_baths.get(tag)
+    if gone is not None:
+        gone.after_end.append(entry)
+    elif walk.sorts.get(tag) == "bath":
+        walk.pending.setdefault(tag, []).append((entry, when))
+
+
+def _mix(walk: Walk, tag: str, entry: Entry, when: When, fact: Mixed) -> None:
+    old = walk.baths.get(tag)
+    if old is not None and old.life.made.when == entry.when and old.life.made.facts == entry.facts and entry.when.timed:
+        return  # written twice: the line itself is told below
+    staying: list[HideAfoot] = []
+    if old is not None:
+        staying = list(old.inside)
+        walk.oddity("mixed anew", (tag, *(hide.life.tag for hide in staying)), entry, old.life.made)
+    life = BathLife(tag=tag, made=entry, made_when=when, vessel=fact.vessel, recipe=fact.recipe)
+    new = BathAfoot(life)
+    if old is not None:
+        for hide in staying:
+            go_on_in(walk, hide, new.life, entry, when)
+        _let_go(walk, old, entry, when, "mixed anew")
+    walk.baths[tag] = new
+    walk.floor.baths.setdefault(tag, []).append(life)
+    if fact.vessel:
+        walk.in_vessel.setdefault(fact.vessel, []).append(new)
+    for hide in staying:
+        if hide.stay is not None:
+            go_in(walk, hide, hide.stay, new, when)
+    for name in (tag, fact.vessel):
+        for hide in list(walk.waiting.get(name, ())):
+            stop_waiting(walk, hide)
+            if hide.stay is not None:
+                hide.stay.bath = life
+                go_in(walk, hide, hide.stay, new, not_before(when, hide.stay.start))
+    for early, early_when in walk.pending.pop(tag, []):
+        if early_when.day == when.day:
+            _facts(walk, new, early, early_when)
+        else:
+            walk.oddity("before it was mixed", (tag,), early, entry)
+
+
+def _let_go(walk: Walk, bath: BathAfoot, entry: Entry, when: When, how: str) -> None:
+    life = bath.life
+    if bath.turn is not None:
+        bath.turn.end, bath.turn.end_entry, bath.turn.open_ended = not_before(when, bath.turn.start), entry, True
+        bath.turn = None
+    life.ended, life.ended_when, life.ended_as = entry, not_before(when, life.made_when), how
+    walk.baths.pop(life.tag, None)
+    walk.gone_baths[life.tag] = life
+    several = walk.in_vessel.get(life.vessel)
+    if several and bath in several:
+        several.remove(bath)
+
+
+def _facts(walk: Walk, bath: BathAfoot, entry: Entry, when: When) -> None:
+    life = bath.life
+    lines = life.lines
+    last = lines[-1] if lines else None
+    lines.append(entry)
+    if last is not None and last is not entry and _same_line(last, entry):
+        walk.oddity("twice", (life.tag,), entry, last)
+        return
+    made_of: list[Amount] = []
+    into: list[Amount] | None = None  # where the next amount belongs
+    doses: list[tuple[list[Amount], ToppedUp | None]] = []
+    for fact in entry.facts:
+        match fact:
+            case Reading():
+                _read(walk, bath, entry, when, fact)
+            case Stirred():
+                life.stirs.append(Noted(entry=entry, when=when))
+            case Took():
+                if into is None:
+                    doses.append((into := [], None))
+                into.append(fact.amount)
+            case Mixed():
+                into = made_of
+                if entry is not life.made:
+                    walk.oddity("twice", (life.tag,), entry, life.made)
+            case Added():
+                doses.append((into := [], None))
+            case ToppedUp():
+                doses.append((into := [], fact))
+            case Turning():
+                _turn(walk, bath, entry, when, on=fact.on)
+            case Ran():
+                _ran(walk, bath, entry, when, fact)
+            case Tested():
+                _test(walk, bath, entry, when, fact)
+            case Weighed():
+                life.load_weights.append(
+                    Weight(
+                        entry=entry, when=when, weight=fact.weight, basis=fact.basis, shared_by=max(1, len(bath.inside))
+                    )
+                )
+            case Vented():
+                life.vents.append(Noted(entry=entry, when=when))
+            case Pressed():
+                life.pressed.append((Noted(entry=entry, when=when), fact.pressure))
+            case Waived():
+                life.waived.append(Answer(entry=entry, when=when, fact=fact))
+            case Dumped():
+                _dump(walk, bath, entry, when)
+            case _:  # remarks, initials, a meter set: read from the lines themselves
+                pass
+    if entry is life.made and life.declared:
+        life.amounts = tuple(made_of)
+        life.volume_l = walk.liters(life.amounts)
+        life.stirs.append(Noted(entry=entry, when=when))
+    for amounts, topped in doses:
+        _dose(walk, bath, entry, when, tuple(amounts), topped)
+
+
+def _same_line(one: Entry, other: Entry) -> bool:
+    return bool(other.facts) and other.when.timed and one.when == other.when and one.facts == other.facts
+
+
+def _dose(
+    walk: Walk, bath: BathAfoot, entry: Entry, when: When, amounts: tuple[Amount, ...], topped: ToppedUp | None
+) -> None:
+    """Something goes in. The very same again within the hour may be one dose written twice, or acid put in twice."""
+    life = bath.life
+    dose = Dose(entry=entry, when=when, amounts=amounts, topped=None if topped is None else topped.volume)
+    last = life.doses[-1] if life.doses else None
+    if (
+        last is not None
+        and amounts
+        and last.amounts == amounts
+        and last.entry is not entry
+        and 0 <= when.lo - last.when.lo < HOUR
+        and when.timed
+        and last.when.timed
+    ):
+        walk.oddity("twice", (life.tag,), entry, last.entry)
+    life.doses.append(dose)
+    life.stirs.append(Noted(entry=entry, when=when))
+    if topped is not None and topped.volume.dimension == "volume":
+        life.volume_l = float(topped.volume.to("L"))
+    elif topped is None:
+        life.volume_l = (life.volume_l or 0.0) + walk.liters(amounts)
+
+
+def _read(walk: Walk, bath: BathAfoot, entry: Entry, when: When, fact: Reading) -> None:
+    readings = bath.life.readings
+    if when.timed:
+        for last in reversed(readings):
+            if last.when.lo != when.lo or not last.when.timed:
+                break
+            if (last.fact.what, last.fact.how) == (fact.what, fact.how) and last.entry is not entry:
+                walk.oddity("twice", (bath.life.tag,), entry, last.entry)
+    readings.append(BathReading(entry=entry, when=when, fact=fact))
+
+
+def _turn(walk: Walk, bath: BathAfoot, entry: Entry, when: When, *, on: bool) -> None:
+    """`on` or `off`. One that changes nothing is told; an `off` that comes after the hides are out ends their turn
+    after all.
+    """
+    life = bath.life
+    if on:
+        if bath.turn is not None:
+            walk.oddity("twice", (life.tag,), entry, bath.turn.entry)
+            return
+        bath.turn = Turn(start=when, end=None, entry=entry)
+        bath.stopped = None
+        life.turns.append(bath.turn)
+        life.stirs.append(Noted(entry=entry, when=when))
+        return
+    turn = bath.turn or bath.stopped
+    if turn is None:
+        last = life.turns[-1].end_entry if life.turns else None
+        walk.oddity("twice", (life.tag,), entry, last)
+        return
+    turn.end, turn.end_entry, turn.open_ended = not_before(when, turn.start), entry, False
+    bath.turn = bath.stopped = None
+    life.stirs.append(Noted(entry=entry, when=turn.end))
+
+
+def _ran(walk: Walk, bath: BathAfoot, entry: Entry, when: When, fact: Ran) -> None:
+    start = walk.clock.opening(when.day, fact.start)
+    end = walk.clock.opening(when.day + (fact.end < fact.start), fact.end)
+    first, last = When(start, start, when.day, True), When(end, end, walk.clock.day_of(end), True)
+    bath.life.turns.append(Turn(start=first, end=last, entry=entry, end_entry=entry))
+    bath.life.stirs.append(Noted(entry=entry, when=first))
+    bath.life.stirs.append(Noted(entry=entry, when=last))
+
+
+def _test(walk: Walk, bath: BathAfoot, entry: Entry, when: When, fact: Tested) -> None:
+    """A test of the load speaks for every hide in it, or for those that came out last; and for the one it was made on."""
+    bath.life.tests.append(Test(entry=entry, when=when, fact=fact))
+    lives = [hide.life for hide in bath.inside] or [member.hide for member in _last_out(bath.life.members)]
+    sample = walk.hides.get(fact.on)
+    if sample is not None and all(life is not sample.life for life in lives):
+        lives.append(sample.life)
+    for life in lives:
+        life.tests.append(Test(entry=entry, when=when, fact=fact, own=life.tag == fact.on))
+        hide = walk.hides.get(life.tag)
+        if hide is not None and hide.life is life:
+            hide.failed = hide.failed or not fact.passed
+
+
+def _last_out(members: list[Member]) -> list[Member]:
+    latest = max((member.leave.lo for member in members if member.leave is not None), default=None)
+    return [member for member in members if member.leave is not None and member.leave.lo == latest]
+
+
+def _dump(walk: Walk, bath: BathAfoot, entry: Entry, when: When) -> None:
+    """A bath let go lies in no vessel; hides still in it were lifted out then, though nobody wrote so."""
+    staying = list(bath.inside)
+    for hide in staying:
+        end_stay(walk, hide, when, entry)
+    if staying:
+        walk.oddity("dumped with hides in", (*(hide.life.tag for hide in staying), bath.life.tag), entry)
+    _let_go(walk, bath, entry, when, "dumped")

@@ -1,0 +1,67 @@
+"""The whole shop at one moment: every hide, bath, vessel and place, laid out from the entries up to then."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from hideledger.model.book import Book
+from hideledger.model.entry import Entry
+from hideledger.shopfloor.life import BathLife, BathReading, HideLife
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class Oddity:
+    """Something the layout met that a rule will speak of: `sort` is one of `unknown tag`, `twice`, `in two places`,
+    `dated ahead`, `dated back`, `two declarations`, `group of nobody`, `dumped with hides in`, `mixed anew`, `box
+    count`, `late thaw`, `before it was mixed`.
+
+    `tags` whom it is about, `entry` the line, `other` the line it collides with, `note` a word more (nearest tag,
+    count). `more` are further lines of the same cause: an unknown tag is one oddity, however often it was written.
+    """
+
+    sort: str
+    tags: tuple[str, ...]
+    entry: Entry
+    other: Entry | None = None
+    note: str = ""
+    more: list[Entry] = field(default_factory=list)
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class Floor:
+    """The layout at the instant `at` (UTC seconds). Lives of a tag stand oldest first."""
+
+    book: Book
+    at: int
+    entries: list[Entry]  # those not after `at`, in time order (untimed ones by their latest moment)
+    later: int  # how many lines lie after `at`
+    hides: dict[str, list[HideLife]] = field(default_factory=dict)
+    baths: dict[str, list[BathLife]] = field(default_factory=dict)
+    place_readings: dict[str, list[BathReading]] = field(default_factory=dict)  # by place name: room, freezer
+    shelf: list[Entry] = field(default_factory=list)  # bought, counted, used
+    money: list[Entry] = field(default_factory=list)
+    oddities: list[Oddity] = field(default_factory=list)
+
+    def all_hides(self) -> list[HideLife]:
+        """Every life of every hide, by arrival."""
+        lives = [life for several in self.hides.values() for life in several]
+        lives.sort(key=lambda life: (life.arrived_when.lo, life.arrived.order))
+        return lives
+
+    def here(self) -> list[HideLife]:
+        """Hides in the shop now, by arrival; opened boxes and wholes that were cut are not."""
+        return [life for life in self.all_hides() if life.here]
+
+    def all_baths(self) -> list[BathLife]:
+        """Every life of every bath and load, by make-up."""
+        lives = [life for several in self.baths.values() for life in several]
+        lives.sort(key=lambda life: (life.made_when.lo, life.made.order))
+        return lives
+
+    def standing(self) -> list[BathLife]:
+        """Baths and loads not let go."""
+        return [life for life in self.all_baths() if life.ended is None]
+
+    def in_vessel(self, tag: str) -> list[BathLife]:
+        """What is in a vessel now."""
+        return [life for life in self.standing() if life.vessel == tag]

@@ -1,0 +1,47 @@
+"""A bath's readings are its hides' readings: who went into which bath, and when each came out again."""
+
+from __future__ import annotations
+
+from hideledger.model.entry import Entry
+from hideledger.model.moments import When
+from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
+from hideledger.shopfloor.life import Member, Stay
+
+
+def go_in(walk: Walk, hide: HideAfoot, stay: Stay, bath: BathAfoot, when: When) -> None:
+    """The hide goes into the bath; nobody can go into a bath before it was made."""
+    when = not_before(when, bath.life.made_when)
+    member = Member(hide=hide.life, stay=stay, enter=when)
+    bath.life.members.append(member)
+    bath.inside[hide] = None
+    # A drum does not turn while it is loaded: what ran without an `off` is over for good now.
+    bath.stopped = None
+    hide.bath, hide.member = bath, member
+    walk.stand(hide, bath.life.tag, when)
+
+
+def come_out(hide: HideAfoot, when: When, entry: Entry) -> None:
+    """The hide leaves the bath it is in. The last one out ends a turn that nobody wrote `off` for."""
+    bath, member = hide.bath, hide.member
+    if bath is None or member is None:
+        return
+    member.leave = not_before(when, member.enter)
+    bath.inside.pop(hide, None)
+    hide.bath = hide.member = None
+    turn = bath.turn
+    if turn is not None and not bath.inside:
+        turn.end, turn.end_entry, turn.open_ended = not_before(when, turn.start), entry, True
+        bath.turn, bath.stopped = None, turn
+
+
+def await_bath(walk: Walk, hide: HideAfoot, where: str) -> None:
+    """The hide was written into a bath that is mixed only further on."""
+    walk.waiting.setdefault(where, {})[hide] = None
+    hide.waits_for = where
+
+
+def stop_waiting(walk: Walk, hide: HideAfoot) -> None:
+    """Whatever was to be mixed, the hide is no longer for it."""
+    if hide.waits_for:
+        walk.waiting.get(hide.waits_for, {}).pop(hide, None)
+        hide.waits_for = ""

@@ -1,0 +1,205 @@
+"""The raw clock: all the time a skin was raw and unprotected since the kill, heavier where it was warm.
+
+Decay of fresh tissue goes with the square of the distance from about -10 C: r(T) = ((T + 10) / 10)^2 against 0 C, the
+square-root model of Ratkowsky and Olley with Tmin = -10 C (as worked in the relative-rate pages of the Technical
+University of Denmark's seafood spoilage predictor). Effects of successive temperatures add. It is a yardstick for
+comparing hours, not a measured limit.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable
+
+from hideledger.model.entry import Entry
+from hideledger.model.moments import When
+from hideledger.model.process import Process
+from hideledger.model.units import Quantity
+from hideledger.shopfloor.afoot import HideAfoot
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import BathReading, HideLife, RawClock, StepMark
+
+Span = tuple[int, int, float | None]  # from, to (UTC seconds), degrees C or None where nobody read any
+
+_CAME_CURED = ("wet salted", "dry salted", "dried")
+
+
+def rate(celsius: float) -> float:
+    """How much faster a raw skin spoils at this temperature (degrees C) than at 0 C; nothing at -10 C and below."""
+    return ((celsius + 10.0) / 10.0) ** 2 if celsius > -10.0 else 0.0
+
+
+def weighted_seconds(spans: Iterable[Span], reference: float) -> float:
+    """The spans in seconds at the `reference` temperature (degrees C, above -10). Where none was read a second weighs a
+    second.
+    """
+    scale = rate(reference)
+    return sum((end - start) * (1.0 if celsius is None else rate(celsius) / scale) for start, end, celsius in spans)
+
+
+class Warmth:
+    """What is known of the temperature of each place: the last reading there, else in the room, else the shop's own
+    line.
+    """
+
+    __slots__ = ("_read", "_room")
+
+    def __init__(self, floor: Floor) -> None:
+        room = floor.book.shop.shop.room
+        self._room = None if room is None else _celsius(room)
+        self._read: dict[str, tuple[list[int], list[float]]] = {}
+        for place, readings in floor.place_readings.items():
+            self._take(place.casefold(), readings)
+        for tag, lives in floor.baths.items():
+            self._take(tag.casefold(), [reading for life in lives for reading in life.readings])
+
+    def _take(self, place: str, readings: list[BathReading]) -> None:
+        found = sorted(
+            (reading.when.hi, _celsius(reading.fact.value))
+            for reading in readings
+            if reading.fact.what == "temperature"
+        )
+        if found:
+            self._read[place] = ([instant for instant, _ in found], [celsius for _, celsius in found])
+
+    def spans(self, start: int, end: int, places: list[tuple[When, str]]) -> list[Span]:
+        """The time from `start` to `end`, cut wherever the hide moved or a thermometer was read."""
+        found: list[Span] = []
+        for i, (since, place) in enumerate(places):
+            first = start if i == 0 else max(start, since.lo)
+            last = min(end, places[i + 1][0].lo) if i + 1 < len(places) else end
+            if first < last:
+                self._cut(found, first, last, place.casefold())
+        if not places and start < end:
+            self._cut(found, start, end, "")
+        return found
+
+    def _cut(self, found: list[Span], start: int, end: int, place: str) -> None:
+        times, values = self._read.get(place, ([], []))
+        at = bisect_right(times, start)
+        if not at:
+            first = min(end, times[0]) if times else end
+            if place != "room":
+                self._cut(found, start, first, "room")
+            else:
+                _add(found, start, first, self._room)
+            start = first
+            at = bisect_right(times, start)
+        while start < end:
+            until = min(end, times[at]) if at < len(times) else end
+            _add(found, start, until, values[at - 1])
+            start, at = until, at + 1
+
+
+def _add(found: list[Span], start: int, end: int, celsius: float | None) -> None:
+    if start >= end:
+        return
+    if found and found[-1][1] == start and found[-1][2] == celsius:
+        start = found.pop()[0]
+    found.append((start, end, celsius))
+
+
+def _celsius(quantity: Quantity) -> float:
+    return float(quantity.to("C"))
+
+
+def raw_clock(floor: Floor, hide: HideAfoot, warmth: Warmth) -> RawClock:
+    """The raw clock of one hide at the floor's moment."""
+    life = hide.life
+    runs, running, since, stopped_by = _running(floor, hide)
+    shop = (
+        sum(max(0, end.lo - start.hi) for start, end in runs),
+        sum(max(0, end.hi - start.lo) for start, end in runs),
+    )
+    spans = [span for start, end in runs for span in warmth.spans(start.lo, end.hi, life.places)]
+    reference = _reference(floor, life.process)
+    unknown = any(celsius is None for _, _, celsius in spans)
+    weighted: tuple[int, int] | None = None
+    limit = None if life.process is None else life.process.raw_limit
+    if limit is not None and limit.at is None:
+        weighted, unknown = shop, False  # hours are hours, whatever the warmth
+    elif reference is not None and not (spans and all(celsius is None for _, _, celsius in spans)):
+        most = round(weighted_seconds(spans, reference))
+        least = most
+        if shop[0] != shop[1]:
+            sure = (span for start, end in runs for span in warmth.spans(start.hi, end.lo, life.places))
+            least = round(weighted_seconds(sure, reference))
+        weighted = (least, most)
+    door, door_sure = _door(life)
+    door_weighted: tuple[int, int] | None = None
+    if door is not None and life.hung is not None and reference is not None:
+        times = rate(_celsius(life.hung[0].temperature)) / rate(reference)
+        door_weighted = (round(door[0] * times), round(door[1] * times))
+    return RawClock(
+        door=door,
+        shop=shop,
+        weighted=weighted,
+        running=running,
+        since=since,
+        stopped_by=stopped_by,
+        sure=door_sure and not unknown,
+        spans=tuple(spans),
+        reference_c=reference,
+        door_weighted=door_weighted,
+    )
+
+
+def _reference(floor: Floor, process: Process | None) -> float | None:
+    """The temperature at which an hour weighs an hour: the limit's own, else the shop's room."""
+    limit = None if process is None else process.raw_limit
+    quantity = limit.at if limit is not None else floor.book.shop.shop.room
+    if quantity is None:
+        return None
+    celsius = _celsius(quantity)
+    return celsius if rate(celsius) > 0 else None
+
+
+def _door(life: HideLife) -> tuple[tuple[int, int] | None, bool]:
+    """Seconds raw before the door, least and most, and whether that is known. Cured or frozen elsewhere: since when,
+    nobody knows.
+    """
+    kill, came = life.kill_when, life.arrived_when
+    if kill is None:
+        return None, False
+    most = max(0, came.hi - kill.lo)
+    condition = life.condition[0].condition if life.condition is not None else ""
+    if condition == "frozen" or condition in _CAME_CURED:
+        return (0, most), False
+    return (max(0, came.lo - kill.hi), most), True
+
+
+def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bool, int, Entry | None]:
+    """The stretches in the shop while the clock ran, whether it runs now, since when it does so or stands, and what
+    stopped it.
+    """
+    life = hide.life
+    condition = life.condition[0].condition if life.condition is not None else ""
+    runs: list[tuple[When, When]] = []
+    start: When | None = None if condition in _CAME_CURED else life.arrived_when
+    stopped_by: Entry | None = life.arrived if start is None else None
+    since = life.arrived_when.lo
+    before_rest: list[bool] = []
+    for when, sort, entry, what in hide.course:
+        runs_on = start is not None
+        match sort:
+            case "step":
+                line = what.line if isinstance(what, StepMark) else None
+                if line is not None and line.raw:
+                    runs_on = line.raw == "runs"
+            case "rest":
+                before_rest.append(start is not None)
+                rest = life.process.rest(str(what)) if life.process is not None else None
+                runs_on = runs_on and rest is not None and rest.raw != "stops"
+            case "thaw":
+                runs_on = before_rest.pop() if before_rest else runs_on
+            case _:
+                runs_on = False
+        if runs_on and start is None:
+            start, since = when, when.lo
+        elif not runs_on and start is not None:
+            runs.append((start, when))
+            start, stopped_by, since = None, entry, when.lo
+    if start is not None:
+        now = When(floor.at, floor.at, start.day, True)
+        runs.append((start, now))
+    return runs, start is not None, since, stopped_by

@@ -1,0 +1,244 @@
+"""Any step ends the stay before it; a rest only holds the clock; tests, weights and readings end nothing."""
+
+from __future__ import annotations
+
+from hideledger.model.entry import Entry
+from hideledger.model.facts import Fact, LiftedOut, Skipped, Stepped
+from hideledger.model.moments import Clock, When
+from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
+from hideledger.shopfloor.life import BathLife, Pause, Stay, StepMark
+from hideledger.shopfloor.members import await_bath, come_out, go_in, stop_waiting
+
+Told = tuple[When, When | None]  # when a step began, and when it was over where the line says so
+
+
+def told_times(facts: tuple[Fact, ...], when: When, clock: Clock) -> dict[int, Told] | None:
+    """When each step of a line was, where one of them has its own times: `neutralised 20 min` was written when it was
+    over.
+
+    Keyed by the fact's place in the line. Steps stand in written order, so each ends when the next one began. None: no
+    step has its own times.
+    """
+    if not any(isinstance(fact, Stepped) and fact.span is not None for fact in facts):
+        return None
+    times: dict[int, Told] = {}
+    now = when
+    for i in range(len(facts) - 1, -1, -1):
+        fact = facts[i]
+        if not isinstance(fact, Stepped):
+            continue
+        span = fact.span
+        if span is None:
+            times[i] = (now, None)
+        elif span.length is not None:
+            long = span.length.about_seconds
+            began = When(now.lo - long, now.hi - long, now.day, now.timed, now.twice)
+            times[i] = (began, now)
+            now = began
+        elif span.start is not None:
+            start = clock.opening(when.day, span.start)
+            over: When | None = None
+            if span.end is not None:
+                end = clock.opening(when.day + (span.end < span.start), span.end)
+                over = When(end, end, when.day, True)
+            now = When(start, start, when.day, True)
+            times[i] = (now, over)
+        else:
+            times[i] = (now, None)
+    return times
+
+
+def take_step(
+    walk: Walk, hide: HideAfoot, entry: Entry, when: When, fact: Stepped, *, over: When | None, door: bool
+) -> None:
+    """The hide goes on to a step, or to a rest, or is thawed. `door`: told on its arrival line."""
+    name = fact.step
+    if name == "thawed":
+        end_rest(walk, hide, when, entry)
+        return
+    if name in walk.rests:
+        begin_rest(walk, hide, entry, when, name, fact.where)
+        return
+    bath = walk.bath_at(fact.where, entry, when) if fact.where else None
+    if not name and fact.back:
+        name = _last_step_in(hide, fact.where, bath)
+    life, stay = hide.life, hide.stay
+    for last in reversed(life.marks):
+        if last.when.lo != when.lo or not (when.timed and last.when.timed) or last.entry is entry:
+            break
+        if last.name == name and last.where == fact.where:
+            walk.oddity("twice", (life.tag,), entry, last.entry)
+            return
+        if last.where and fact.where and last.where != fact.where:
+            walk.oddity("in two places", (life.tag,), entry, last.entry)
+            break
+
+    elsewhere = door and bath is None
+    if hide.pause is not None and not elsewhere:
+        _thaw_unseen(walk, hide, entry, when)
+    moved = stay is not None and stay.name == name and not fact.back and _moves(hide, stay, fact.where, bath)
+    mark = StepMark(
+        entry=entry,
+        when=when,
+        name=name,
+        where=fact.where,
+        on_purpose=fact.back or hide.failed,
+        elsewhere=elsewhere,
+        moved=moved,
+    )
+    life.marks.append(mark)
+    hide.course.append((when, "step", entry, mark))
+    hide.failed = False
+    if stay is not None:
+        end_stay(walk, hide, when, entry)
+    if elsewhere:
+        return
+    into_bath = bath is not None or walk.sorts.get(fact.where) in ("bath", "vessel")
+    if into_bath or over is not None or moved or fact.back or name in walk.holding:
+        begun = (stay.begun or stay.start) if moved and stay is not None else when
+        _begin_stay(walk, hide, mark, bath, begun, over)
+    else:
+        walk.stand(hide, fact.where, when)
+
+
+def _moves(hide: HideAfoot, stay: Stay, where: str, bath: BathAfoot | None) -> bool:
+    """Whether the same step written again only moves the hide, or takes it up again after a rest."""
+    if hide.rested:
+        return True
+    if bath is not None:
+        return stay.bath is not bath.life
+    return bool(where) and where != stay.where
+
+
+def _last_step_in(hide: HideAfoot, where: str, bath: BathAfoot | None) -> str:
+    """`back in P3` names no step: it is the one that the hide was in P3 for, else the last it was in any bath for."""
+    tags = {where} if bath is None else {where, bath.life.tag}
+    for stay in reversed(hide.life.stays):
+        if stay.where in tags or (stay.bath is not None and stay.bath.tag in tags):
+            return stay.name
+    return next((stay.name for stay in reversed(hide.life.stays) if stay.bath is not None), "")
+
+
+def _begin_stay(
+    walk: Walk, hide: HideAfoot, mark: StepMark, bath: BathAfoot | None, begun: When, over: When | None
+) -> None:
+    stay = Stay(
+        mark=mark,
+        start=mark.when,
+        where=mark.where,
+        bath=None if bath is None else bath.life,
+        goes_on=mark.moved,
+        begun=begun,
+        told=over is not None,
+    )
+    hide.life.stays.append(stay)
+    hide.stay, hide.rested = stay, False
+    if bath is not None:
+        go_in(walk, hide, stay, bath, mark.when)
+    else:
+        walk.stand(hide, mark.where, mark.when)
+        if walk.sorts.get(mark.where) in ("bath", "vessel"):
+            await_bath(walk, hide, mark.where)
+    if over is not None:
+        end_stay(walk, hide, over, mark.entry)
+
+
+def end_stay(walk: Walk, hide: HideAfoot, when: When, entry: Entry | None) -> None:
+    """The stay the hide is in is over, and it is in no bath and no place until the next line says so."""
+    stay = hide.stay
+    if stay is None:
+        return
+    stay.end, stay.end_entry = not_before(when, stay.start), entry
+    if hide.bath is not None and entry is not None:
+        come_out(hide, when, entry)
+    stop_waiting(walk, hide)
+    hide.stay = None
+    walk.stand(hide, "", stay.end)
+
+
+def go_on_in(walk: Walk, hide: HideAfoot, bath: BathLife, entry: Entry, when: When) -> None:
+    """The bath around the hide is made anew: the same stay goes on in the new one."""
+    stay = hide.stay
+    if stay is None:
+        return
+    end_stay(walk, hide, when, entry)
+    start = stay.end or when
+    begun = stay.begun or stay.start
+    hide.stay = Stay(mark=stay.mark, start=start, where=stay.where, bath=bath, goes_on=True, begun=begun)
+    hide.life.stays.append(hide.stay)
+
+
+def lift_out(walk: Walk, hide: HideAfoot, entry: Entry, when: When, fact: LiftedOut) -> None:
+    """Taken out of a bath, vessel or place: the stay there ends and none begins. Out of the freezer, it thaws."""
+    where, stay = fact.where, hide.stay
+    bath = walk.bath(where)
+    if hide.pause is not None and bath is None:
+        end_rest(walk, hide, when, entry)
+        return
+    if stay is None:
+        walk.stand(hide, "", when)
+        return
+    if hide.bath is not None and bath is not hide.bath:
+        walk.oddity("in two places", (hide.life.tag,), entry, stay.mark.entry, hide.bath.life.tag)
+        return
+    end_stay(walk, hide, when, entry)
+
+
+def skip(hide: HideAfoot, entry: Entry, when: When, fact: Skipped) -> None:
+    """A step left out on purpose: written, so not missing, and no end of the stay."""
+    hide.life.marks.append(StepMark(entry=entry, when=when, name=fact.step, skipped=True))
+
+
+# --- rests
+# --------------------------------------------------------------------------------------------------------------
+
+
+def begin_rest(
+    walk: Walk, hide: HideAfoot, entry: Entry, when: When, name: str, where: str, *, from_door: bool = False
+) -> None:
+    """A rest begins. What came in frozen and is then put into the freezer rests on."""
+    pause = hide.pause
+    if not where and name == "frozen" and "freezer" in walk.shop.spots:
+        where = "freezer"
+    if pause is not None and pause.name == name:
+        if where:
+            pause.place = where
+            walk.stand(hide, where, when)
+        return
+    if pause is not None:
+        end_rest(walk, hide, when, entry)
+    after = next((mark for mark in reversed(hide.life.marks) if not mark.skipped), None)
+    pause = Pause(name=name, start=when, entry=entry, place=where, from_door=from_door, after=after)
+    hide.life.pauses.append(pause)
+    hide.course.append((when, "rest", entry, name))
+    hide.pause, hide.rested = pause, True
+    bath = walk.bath(where) if where else None
+    if hide.bath is not None and bath is not hide.bath and (where or name == "frozen"):
+        come_out(hide, when, entry)
+    if where or hide.bath is None:
+        walk.stand(hide, where, when)
+
+
+def end_rest(walk: Walk, hide: HideAfoot, when: When, entry: Entry) -> None:
+    """Thawed: the clocks run on where they stood."""
+    pause = hide.pause
+    if pause is None:
+        return
+    pause.end, pause.end_entry = not_before(when, pause.start), entry
+    hide.course.append((pause.end, "thaw", entry, pause.name))
+    hide.pause = None
+    if hide.bath is None:
+        walk.stand(hide, "", pause.end)
+
+
+def _thaw_unseen(walk: Walk, hide: HideAfoot, entry: Entry, when: When) -> None:
+    """A step straight after a rest: it was thawed at some time between, and nobody wrote when."""
+    pause = hide.pause
+    if pause is None:
+        return
+    pause.end = When(pause.start.lo, max(pause.start.lo, when.hi), when.day, False)
+    hide.course.append((pause.end, "thaw", entry, pause.name))
+    hide.pause = None
+    walk.oddity("late thaw", (hide.life.tag,), entry, pause.entry, pause.name)
+    if hide.bath is None:
+        walk.stand(hide, "", pause.end)

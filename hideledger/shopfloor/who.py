@@ -1,0 +1,111 @@
+"""A tag is a hide by its `in`, a bath or load by its `mixed`, a vessel by its definition; its letter says nothing."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from hideledger.model.book import Book
+from hideledger.model.entry import Entry
+from hideledger.model.facts import Arrived, Divided, HandedOut, LiftedOut, Lost, Mixed, Opened, Refused, Stepped
+from hideledger.shopfloor.floor import Oddity
+
+_COMES = re.compile(r"\b(?:in|arrived)\b(?!\s+[a-z]{1,4}-?[0-9])", re.IGNORECASE)  # but not `pickle in P3`
+_MAKES = re.compile(r"\bmixed\b", re.IGNORECASE)
+
+
+class Declared:
+    """What each tag of the book is. `sorts` holds `hide`, `bath` or `vessel` by tag; reading a line never hangs on
+    where that stands.
+
+    `unsure` are tags whose own line could not be read, though it looks like one that declares them: their other lines
+    still count. `wrong` are the lines that declare a tag to be something else than it is already, with the line that
+    came first.
+    """
+
+    __slots__ = ("firsts", "sorts", "unsure", "wrong")
+
+    def __init__(self, vessels: Iterable[str]) -> None:
+        self.sorts: dict[str, str] = dict.fromkeys(vessels, "vessel")
+        self.firsts: dict[str, Entry] = {}
+        self.wrong: list[Oddity] = []
+        self.unsure: set[str] = set()
+
+    def declare(self, tag: str, sort: str, entry: Entry) -> None:
+        """The first line to say what a tag is holds; another sort later is an oddity."""
+        had = self.sorts.setdefault(tag, sort)
+        if had != sort:
+            first = self.firsts.get(tag)
+            self.wrong.append(Oddity(sort="two declarations", tags=(tag,), entry=entry, other=first, note=had))
+        else:
+            self.firsts.setdefault(tag, entry)
+
+
+def declared(book: Book) -> Declared:
+    """What every tag is, from the definitions and from all lines of the book, later ones too."""
+    found = Declared(book.shop.vessels)
+    for entry in book.entries:
+        for fact in entry.facts:
+            sort = type(fact)
+            if sort is Arrived or sort is Refused:
+                for tag in entry.tags:
+                    found.declare(tag, "hide", entry)
+            elif sort is Mixed:
+                for tag in entry.tags:
+                    if found.sorts.get(tag) != "vessel":
+                        found.declare(tag, "bath", entry)
+            elif isinstance(fact, Divided):
+                for tag, _ in fact.parts:
+                    found.declare(tag, "hide", entry)
+            elif isinstance(fact, Opened):
+                for tag in (*entry.tags, *fact.tags):
+                    found.declare(tag, "hide", entry)
+    if book.unread:
+        _from_unread(found, book)
+    return found
+
+
+def _from_unread(found: Declared, book: Book) -> None:
+    """One bad line must not hide the rest: a tag whose arrival or make-up could not be read is no unknown tag."""
+    for complaint in book.unread:
+        if complaint.definition:
+            continue
+        for tag in complaint.tags:
+            if tag in found.sorts:
+                continue
+            if _MAKES.search(complaint.text):
+                found.sorts[tag] = "bath"
+            elif _COMES.search(complaint.text):
+                found.sorts[tag] = "hide"
+            else:
+                continue
+            found.unsure.add(tag)
+
+
+def guessed_groups(entries: Sequence[Entry]) -> dict[int, tuple[str, ...]]:
+    """Whom `all in P3` most likely names, by the order of the lines alone; the walk through the day decides for good.
+
+    Keyed by the entry's order. Only for narrowing lines without a time, which must be done before the walk.
+    """
+    where_is: dict[str, str] = {}
+    inside: dict[str, dict[str, None]] = {}
+    guessed: dict[int, tuple[str, ...]] = {}
+    for entry in entries:
+        tags: Iterable[str] = entry.tags
+        if entry.group is not None:
+            tags = guessed[entry.order] = tuple(
+                t for t in inside.get(entry.group.where, ()) if t not in entry.group.but
+            )
+        for fact in entry.facts:
+            if isinstance(fact, Stepped):
+                goes = fact.where
+            elif isinstance(fact, LiftedOut | HandedOut | Lost):
+                goes = ""
+            else:
+                continue
+            for tag in tags:
+                inside.get(where_is.get(tag, ""), {}).pop(tag, None)
+                where_is[tag] = goes
+                if goes:
+                    inside.setdefault(goes, {})[tag] = None
+    return guessed
