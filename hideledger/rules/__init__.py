@@ -1,0 +1,1 @@
+"""What the shop's own lines say against what was written: each rule may only speak."""

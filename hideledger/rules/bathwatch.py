@@ -1,0 +1,262 @@
+"""The tubs now: what wants a reading or a stir before the next look, and what reads wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from hideledger.model.moments import HOUR, When, spoken
+from hideledger.model.process import Every, Step
+from hideledger.rules.finding import Finding
+from hideledger.rules.horizon import Horizon
+from hideledger.rules.readings import beyond, counted_quantities, doubt, limit_said, ranges_of, reading_said
+from hideledger.rules.telling import bath_cause, of_bath, of_hide
+from hideledger.rules.words import stamp, when_said
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import BathLife, BathReading, HideLife, Member
+from hideledger.text.place import Place
+
+# A bath settles for an hour after skins or acid go in, and then tells the truth (from memory, no source).
+SETTLES = HOUR
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """When a bath wants something next: between `earliest` and `latest` (UTC seconds), and why."""
+
+    earliest: int
+    latest: int
+    every: Every
+    why: str
+    begun: int
+
+
+def reading_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """A pickle is not late by days but by readings: acid goes into the skins, and what is left may not keep them."""
+    for bath in horizon.standing:
+        watched = [m for m in bath.now_in if m.stay.line is not None and m.stay.line.read_every is not None]
+        if not watched:
+            continue
+        wanted = [w for line, members in _by_line(watched) for w in _reading_wanted(bath, line, members, horizon)]
+        if wanted:
+            yield from _told(bath, watched, min(wanted, key=lambda w: w.earliest), "reading due", horizon)
+
+
+def _by_line(members: list[Member]) -> list[tuple[Step, list[Member]]]:
+    lines: dict[Place, tuple[Step, list[Member]]] = {}
+    for member in members:
+        line = member.stay.line
+        if line is not None:
+            lines.setdefault(line.place, (line, []))[1].append(member)
+    return list(lines.values())
+
+
+def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: Horizon) -> Iterable[Wanted]:
+    every = line.read_every
+    assert every is not None
+    what = counted_quantities(line)
+    readings = [reading.when for reading in bath.readings if reading.fact.what in what]
+    first_in = min((m.enter for m in members), key=lambda when: when.lo)
+    last_read = max(readings, key=lambda when: when.hi, default=None)
+    yield _next_time(every, first_in, last_read, "read", horizon)
+    settling = [(max((m.enter for m in members), key=lambda when: when.hi), "skins went in")]
+    if bath.doses:
+        settling.append((max((dose.when for dose in bath.doses), key=lambda when: when.hi), "dosed"))
+    for event, why in settling:
+        if last_read is not None and last_read.hi > event.lo:
+            continue
+        wanted = event.hi + SETTLES
+        if horizon.hours.is_open(wanted):
+            said = f"{why} {when_said(horizon.clock, event, horizon.at)}, not read since"
+            yield Wanted(earliest=wanted, latest=wanted, every=every, why=said, begun=event.lo)
+
+
+def _next_time(every: Every, first_in: When, last: When | None, doing: str, horizon: Horizon) -> Wanted:
+    clock, at = horizon.clock, horizon.at
+    base = last if last is not None and last.hi >= first_in.lo else first_in
+    if base is first_in:
+        why = f"not {doing} since skins went in, {when_said(clock, base, at)}"
+    else:
+        why = f"last {doing} {when_said(clock, base, at)}"
+    if every.length is None:
+        closing = horizon.hours.closing(horizon.hours.next_open_day(base.day))
+        return Wanted(earliest=closing, latest=closing, every=every, why=why, begun=base.lo)
+    return Wanted(
+        earliest=every.length.after(base.lo, clock),
+        latest=every.length.after(base.hi, clock),
+        every=every,
+        why=why,
+        begun=base.lo,
+    )
+
+
+def _told(bath: BathLife, members: list[Member], wanted: Wanted, name: str, horizon: Horizon) -> Iterable[Finding]:
+    at = horizon.at
+    broken = at > wanted.earliest
+    by = horizon.hours.act_by(wanted.earliest)
+    if not broken and by > horizon.end:
+        return
+    may = broken and at <= wanted.latest
+    every = "every open day" if wanted.every.length is None else f"every {wanted.every.length}"
+    fell = wanted.latest if broken and not may else wanted.earliest
+    state = f"{spoken(at - fell)} over" if broken else f"by {stamp(horizon.clock, by if by > at else fell, at)}"
+    doing = "read" if name == "reading due" else "stirred"
+    yield of_bath(
+        bath,
+        [m.hide for m in members],
+        name=name,
+        when="now" if broken else "tonight",
+        message=f"{wanted.why}; to be {doing} {every}: {state}",
+        do=f"read it and write what it says, like this: `{bath.tag} {_like_last(bath, members)}`"
+        if name == "reading due"
+        else f"stir it and write: `{bath.tag} stirred`",
+        entry=members[0].stay.mark.entry,
+        rule=wanted.every.place,
+        may=may,
+        since=fell,
+        over_s=at - fell if broken else min(0, at - by),
+        limit_s=24 * HOUR if wanted.every.length is None else wanted.every.length.about_seconds,
+        cause=bath_cause(bath),
+        begun=wanted.begun,
+    )
+
+
+def _like_last(bath: BathLife, members: list[Member]) -> str:
+    """A reading written out as an example: the last one of the first quantity that counts."""
+    line = members[0].stay.line
+    what = counted_quantities(line) if line is not None else ("pH",)
+    last = [reading for reading in bath.readings if reading.fact.what == what[0]]
+    if last:
+        return reading_said(last[-1].fact)
+    return {"pH": "pH 2.0 strip", "temperature": "64 F", "salt": "40 sal"}[what[0]]
+
+
+def stir_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """A still bath lies in layers, and mold and slip begin where skin lies on skin: whatever moves it counts."""
+    for bath in horizon.standing:
+        watched = [m for m in bath.now_in if m.stay.line is not None and m.stay.line.stirred_every is not None]
+        if not watched:
+            continue
+        moved = [noted.when for noted in bath.stirs]
+        moved += [m.enter for m in bath.members] + [m.leave for m in bath.members if m.leave is not None]
+        last = max(moved, key=lambda when: when.hi, default=None)
+        wanted = []
+        for line, members in _by_line(watched):
+            assert line.stirred_every is not None
+            first_in = min((m.enter for m in members), key=lambda when: when.lo)
+            wanted.append(_next_time(line.stirred_every, first_in, last, "moved", horizon))
+        yield from _told(bath, watched, min(wanted, key=lambda w: w.earliest), "stir due", horizon)
+
+
+def out_of_range_now(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """Acid without salt swells a skin, salt without acid lets it rot, warm acid eats it: a bath is righted at once."""
+    for bath in horizon.standing:
+        if bath.now_in:
+            yield from _bath_out(bath, horizon)
+    yield from _places_out(floor, horizon)
+
+
+def _bath_out(bath: BathLife, horizon: Horizon) -> Iterable[Finding]:
+    lines = _by_line(bath.now_in)
+    first_in = min((m.enter for m in bath.members), key=lambda when: when.lo)
+    for what in ("pH", "temperature", "salt"):
+        readings = [reading for reading in bath.readings if reading.fact.what == what]
+        worst: tuple[float, str, Place, list[Member]] | None = None
+        last: BathReading | None = None
+        for line, members in lines:
+            for limits in ranges_of(line, what):
+                if limits.basis:
+                    at_mixing = limits.basis == "at mixing"
+                    judged = [r for r in readings if (r.when.hi <= first_in.lo) == at_mixing]
+                else:
+                    judged = readings
+                if not judged:
+                    continue
+                out = beyond(judged[-1].fact, limits)
+                if out is not None and (worst is None or out > worst[0]):
+                    worst = (out, limit_said(judged[-1].fact, limits), limits.place, members)
+                    last = judged[-1]
+        if worst is None or last is None:
+            continue
+        out, said, rule, members = worst
+        doses = [dose for dose in bath.doses if dose.when.lo >= last.when.lo and dose.entry is not last.entry]
+        settling = bool(doses) and horizon.at <= doses[-1].when.hi + SETTLES
+        in_doubt = out < doubt(last.fact)
+        yield of_bath(
+            bath,
+            [m.hide for m in members],
+            name="out of range now",
+            when="now",
+            message=(
+                f"{reading_said(last.fact)} {when_said(horizon.clock, last.when, horizon.at)}, {said}"
+                + (
+                    f"; {_doses_said(len(doses))}dosed {when_said(horizon.clock, doses[-1].when, horizon.at)}, not "
+                    "read again"
+                    if doses
+                    else ""
+                )
+                + ("; that is within the doubt of the instrument" if in_doubt else "")
+            ),
+            do=_righting(
+                bath, last, what, doses=bool(doses), in_doubt=in_doubt, far=what == "temperature" and out >= 10
+            ),
+            entry=last.entry,
+            rule=rule,
+            may=in_doubt,
+            since=last.when.lo,
+            rings=not settling,
+            cause=f"{bath_cause(bath)} {what}",
+        )
+
+
+def _doses_said(count: int) -> str:
+    return "" if count == 1 else f"{count} times "
+
+
+def _righting(bath: BathLife, last: BathReading, what: str, *, doses: bool, in_doubt: bool, far: bool) -> str:
+    example = f"`{bath.tag} {reading_said(last.fact)}`"
+    if doses:
+        return f"read it an hour after the dose and write what it says, like this: {example}"
+    if in_doubt:
+        return f"read it again and write what it says, like this: {example}"
+    if what == "temperature":
+        how = "move the skins or change the heat of it now" if far else "bring it back"
+        return f"{how}, and write what it reads then, like this: {example}"
+    return (
+        "put it right by your supplier's sheet (acid into water, slowly, with goggles and gloves), write the dose, "
+        "and read it an hour later: "
+        f"{example}"
+    )
+
+
+def _places_out(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    lying: dict[str, list[HideLife]] = {}
+    for life in horizon.here:
+        pause = life.resting
+        place = pause.place if pause is not None and pause.place else (life.places[-1][1] if life.places else "")
+        if place:
+            lying.setdefault(place.casefold(), []).append(life)
+    for name, spot in floor.book.shop.spots.items():
+        hides = lying.get(name.casefold(), []) or lying.get(spot.name.casefold(), [])
+        taken = floor.place_readings.get(spot.name) or floor.place_readings.get(name) or []
+        readings = [reading for reading in taken if reading.fact.what == "temperature"]
+        if not hides or not readings:
+            continue
+        last = readings[-1]
+        out = beyond(last.fact, spot)
+        if out is None:
+            continue
+        for life in hides:
+            yield of_hide(
+                life,
+                name="out of range now",
+                when="now",
+                message=f"{spot.name} read {last.fact.value} {when_said(horizon.clock, last.when, horizon.at)}, "
+                f"{limit_said(last.fact, spot)}",
+                do=f"look to it, move what lies there, and write what it reads: `{spot.name} {last.fact.value}`",
+                entry=last.entry,
+                rule=spot.place,
+                may=out < doubt(last.fact),
+                since=last.when.lo,
+                cause=f"place {spot.name}",
+            )

@@ -1,0 +1,186 @@
+"""What a vessel holds: skins by count and by weight, liquor by volume."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from decimal import Decimal
+
+from hideledger.model.shop import Vessel
+from hideledger.model.units import Quantity, plain_number
+from hideledger.rules.finding import Finding
+from hideledger.rules.horizon import Horizon
+from hideledger.rules.telling import bath_cause, of_bath
+from hideledger.rules.words import stamp
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import BathLife, HideLife, Member
+
+
+def vessel_over_full(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """Skins that are packed cannot move, and where two touch the liquor does not come between."""
+    shop = floor.book.shop
+    in_vessel: dict[str, list[BathLife]] = {}
+    for bath in horizon.baths:
+        if bath.vessel:
+            in_vessel.setdefault(bath.vessel, []).append(bath)
+    for tag, baths in in_vessel.items():
+        vessel = shop.vessels.get(tag)
+        if vessel is None:
+            continue
+        if vessel.holds is not None:
+            yield from _by_count(floor, vessel, baths, horizon)
+        if vessel.holds_weight is not None:
+            yield from _by_weight(vessel, vessel.holds_weight, baths)
+        if vessel.volume is not None:
+            yield from _by_volume(vessel, vessel.volume, baths)
+
+
+def _counts(floor: Floor, life: HideLife) -> tuple[Decimal, bool]:
+    """What a hide counts for in a vessel, and whether its kind is known."""
+    kind = floor.book.shop.kinds.get(life.kind.casefold()) if life.kind else None
+    return (kind.counts, True) if kind is not None else (Decimal(1), False)
+
+
+def _by_count(floor: Floor, vessel: Vessel, baths: list[BathLife], horizon: Horizon) -> Iterator[Finding]:
+    assert vessel.holds is not None
+    # A drum takes what it takes; a vat is counted by eye, and a tenth more is no matter (common practice, no source).
+    allowed = vessel.holds if vessel.is_drum else vessel.holds * Decimal("1.1")
+    members = [(member, bath) for bath in baths for member in bath.members]
+    largest = max((kind.counts for kind in floor.book.shop.kinds.values()), default=Decimal(1))
+    if len(members) * max(largest, Decimal(1)) <= allowed:
+        return
+    yield from _sweep(
+        vessel, members, {id(m): _counts(floor, m.hide)[0] for m, _ in members}, allowed, horizon, may=False
+    )
+    if largest > 1:
+        guess = {id(m): c if known else largest for m, _ in members for c, known in (_counts(floor, m.hide),)}
+        sure = {id(m): _counts(floor, m.hide)[0] for m, _ in members}
+        if guess != sure and not any(True for _ in _sweep(vessel, members, sure, allowed, horizon, may=False)):
+            yield from _sweep(vessel, members, guess, allowed, horizon, may=True)
+
+
+def _sweep(
+    vessel: Vessel,
+    members: list[tuple[Member, BathLife]],
+    counts: dict[int, Decimal],
+    allowed: Decimal,
+    horizon: Horizon,
+    *,
+    may: bool,
+) -> Iterator[Finding]:
+    """The stretches in which more was in than it holds, each told once: by those who were in for certain."""
+    steps: list[tuple[int, int, Member, BathLife]] = []
+    for member, bath in members:
+        start = member.enter.hi
+        end = horizon.at + 1 if member.leave is None else member.leave.lo
+        if start < end:
+            steps.append((start, 1, member, bath))
+            steps.append((end, 0, member, bath))
+    steps.sort(key=lambda step: (step[0], step[1]))
+    inside: dict[int, tuple[Member, BathLife]] = {}
+    total, over_since = Decimal(0), None
+    most, held = Decimal(0), inside
+    for instant, enters, member, bath in steps:
+        if enters:
+            inside[id(member)] = (member, bath)
+            total += counts[id(member)]
+        else:
+            inside.pop(id(member))
+            total -= counts[id(member)]
+        if total > allowed and (over_since is None or total > most):
+            over_since = instant if over_since is None else over_since
+            most, held = total, dict(inside)
+        elif total <= allowed and over_since is not None:
+            yield _full_told(vessel, most, held, over_since, instant, horizon, may=may)
+            over_since, most = None, Decimal(0)
+
+
+def _full_told(
+    vessel: Vessel,
+    most: Decimal,
+    held: dict[int, tuple[Member, BathLife]],
+    since: int,
+    until: int,
+    horizon: Horizon,
+    *,
+    may: bool,
+) -> Finding:
+    assert vessel.holds is not None
+    now = until > horizon.at
+    last, bath = max(held.values(), key=lambda item: (item[0].enter.lo, item[0].stay.mark.entry.order))
+    clock, at = horizon.clock, horizon.at
+    unknown = "" if not may else "; the kind of some is not written, and they may count for more"
+    return of_bath(
+        bath,
+        [m.hide for m, _ in held.values()],
+        name="vessel over full",
+        when="now" if now and vessel.is_drum else "record",
+        message=f"{vessel.tag} holds {plain_number(vessel.holds)} and had {plain_number(most)} in it from "
+        f"{stamp(clock, since, at)}" + ("" if now else f" to {stamp(clock, until, at)}") + unknown,
+        do=f"move some, and write: `H41 out of {bath.tag}`"
+        if now
+        else f"if a line is missing, write it late: `H41 out of {bath.tag}`",
+        entry=last.stay.mark.entry,
+        rule=vessel.place,
+        may=may,
+        since=since,
+        cause=f"full {vessel.tag} {since}",
+    )
+
+
+def _by_weight(vessel: Vessel, limit: Quantity, baths: list[BathLife]) -> Iterator[Finding]:
+    for bath in baths:
+        if bath.ended is not None or not bath.now_in:
+            continue
+        pounds, unweighed = Decimal(0), 0
+        for member in bath.now_in:
+            weights = [w for w in member.hide.weights if w.shared_by == 1]
+            if weights:
+                pounds += weights[-1].weight.to("lb")
+            else:
+                unweighed += 1
+        together = [w for w in bath.load_weights if w.when.hi >= min(m.enter.lo for m in bath.now_in)]
+        if together:
+            pounds, unweighed = max(pounds, together[-1].weight.to("lb")), 0
+        if pounds <= limit.to("lb"):
+            continue
+        member = bath.now_in[-1]
+        yield of_bath(
+            bath,
+            [m.hide for m in bath.now_in],
+            name="vessel over full",
+            when="now" if vessel.is_drum else "record",
+            message=f"{vessel.tag} holds {limit} and has {pounds:.1f} lb in it"
+            + (f", {unweighed} more not weighed" if unweighed else ""),
+            do=f"take some out, and write: `H41 out of {bath.tag}`",
+            entry=member.stay.mark.entry,
+            rule=vessel.place,
+            since=member.enter.lo,
+            cause=f"heavy {bath_cause(bath)}",
+        )
+
+
+def _by_volume(vessel: Vessel, limit: Quantity, baths: list[BathLife]) -> Iterator[Finding]:
+    for bath in baths:
+        if bath.ended is not None or bath.volume_l is None:
+            continue
+        allowed = float(limit.to("L"))
+        if bath.volume_l <= allowed * 1.001:
+            continue
+        entry = bath.doses[-1].entry if bath.doses else bath.made
+        yield of_bath(
+            bath,
+            [m.hide for m in bath.now_in],
+            name="vessel over full",
+            when="now" if vessel.is_drum and bath.now_in else "record",
+            message=f"{vessel.tag} takes {limit}, and more liquor than that is written into it: "
+            f"{bath.volume_l / float(_one(limit)):.1f} {limit.unit}",
+            do=f"right the amount, or write what was let off: `{bath.tag} topped up to {limit}`",
+            entry=entry,
+            rule=vessel.place,
+            since=entry.when.lo,
+            cause=f"liquor {bath_cause(bath)}",
+        )
+
+
+def _one(quantity: Quantity) -> Decimal:
+    return Quantity(value=Decimal(1), unit=quantity.unit).to("L")

@@ -1,0 +1,155 @@
+"""Who lay beside whom: the mates of a skin that slipped, and skins to be kept apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from hideledger.model.entry import Entry
+from hideledger.model.moments import When
+from hideledger.rules.finding import Finding
+from hideledger.rules.horizon import Horizon
+from hideledger.rules.telling import TAGS, of_hide
+from hideledger.rules.words import when_said
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import BathLife, Defect, HideLife
+
+_EVERYWHERE = frozenset({"", "room"})
+
+
+def slip_nearby(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """Slip is seen late and caused early: what did it to one skin of a bath was at work on all that lay with it."""
+    slipped = _slipped(horizon)
+    if not slipped:
+        return
+    by_bath: dict[int, list[tuple[HideLife, Defect, When, When]]] = {}
+    by_box: dict[str, list[tuple[HideLife, Defect]]] = {}
+    for life, defect in slipped.values():
+        for stay in life.stays:
+            if stay.bath is not None and stay.start.lo < defect.when.hi:
+                end = defect.when if stay.end is None or stay.end.lo > defect.when.lo else stay.end
+                by_bath.setdefault(id(stay.bath), []).append((life, defect, stay.start, end))
+        if life.from_box:
+            by_box.setdefault(life.from_box, []).append((life, defect))
+    for life in horizon.here:
+        if id(life) in slipped:
+            continue
+        told: set[int] = set()
+        for stay in life.stays:
+            if stay.bath is None:
+                continue
+            for other, defect, start, end in by_bath.get(id(stay.bath), ()):
+                leave = horizon.at if stay.end is None else stay.end.hi
+                if (
+                    stay.start.lo <= end.hi
+                    and leave >= start.lo
+                    and id(defect) not in told
+                    and not _pulled(life, defect)
+                ):
+                    told.add(id(defect))
+                    certain = stay.start.hi <= end.lo and (stay.end is None or stay.end.lo >= start.hi)
+                    count = len({id(one) for one, *_ in by_bath[id(stay.bath)]})
+                    yield _slip_told(life, other, defect, stay.bath, count, horizon, may=not certain)
+        if life.from_box:
+            for other, defect in by_box.get(life.from_box, ()):
+                if id(defect) not in told and not _pulled(life, defect):
+                    told.add(id(defect))
+                    yield _slip_told(life, other, defect, None, len(by_box[life.from_box]), horizon, may=False)
+
+
+def _slipped(horizon: Horizon) -> dict[int, tuple[HideLife, Defect]]:
+    """The first slip of each hide that had one; what was there at the door proves nothing about the shop."""
+    found: dict[int, tuple[HideLife, Defect]] = {}
+    for life in horizon.lives:
+        for defect in life.defects:
+            if defect.fact.defect == "slip" and not defect.at_door:
+                found[id(life)] = (life, defect)
+                break
+    return found
+
+
+def _pulled(life: HideLife, defect: Defect) -> bool:
+    return any(
+        test.fact.passed
+        and "pull" in test.fact.test
+        and test.own
+        and test.when.hi > defect.when.lo
+        and test.entry is not defect.entry
+        for test in life.tests
+    )
+
+
+def _slip_told(
+    life: HideLife, other: HideLife, defect: Defect, bath: BathLife | None, count: int, horizon: Horizon, *, may: bool
+) -> Finding:
+    fact = defect.fact
+    size = f", {fact.size}" if fact.size is not None else (f", {fact.degree}" if fact.degree else "")
+    where = f" at {fact.where}" if fact.where else ""
+    beside = f"in {bath.tag}" if bath is not None else f"in box {other.from_box}"
+    act = count > 1 or fact.degree in ("bad", "total")
+    return of_hide(
+        life,
+        name="slip nearby",
+        when="now",
+        message=(
+            f"lay with {other.tag} {beside}, and {other.tag} slipped{where}{size}, "
+            f"{when_said(horizon.clock, defect.when, horizon.at)}"
+            + (f"; {count} of them have slipped" if count > 1 else "")
+        ),
+        do=("get them cold or into fresh acid now, then pull" if act else "pull")
+        + f" gently at ears, brisket, belly and round every wound, and write: `{TAGS} pull test ok`, or `{TAGS} slip, "
+        "slight`",
+        entry=defect.entry,
+        may=may,
+        since=defect.when.lo,
+        cause=f"slip {defect.entry.order} {other.tag}",
+    )
+
+
+def kept_together(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """Mange and ringworm go from a raw skin to its neighbors and to hands: such a one lies alone till cured."""
+    apart = [life for life in horizon.here if life.apart is not None and _still_raw(life)]
+    if not apart:
+        return
+    lying: dict[str, list[HideLife]] = {}
+    for life in horizon.here:
+        place = _place_now(life)
+        if place not in _EVERYWHERE:
+            lying.setdefault(place, []).append(life)
+    for life in apart:
+        assert life.apart is not None
+        place = _place_now(life)
+        beside = [other for other in lying.get(place, ()) if other is not life]
+        if beside:
+            yield from _together(life, beside, place, life.apart[1])
+
+
+def _together(life: HideLife, beside: list[HideLife], place: str, entry: Entry) -> Iterator[Finding]:
+    since = life.places[-1][0] if life.places else life.arrived_when
+    yield of_hide(
+        life,
+        name="kept together",
+        when="now",
+        message=f"to be kept apart, and lies in {place} with {len(beside)} other{'s' if len(beside) > 1 else ''}: "
+        + ", ".join(other.tag for other in beside[:12]),
+        do=f"lift it out with gloves on, clean what it touched, and write: `{TAGS} out of {place}`",
+        entry=entry,
+        since=max(since.lo, entry.when.lo),
+        more=() if not entry.remark else (f"kept apart for: {entry.remark}",),
+        cause=f"apart {entry.order} {place}",
+    )
+
+
+def _place_now(life: HideLife) -> str:
+    if life.stay is not None and life.stay.bath is not None:
+        return life.stay.bath.tag
+    if life.resting is not None and life.resting.place:
+        return life.resting.place
+    return life.places[-1][1] if life.places else ""
+
+
+def _still_raw(life: HideLife) -> bool:
+    """Raw until the first stay that stops the raw clock is behind it."""
+    return not any(
+        stay.line is not None and stay.line.raw == "stops" and (stay.end is not None) and not stay.goes_on
+        for stay in life.stays
+    )

@@ -1,0 +1,105 @@
+"""The gauge of a drum: what it may stand, and what a falling needle says."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import Decimal
+from itertools import pairwise
+
+from hideledger.model.moments import HOUR, MINUTE, spoken
+from hideledger.model.units import Quantity
+from hideledger.rules.finding import Finding
+from hideledger.rules.horizon import Horizon
+from hideledger.rules.telling import bath_cause, of_bath
+from hideledger.rules.words import stamp, when_said
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import BathLife
+
+# A fall of the gauge by 2 psi or more, at a tenth of a psi a minute or faster, between two readings of one hour with
+# nothing vented, pressed or stopped between (from 9 to 5 psi in 20 min is twice that). Common practice, no source.
+_LEAK_PSI, _LEAK_PSI_A_MINUTE, _LEAK_WITHIN = Decimal(2), Decimal("0.1"), HOUR
+
+
+def pressure_over_the_limit(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """A drum is no boiler: what its maker did not build it for, its door does not hold."""
+    clock, at = horizon.clock, horizon.at
+    for bath in horizon.baths:
+        vessel = floor.book.shop.vessels.get(bath.vessel)
+        if vessel is None or vessel.most_pressure is None:
+            continue
+        limit = vessel.most_pressure.to("psi")
+        gauge = [(r.when, r.fact.value, r.entry) for r in bath.readings if r.fact.what == "pressure"]
+        gauge += [(noted.when, value, noted.entry) for noted, value in bath.pressed if value is not None]
+        gauge.sort(key=lambda item: item[0].hi)
+        for i, (when, value, entry) in enumerate(gauge):
+            if value.to("psi") <= limit:
+                continue
+            open_now = bath.ended is None and i == len(gauge) - 1 and not any(v.when.hi >= when.lo for v in bath.vents)
+            yield of_bath(
+                bath,
+                [m.hide for m in bath.inside(when.hi)],
+                name="pressure over the vessel's limit",
+                when="now" if open_now or horizon.fresh(when.hi) else "record",
+                message=f"{value} in {vessel.tag}, {vessel.most_pressure} at most, {when_said(clock, when, at)}",
+                do=(
+                    "stop it and let it down to no pressure before anybody opens it; if the figure is misread, strike "
+                    "the line; and write: "
+                    f"`{bath.tag} off`, `{bath.tag} vented`"
+                ),
+                entry=entry,
+                rule=vessel.place,
+                since=when.lo,
+                cause=f"{bath_cause(bath)} {entry.order}",
+            )
+
+
+def pressure_falling(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """A gauge that falls while the drum is shut is a leak at door or shaft, and liquor goes where the air goes."""
+    for bath in horizon.baths:
+        gauge = [
+            (reading.when, reading.fact.value, reading.entry)
+            for reading in bath.readings
+            if reading.fact.what == "pressure"
+        ]
+        if len(gauge) < 2 or not bath.turns:
+            continue
+        gauge.sort(key=lambda item: item[0].lo)
+        for (when, value, _), (later, lower, entry) in pairwise(gauge):
+            fall, took = _psi(value) - _psi(lower), later.lo - when.hi
+            if when.lo != when.hi or later.lo != later.hi or not 0 < took <= _LEAK_WITHIN:
+                continue
+            if fall < _LEAK_PSI or fall * MINUTE < _LEAK_PSI_A_MINUTE * took or _let_off(bath, when.hi, later.lo):
+                continue
+            now = bath.ended is None and horizon.fresh(later.hi)
+            yield of_bath(
+                bath,
+                [member.hide for member in bath.inside(later.lo)],
+                name="pressure falling",
+                when="now" if now else "record",
+                message=(
+                    f"the gauge fell from {value} to {lower} in {spoken(took)} up to "
+                    f"{stamp(horizon.clock, later.lo, horizon.at)}, "
+                    "with nothing written of venting, pressing or stopping"
+                ),
+                do=(
+                    "stop it, bring it to no pressure before anybody opens it, look at door and shaft by the maker's "
+                    "sheet, and write: "
+                    f"`{bath.tag} off`, `{bath.tag} vented`"
+                ),
+                entry=entry,
+                since=later.lo,
+                cause=f"{bath_cause(bath)} {later.lo}",
+            )
+
+
+def _psi(quantity: Quantity) -> Decimal:
+    return quantity.to("psi")
+
+
+def _let_off(bath: BathLife, start: int, end: int) -> bool:
+    """Whether the load was vented, pressed or stopped between two moments, for all that was written."""
+    if any(start <= noted.when.hi and noted.when.lo <= end for noted in bath.vents):
+        return True
+    if any(start < noted.when.hi and noted.when.lo < end for noted, _ in bath.pressed):
+        return True
+    return any(turn.end is not None and start <= turn.end.hi and turn.end.lo <= end for turn in bath.turns)

@@ -1,0 +1,267 @@
+"""The page itself: tags nobody declared, dates that cannot be, lines written twice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from hideledger.model.entry import Entry
+from hideledger.model.facts import (
+    Added,
+    Stepped,
+    Took,
+    ToppedUp,
+)
+from hideledger.rules.finding import Finding
+from hideledger.rules.horizon import Horizon
+from hideledger.rules.telling import of_bath, of_hide
+from hideledger.rules.words import listed, when_said
+from hideledger.shopfloor.floor import Floor, Oddity
+
+
+def _odd(floor: Floor, *sorts: str) -> Iterator[Oddity]:
+    return (oddity for oddity in floor.oddities if oddity.sort in sorts)
+
+
+def of_line(
+    floor: Floor,
+    tags: tuple[str, ...],
+    entry: Entry,
+    *,
+    name: str,
+    when: str,
+    message: str,
+    do: str,
+    may: bool = False,
+    more: tuple[str, ...] = (),
+    cause: str = "",
+    ended: bool | None = None,
+) -> Finding:
+    """A finding about a line as it stands on the page, whoever it is about."""
+    lives = [life for tag in tags for life in floor.hides.get(tag, ())]
+    baths = [bath for tag in tags for bath in floor.baths.get(tag, ())]
+    gone = all(life.ended is not None for life in lives) and all(bath.ended is not None for bath in baths)
+    gone = gone and bool(lives or baths)
+    return Finding(
+        name=name,
+        when=when,
+        message=message,
+        do=do,
+        tags=tags,
+        entry=entry,
+        place=entry.at,
+        may=may,
+        since=entry.when.lo,
+        more=more,
+        cause=cause,
+        ended=gone if ended is None else ended,
+        days=(entry.when.day, entry.when.day),
+    )
+
+
+def unknown_tag(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """Two figures the wrong way round put one skin's acid on another's card: a tag that never came in is a slip."""
+    for oddity in _odd(floor, "unknown tag"):
+        tag = oddity.tags[0]
+        others = f", and on {len(oddity.more)} more" if oddity.more else ""
+        # The line that brought it in may be the very one that could not be read.
+        unread = any(tag in complaint.tags for complaint in floor.book.unread)
+        known = f"; {oddity.note} is" if oddity.note else ""
+        yield of_line(
+            floor,
+            oddity.tags,
+            oddity.entry,
+            name="unknown tag",
+            when="now",
+            message=f"{tag} is not in the book{known}; named "
+            f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}{others}",
+            do=(f"if {oddity.note} is meant, right that line; else " if oddity.note else "right that line, or ")
+            + f"write how it came, with its own date: `{tag} in`, or of a bath: `{tag} mixed in V1`",
+            may=unread or not floor.book.shop.whole,
+            more=tuple(f"also {entry.at.short}" for entry in oddity.more[:5]),
+            cause=f"tag {tag}",
+        )
+
+
+def after_it_was_out(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """What has been handed back cannot be worked on: either it never left, or the line belongs to another tag."""
+    clock, at = horizon.clock, horizon.at
+    for life in horizon.lives:
+        for entry in life.after_end:
+            if life.ended is None or life.ended_when is None:
+                continue
+            yield of_hide(
+                life,
+                name="after it was out",
+                when="now",
+                message=f"a line of {when_said(clock, entry.when, at)}, and it was {_how(life.ended_as)} "
+                f"{when_said(clock, life.ended_when, at)}",
+                do="right the tag or the time, or strike the line that took it out; if it came again, write that "
+                "first: "
+                f"`{life.tag} in`",
+                entry=entry,
+                since=entry.when.lo,
+                more=(f"{_how(life.ended_as)} at {life.ended.at.short}",),
+                ended=False,
+                cause=f"{life.tag} {life.ended.order}",
+                days=(entry.when.day, entry.when.day),
+            )
+    for bath in horizon.baths:
+        for entry in bath.after_end:
+            if bath.ended is None or bath.ended_when is None:
+                continue
+            yield of_bath(
+                bath,
+                (),
+                name="after it was out",
+                when="now",
+                message=f"a line of {when_said(clock, entry.when, at)}, and it was let go "
+                f"{when_said(clock, bath.ended_when, at)}",
+                do=f"right the tag or the time; if it was mixed again, write that first: `{bath.tag} mixed in "
+                f"{bath.vessel or 'V1'}`",
+                entry=entry,
+                since=entry.when.lo,
+                more=(f"let go at {bath.ended.at.short}",),
+                cause=f"{bath.tag} {bath.ended.order}",
+                days=(entry.when.day, entry.when.day),
+            )
+
+
+def _how(ended_as: str) -> str:
+    return {"out": "out", "lost": "lost", "refused": "refused", "cut": "cut into parts", "opened": "opened"}.get(
+        ended_as, ended_as
+    )
+
+
+def dated_ahead(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """Nobody writes tomorrow's work today: a line ahead of its time has a slip in its date, and hides what it tells."""
+    for oddity in _odd(floor, "dated ahead"):
+        yield of_line(
+            floor,
+            oddity.tags,
+            oddity.entry,
+            name="dated ahead",
+            when="now",
+            message=f"dated {when_said(horizon.clock, oddity.entry.when, horizon.at)}, ahead of its time; it does not "
+            "count until then",
+            do="right its date: strike the line with `struck` before it, and write it again",
+            more=() if oddity.other is None else (f"beside {oddity.other.at.short}",),
+            cause=f"line {oddity.entry.order}",
+        )
+
+
+def dated_back(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """In January one goes on writing the old year: such a line lands in the middle of another skin's story."""
+    for oddity in _odd(floor, "dated back"):
+        if oddity.entry.remark:  # written late on purpose, and the line says so
+            continue
+        yield of_line(
+            floor,
+            oddity.tags,
+            oddity.entry,
+            name="dated back",
+            when="now",
+            message=f"dated {when_said(horizon.clock, oddity.entry.when, horizon.at)}, months before the line above it",
+            do="right its date: strike the line with `struck` before it, and write it again; a line written late says "
+            "so in a remark behind a dash",
+            more=() if oddity.other is None else (f"above it {oddity.other.at.short}",),
+            cause=f"line {oddity.entry.order}",
+        )
+
+
+def twice_the_same(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """The same acid twice within the hour is one dose written twice, or a double dose: only who did it knows."""
+    for oddity in _odd(floor, "twice"):
+        dosed = any(isinstance(fact, Added | ToppedUp | Took) for fact in oddity.entry.facts) and not any(
+            isinstance(fact, Stepped) for fact in oddity.entry.facts
+        )
+        said = "the same dose within the hour" if dosed else "written twice"
+        yield of_line(
+            floor,
+            oddity.tags,
+            oddity.entry,
+            name="twice the same",
+            when="record",
+            message=f"{said}, {when_said(horizon.clock, oddity.entry.when, horizon.at)}",
+            do="strike one of the two with `struck` before it"
+            + (
+                ", or if it went in twice, read the bath and say so: `"
+                + oddity.tags[0]
+                + " waived twice the same -- why`"
+                if dosed
+                else ""
+            ),
+            more=() if oddity.other is None else (f"also {oddity.other.at.short}",),
+            cause=f"line {oddity.entry.order}",
+        )
+
+
+def one_tag_two_things(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """A tag stands for one thing in the shop: a skin and a tub of one name cannot be told apart a month later."""
+    for oddity in _odd(floor, "two declarations"):
+        yield of_line(
+            floor,
+            oddity.tags,
+            oddity.entry,
+            name="one tag, two things",
+            when="record",
+            message=f"{listed(oddity.tags)} is a {oddity.note} already; this line, "
+            f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}, makes it something else",
+            do="give one of the two another tag, and right its lines",
+            more=() if oddity.other is None else (f"first at {oddity.other.at.short}",),
+            cause=f"line {oddity.entry.order}",
+        )
+
+
+def nobody_in_it(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """`All in P3` is whoever lies in it then; when the book has nobody there, a line that put them in is missing."""
+    for oddity in _odd(floor, "group of nobody"):
+        yield of_line(
+            floor,
+            oddity.tags,
+            oddity.entry,
+            name="nobody in it",
+            when="record",
+            message=f"all in {listed(oddity.tags)} is nobody, "
+            f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}: no line put one in by then",
+            do="write the line that is missing, with its own date, or name the hides",
+            cause=f"line {oddity.entry.order}",
+        )
+
+
+def before_it_was_mixed(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """A bath that is read before it is mixed is another bath, or its making was never written."""
+    for oddity in _odd(floor, "before it was mixed"):
+        made = (
+            ""
+            if oddity.other is None
+            else f", and it was mixed {when_said(horizon.clock, oddity.other.when, horizon.at)}"
+        )
+        yield of_line(
+            floor,
+            oddity.tags,
+            oddity.entry,
+            name="before it was mixed",
+            when="record",
+            message=f"a line of {when_said(horizon.clock, oddity.entry.when, horizon.at)}{made}",
+            do="right the tag or the date; if the bath is older, write how it was made, with its own date: "
+            f"`{oddity.tags[0]} mixed in V1`",
+            more=() if oddity.other is None else (f"mixed at {oddity.other.at.short}",),
+            cause=f"tag {oddity.tags[0]}",
+        )
+
+
+def count_differs(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """A box is counted at the door and when it is opened; between the two somebody else's skins may be missing."""
+    for oddity in _odd(floor, "box count"):
+        yield of_line(
+            floor,
+            oddity.tags,
+            oddity.entry,
+            name="count differs",
+            when="record",
+            message=f"opened {when_said(horizon.clock, oddity.entry.when, horizon.at)} with {oddity.note} skins in it",
+            ended=not any(life.from_box in oddity.tags and life.here for life in horizon.lives),
+            do="count again, tell the shop it came from, and say what was found in a remark behind a dash",
+            more=() if oddity.other is None else (f"came in at {oddity.other.at.short}",),
+            cause=f"line {oddity.entry.order}",
+        )

@@ -1,0 +1,14 @@
+"""The meanings of all findings, by their plain words."""
+
+from __future__ import annotations
+
+from hideledger.rules.meaning import Meaning
+from hideledger.rules.meanings_now import NOW
+from hideledger.rules.meanings_record import RECORD
+
+MEANINGS: dict[str, Meaning] = {**NOW, **RECORD}
+
+
+def meaning_of(name: str) -> Meaning | None:
+    """The meaning of a finding by its plain words, in any case and spacing; None when there is no such finding."""
+    return MEANINGS.get(" ".join(name.replace("’", "'").casefold().split()))

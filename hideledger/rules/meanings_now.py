@@ -1,0 +1,244 @@
+"""What the findings of the hour mean."""
+
+from __future__ import annotations
+
+from hideledger.rules.meaning import Meaning
+
+NOW: dict[str, Meaning] = {
+    "overdue": Meaning(
+        seen=(
+            "A hide is still in a step, a run or a rest whose longest time is past, or a step that had to follow "
+            "within a time has not been written, nor any later one."
+        ),
+        harm=(
+            "What goes on too long does harm that shows later: one that was neutralized an hour lost its hair by "
+            "handfuls at the form, a skin held wet in a bag slips after the tan, a soft one left in the soak loosens."
+        ),
+        source=(
+            "practitioners' accounts (neutralized 60 min, hair loose; late slip in the bag); Camping and Woodcraft, "
+            "on soaking"
+        ),
+        write="Its next step, `H41 shaved`, or `H41 out of P3`; if it stays on purpose, `H41 waived overdue -- why`.",
+    ),
+    "due": Meaning(
+        seen=(
+            "A longest time runs out before the next look, or while nobody is there. A shortest time that is reached "
+            "is no such thing: the hide is ready, and may wait."
+        ),
+        harm="Nobody moves a hide at night. A limit of minutes cannot be caught in the morning.",
+        source="common practice, no source",
+        write="Its next step before closing: `H41 drained`; or say why not: `H41 waived due -- why`.",
+    ),
+    "raw too long": Meaning(
+        seen=(
+            "The raw clock is past the process's own line `raw at most`. It runs from the door on, heavier where it "
+            "is warm, lighter in the cold; salt, acid, drying and frost stop it, and a thaw sets it going where it "
+            "stood. The hours from the kill to the door are judged once, when it comes in."
+        ),
+        harm=(
+            "Decay begins within hours, how many the warmth decides; hang time before the door decides most losses. "
+            "The hair lets go at ears, eyes, lips and belly first."
+        ),
+        source=(
+            "square-root model of Ratkowsky and Olley for the weighting; hunters' and processors' field-care pages "
+            "for the hours"
+        ),
+        write=(
+            "What stops it, as soon as it is done: `H41 salt`, `H41 frozen`, `H41 pickle in P3`. What was done and "
+            "not written: the line, with its own date."
+        ),
+    ),
+    "drum standing loaded": Meaning(
+        seen="A load has stood still with hides in it for longer than the vessel's line `stands at most`.",
+        harm=(
+            "Skins in a heap warm each other and take the liquor in folds: the places where two touch stay pale, and "
+            "creases set."
+        ),
+        source="common practice, no source",
+        write="`L14 on` when it turns again, or `H41 H44 out of L14`.",
+    ),
+    "out of range now": Meaning(
+        seen=(
+            "The last reading of a bath with hides in it, or of a freezer, lies outside the range of a step that a "
+            "hide in it is in. Within the doubt of the instrument (paper 0.3 pH, meter 0.1, salometer 2 degrees, "
+            "thermometer 2 F) it only may be, and is to be read again."
+        ),
+        harm=(
+            "Under pH 2 nearly no rot bacteria live; above it they do, and mold grows. Acid with too little salt "
+            "swells the skin, and above 32 C acid attacks it."
+        ),
+        source=(
+            "Bookbinding and the Conservation of Books (Library of Congress, 1982), entry pickling; Royal Society of "
+            "Chemistry, on pickling"
+        ),
+        write=(
+            "The dose, by your supplier's sheet, and a reading an hour after it: `P3 add 8 oz citric acid lot C-31`, "
+            "`P3 pH 2.0 strip`."
+        ),
+    ),
+    "slip nearby": Meaning(
+        seen=(
+            "A hide here lay in the same bath, or came in the same box, with one that has slipped since. What was "
+            "seen at the door proves nothing about the shop, and a good pull test on the hide itself since then "
+            "answers it."
+        ),
+        harm=(
+            "What the sister hides did is the best evidence there is: same bath, same day, same lot. Slip is seen "
+            "late and caused early."
+        ),
+        source="what an investigator of a slipped hide asks for; practitioners' accounts",
+        write="`H41 pull test ok`, or `H41 slip, left ear base, 1 in`.",
+    ),
+    "kept together": Meaning(
+        seen="A hide written `keep apart` lies in one place with others while it is still raw.",
+        harm=(
+            "Mange, ringworm and lice go from skin to skin and to hands. Wear gloves; ask a doctor about what you "
+            "catch."
+        ),
+        source="Diseases of Wisconsin Furbearers, on mange (gloves); ringworm from memory",
+        write="`H58 out of V2` once it lies alone.",
+    ),
+    "wet salted into the freezer": Meaning(
+        seen="A hide was frozen while wet with salt: its last step was a salting, or it came in wet salted.",
+        harm=(
+            "Salt keeps a wet skin from freezing through, so it lies there soft and rots slowly. One that was salted "
+            "and dried hard takes no harm."
+        ),
+        source="practitioners' accounts; the difference between wet and dry is inferred from them",
+        write="`H41 thawed`, then on with the salt or the pickle.",
+    ),
+    "reading due": Meaning(
+        seen=(
+            "A bath with hides in it wants a reading before the next look: each open day or each so many hours, as "
+            "the step says; and an hour after skins went in or something was added."
+        ),
+        harm=(
+            "A pickle is overdue by readings, not by days: acid goes into the skins, and a bath that drifts lets mold "
+            "and slip begin."
+        ),
+        source=(
+            "1916 handbook (Home Taxidermy for Pleasure and Profit), on moving and testing the bath; the hour after a "
+            "dose from memory"
+        ),
+        write="`P3 pH 2.0 strip, 62 F, 38 sal`.",
+    ),
+    "stir due": Meaning(
+        seen=(
+            "A bath with hides in it wants to be moved, by the step's own line. An add, a top-up, and hides going in "
+            "or out count as moved."
+        ),
+        harm=(
+            "Print has daily, twice a day, and every third day for the first days: the shop says which it follows. "
+            "Unmoved skins keep the liquor from each other."
+        ),
+        source="1916 handbook; practitioners' accounts; Country magazine, How to tan hides",
+        write="`P3 stirred`.",
+    ),
+    "nobody wrote": Meaning(
+        seen="Skins are wet, and on an open day nobody wrote a line in the book.",
+        harm="Either nobody looked, or what was done will be remembered wrongly.",
+        source="common practice, no source",
+        write=(
+            "What you see now, and what was done, each with its own date: `2026-11-05 17:00 P3 pH 2.0 strip, stirred`."
+        ),
+    ),
+    "gone quiet": Meaning(
+        seen=(
+            "No line has named a hide or its bath for as long as the shop's line `quiet after` says (two open days "
+            "for one in a bath), and it lies in no step or rest whose longest time is still to come. One that is "
+            "finished waits to be fetched and is not meant."
+        ),
+        harm="A skin nobody writes of lies behind the others, or it left the shop without a line.",
+        source="common practice, no source",
+        write="`H41 remark seen, well`, or where it went: `H41 out to Oren Vale`.",
+    ),
+    "promise at risk": Meaning(
+        seen=(
+            "The promised day is still to come, but the least times of the steps to come do not fit before closing on "
+            "it; or, within two weeks of it, what this shop usually takes from here does not."
+        ),
+        harm="A customer told in time can wait; one told on the day cannot.",
+        source="terms and policies of small shops",
+        write="The new day once it is agreed: `H41 promised 2026-12-20`.",
+    ),
+    "promise missed": Meaning(
+        seen=(
+            "The promised day is over, and the hide is here. It rings on the first day after it, then once a week; "
+            "one that is ready and not fetched does not ring."
+        ),
+        harm="The customer is owed a word.",
+        source="common practice, no source",
+        write="`H41 promised 2026-12-20`, or when it goes `H41 out to Oren Vale`.",
+    ),
+    "run ends after closing": Meaning(
+        seen="A load has longer to turn, by the least time of its step, than is left until closing.",
+        harm="A drum under pressure is not left alone: it warms by friction, and nobody is there when a door leaks.",
+        source="common practice, no source",
+        write="Begin it in the morning: `L14 on`; or stop it in time: `L14 off`.",
+    ),
+    "run complete, no cut": Meaning(
+        seen=(
+            "A load has turned its least time, the next step asks for a cut, and no cut is written since the run began."
+        ),
+        harm=(
+            "In a short run the test is how deep it has gone, not the hour: cut the thickest place. One hide of "
+            "several is not proof for all."
+        ),
+        source="common practice, no source",
+        write="`L14 cut test ok, H45 neck`, or `H45 cut test fails, thin line at the neck`.",
+    ),
+    "pressure over the vessel's limit": Meaning(
+        seen="A gauge was written above the vessel's line `at most`.",
+        harm=(
+            "A drum is built for its pressure and no more; acid, salt and friction thin it. Bring it to zero before "
+            "anybody opens it. Above 15 psi other rules hold in many places: ask those who know yours."
+        ),
+        source="articles on pressure-vessel rules (15 psig; California 8 CCR 460, 465); the thinning is inferred",
+        write="`L14 off`, `L14 vented`; a misread figure is struck and written again.",
+    ),
+    "pressure falling": Meaning(
+        seen=(
+            "Between two readings within the hour the gauge fell by 2 psi or more, at a tenth of a psi a minute or "
+            "faster, with nothing written of venting, pressing or stopping."
+        ),
+        harm="A drum that loses pressure loses it at the door or the shaft, and liquor goes where the air goes.",
+        source="common practice, no source",
+        write="`L14 off`, `L14 vented`; then what was found, as a remark.",
+    ),
+    "unknown tag": Meaning(
+        seen="A tag on a line came in nowhere in the book: it is no hide, bath, load, box or vessel.",
+        harm="Mostly two figures stand the wrong way round, and another hide is missing the line.",
+        source="common practice, no source",
+        write="The line with the right tag, the wrong one struck; or how it came: `H49 in`.",
+    ),
+    "after it was out": Meaning(
+        seen="A line of work on a hide after it was handed back, lost or cut, or on a bath after it was let go.",
+        harm="Either it never left, or the line belongs to another tag.",
+        source="common practice, no source",
+        write="The right tag or time; or, if it came again, `H41 in` before it.",
+    ),
+    "dated ahead": Meaning(
+        seen="A line lies after now although a line below it does not, or more than 60 days after the line above it.",
+        harm="It does not count until its date, so what it tells is missing today.",
+        source="common practice, no source",
+        write="The line again with its true date, the wrong one struck: `struck 2027-11-05 08:00 H41 pickle in P3`.",
+    ),
+    "dated back": Meaning(
+        seen=(
+            "A line lies more than 60 days before the line above it, and the next does not go back with it. A remark "
+            "on the line that says why answers it."
+        ),
+        harm="In January one goes on writing the old year, and the line lands in the middle of last year's work.",
+        source="common practice, no source",
+        write="The line again with its true date, the wrong one struck.",
+    ),
+    "dumped below the sewer limit": Meaning(
+        seen="A bath was let go to the sewer at a lower pH than the shop's line `sewer pH at least`.",
+        harm=(
+            "Acid eats the pipe and the works. In the United States nothing below pH 5.0 may go to a public sewer "
+            "unless the works is built for it, and local limits are often stricter. Ask your authority."
+        ),
+        source="40 CFR 403.5(b); local limits from memory",
+        write="Nothing undoes it. A misread figure is struck and written again: `P3 dumped 21 gal, pH 6.9, sewer`.",
+    ),
+}

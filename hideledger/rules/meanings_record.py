@@ -1,0 +1,204 @@
+"""What the findings of the record mean."""
+
+from __future__ import annotations
+
+from hideledger.rules.meaning import Meaning
+
+RECORD: dict[str, Meaning] = {
+    "not recorded": Meaning(
+        seen=(
+            "A later line is there, and a step before it, a test it needs, its bath, or a reading it asks for is not. "
+            "It is not said that it was not done."
+        ),
+        harm="When hair falls in March, what was written in November is all there is to look for the cause in.",
+        source="what an investigator of a slipped hide asks for",
+        write=(
+            "The line, late, with its own date: `2026-10-30 H41 fleshed`; or `H41 skipped salt -- straight to the "
+            "pickle`."
+        ),
+    ),
+    "out of order": Meaning(
+        seen=(
+            "A step stands where it does not come, or is no step of that hide's process; a rest where the process "
+            "allows none; a bath let go with hides in it. Going back, washing or salting again, and whatever follows "
+            "a failed test are no faults."
+        ),
+        harm=(
+            "What goes before decides what comes after: acid before salt swells the skin, oil before the tan goes "
+            "nowhere."
+        ),
+        source="Royal Society of Chemistry, on pickling; otherwise common practice, no source",
+        write="The line again at its true time, the wrong one struck; or `H41 waived out of order -- why`.",
+    ),
+    "came out early": Meaning(
+        seen=(
+            "A stay or run ended before its least time. A tenth is allowed, whole days are counted by the calendar, "
+            "and a clean cut or a remark on the line that ended it answers it."
+        ),
+        harm="A raw line stays in the thickest place; it dries like parchment and rots when wetted.",
+        source="failures table of the trade (short pickle, thick, not shaved), from memory",
+        write="`H41 cut test ok` with its date; or back it goes: `H41 back in P3 -- raw line at the neck`.",
+    ),
+    "stayed too long": Meaning(
+        seen=(
+            "A stay or run that is over lasted longer than its longest time: to the minute up to two hours, beyond "
+            "that by more than a tenth. A short one that was passed rings, until the hide is tanned."
+        ),
+        harm=(
+            "Alkali improves the stretch and loosens the hair within the hour; it falls two stages later. Soap breaks "
+            "down protein."
+        ),
+        source="practitioners' accounts (neutralized an hour; dish soap)",
+        write="`H41 pull test ok`, and whatever line was forgotten; or `H41 waived stayed too long -- why`.",
+    ),
+    "started late": Meaning(
+        seen=(
+            "A step's line lies later than its process line `within … of …` allows. Time spent frozen does not count. "
+            "Where the process limits the raw clock, that speaks instead."
+        ),
+        harm="A shaved skin dries out with acid in it, a drained one sours, an oiled one sweats.",
+        source="common practice, no source",
+        write="The true time, if the line is wrong; or `H41 waived started late -- why`.",
+    ),
+    "reading missed": Meaning(
+        seen=(
+            "Between two readings of a bath with hides in it more time went by than the step allows: an open day "
+            "without one, or more than so many hours."
+        ),
+        harm="Gaps between readings are what is looked for first when a load is lost in the pickle.",
+        source="what an investigator of a slipped hide asks for",
+        write="The reading, late, with its own date: `2026-11-04 17:30 P3 pH 2.1 strip`.",
+    ),
+    "stir missed": Meaning(
+        seen="Between two stirs of a bath with hides in it more time went by than the step allows.",
+        harm="A bath left still with drift in it grew black mold, and skins slipped.",
+        source="practitioners' accounts (elk cape, two weeks in pickle)",
+        write="`2026-11-04 17:30 P3 stirred`, with its own date.",
+    ),
+    "reading out of range": Meaning(
+        seen=(
+            "A reading, or a run of them, lay outside the range of a step that a hide in the bath was in. Put right "
+            "with a dose and a good reading by the next open day it is not told; nor with nobody in the bath."
+        ),
+        harm="Same as now, only later: this is where to look when something shows two stages on.",
+        source="Bookbinding and the Conservation of Books (Library of Congress, 1982), entry pickling",
+        write="A misread figure is struck and written again; what was done is a remark: `P3 remark dosed, read again`.",
+    ),
+    "in two places": Meaning(
+        seen="One hide was written into two places at one minute, or came out of a load while it turned.",
+        harm="One of the lines is about another hide, or at another time: its clocks are wrong until it is righted.",
+        source="common practice, no source",
+        write="The wrong line struck, with `struck` before it.",
+    ),
+    "vessel over full": Meaning(
+        seen=(
+            "More hides (as their kinds count), more pounds, or more liquor were in a vessel than its line allows. A "
+            "vat may hold a tenth more by count. A kind that is not written may count for more."
+        ),
+        harm=(
+            "Skins that cannot move keep the liquor from each other, and skins carry water in: a packed bath thins by "
+            "a tenth to a quarter."
+        ),
+        source="recipes worked through in the trade's handbooks; otherwise common practice, no source",
+        write="`H41 out of P3`, or the line that is missing, with its own date.",
+    ),
+    "two baths in one vessel": Meaning(
+        seen=(
+            "A bath was mixed in a vessel while another there was never let go, or a bath was mixed anew with hides "
+            "in it."
+        ),
+        harm=(
+            "Either the letting go was not written, and with it the pH at which it went down the drain, or the hides "
+            "lie in something else than the book says."
+        ),
+        source="common practice, no source",
+        write="`P2 dumped 20 gal, pH 6.9, sewer`, with its own date.",
+    ),
+    "bath worn out": Meaning(
+        seen="A bath with hides in it is older, or has had more skin through it, than its recipe's line `lasts`.",
+        harm=(
+            "A bath may be used several times; dirty or greasy it is thrown away. What the skins took with them no "
+            "reading of pH shows."
+        ),
+        source="Home Taxidermy for Pleasure and Profit (1916)",
+        write="`P4 mixed in V2, recipe pickle, 20 gal water, 20 lb salt`, and `P3 dumped 20 gal, pH 6.9, sewer`.",
+    ),
+    "no off written": Meaning(
+        seen=(
+            "A load was turned on, and no `off` follows before its hides come out or its bath ends. It is asked once, "
+            "and no time of that run is judged."
+        ),
+        harm="Only the time it turned counts in a drum.",
+        source="common practice, no source",
+        write="`L14 off`, with its own date and time.",
+    ),
+    "twice the same": Meaning(
+        seen=(
+            "Two lines of one tag, time and matter; two readings of one thing at one minute; the same dose within the "
+            "hour; an `in` of a hide that is here."
+        ),
+        harm="A double dose of acid and one dose written twice look the same on paper. Only who did it knows.",
+        source="common practice, no source",
+        write="One of them struck; if both are true, `P3 waived twice the same -- second half of the dose`.",
+    ),
+    "one tag, two things": Meaning(
+        seen="A tag that is a hide already is declared a bath, or the other way round.",
+        harm="A month later nobody can tell which of the two a line was about.",
+        source="common practice, no source",
+        write="One of them under another tag.",
+    ),
+    "nobody in it": Meaning(
+        seen="A line says `all in P3`, and by the book nobody was in it then.",
+        harm="The line that put them in is missing, and every clock of theirs with it.",
+        source="common practice, no source",
+        write="The missing line, with its own date: `2026-11-02 08:15 H41 H44 pickle in P3`.",
+    ),
+    "before it was mixed": Meaning(
+        seen="A bath is read, dosed or used on a day before it was mixed.",
+        harm="It was another bath, or this one is older than the book says.",
+        source="common practice, no source",
+        write="The right tag or date; or its making, with its own date: `P3 mixed in V1, recipe pickle, 20 gal water`.",
+    ),
+    "count differs": Meaning(
+        seen="A box was opened with more or fewer skins in it than were written when it came in.",
+        harm="They are somebody else's skins.",
+        source="common practice, no source",
+        write="A second count, as a remark, and a word to the shop they came from.",
+    ),
+    "no process": Meaning(
+        seen=(
+            "A hide follows no process: its line names none, its kind has none, and the shop has more than one, or "
+            "none."
+        ),
+        harm="Without a way to go nothing is missing and nothing is late: it is not judged at all.",
+        source="common practice, no source",
+        write="`H41 process both`, or a process for its kind in the shop file.",
+    ),
+    "no zone": Meaning(
+        seen="The shop file names no time zone, so times are taken without any change of the clocks.",
+        harm="An overnight soak is an hour longer or shorter on two nights of the year.",
+        source="IANA time zone database",
+        write="Under `shop`: `zone America/Chicago`, with your own.",
+    ),
+    "unknown supply": Meaning(
+        seen="A supply was used or counted that the shop file does not name. It is told once for each.",
+        harm="Baking soda, washing soda crystals and soda ash differ 2.7-fold in strength, and look alike in a bucket.",
+        source="formula weights of sodium carbonate and its decahydrate",
+        write="At the margin of the shop file: `supply soda ash, $2.10 per lb`.",
+    ),
+    "no time written": Meaning(
+        seen="Lines of one day and one person are without a time. It is told once a day for each of them.",
+        harm=(
+            "Minutes matter in neutralizing, hours in soaking: without a time a limit is judged by a range, and a "
+            "finding can only say `may`."
+        ),
+        source="common practice, no source",
+        write="The time, if it is remembered; `morning` or `evening` is better than none.",
+    ),
+    "no reason given": Meaning(
+        seen="A step was skipped, and no reason is written. It is asked once, in the long list.",
+        harm="Leaving out is a route and no mistake; next season nobody knows which it was.",
+        source="common practice, no source",
+        write="`H41 skipped salt -- straight to the pickle`.",
+    ),
+}

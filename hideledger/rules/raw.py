@@ -1,0 +1,188 @@
+"""The raw clock: how long the skin has lain raw and unprotected, weighted by what is known of the cold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from hideledger.model.moments import spoken
+from hideledger.model.process import RawLimit, Step
+from hideledger.rules.finding import Finding
+from hideledger.rules.horizon import Horizon
+from hideledger.rules.spans import next_step, to_come
+from hideledger.rules.telling import TAGS, of_hide
+from hideledger.rules.words import stamp
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import HideLife, RawClock
+from hideledger.shopfloor.raw import rate as rate_at
+
+
+def raw_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """Decay starts at the kill and never goes back: cold slows it, salt, acid and frost stop it, a thaw does not."""
+    for life in horizon.lives:
+        raw = life.raw
+        limit = life.process.raw_limit if life.process is not None else None
+        if raw is None or limit is None:
+            continue
+        yield from _at_the_door(life, raw, limit)
+        least, most = raw.shop if raw.weighted is None else raw.weighted
+        allowed = limit.length.about_seconds
+        if most <= allowed:
+            continue
+        known = raw.weighted is not None and (
+            limit.at is None or all(degrees is not None for _, _, degrees in raw.spans)
+        )
+        certain = least > allowed and known
+        over = (least if least > allowed else most) - allowed
+        running = raw.running and life.here
+        yield of_hide(
+            life,
+            name="raw too long",
+            when="now" if running else "record",
+            message=_said(raw, limit, over, horizon, certain=certain),
+            do=_protect(life)
+            if running
+            else f"look at it closely, pull at ears and belly, and write: `{TAGS} pull test ok`",
+            entry=life.arrived if raw.stopped_by is None or running else raw.stopped_by,
+            rule=limit.place,
+            may=not certain,
+            since=_fell(raw, allowed, horizon),
+            over_s=over,
+            limit_s=allowed,
+            more=_before_the_door(raw),
+            cause=f"raw {limit.place} {life.arrived.order}",
+            begun=raw.since,
+        )
+
+
+def _said(raw: RawClock, limit: RawLimit, over: int, horizon: Horizon, *, certain: bool) -> str:
+    least, most = raw.shop
+    lain = spoken(least) if least == most else f"between {spoken(least)} and {spoken(most)}"
+    told = f"raw for {lain} in the shop"
+    if raw.weighted is not None and limit.at is not None:
+        same = raw.weighted[0] if certain else raw.weighted[1]
+        told += f", as much as {spoken(same)} at {limit.at}"
+    elif raw.weighted is None:
+        told += ", its warmth not known"
+    told += f"; {limit.length} at most: " + (f"{spoken(over)} over" if certain else f"it may be {spoken(over)} over")
+    if not raw.running and raw.stopped_by is not None:
+        told += f"; stopped {stamp(horizon.clock, raw.stopped_by.when.hi, horizon.at)}"
+    return told
+
+
+def _before_the_door(raw: RawClock) -> tuple[str, ...]:
+    if raw.door is None:
+        return ("the time since the kill is not written",)
+    if raw.door[1] <= 0:
+        return ()
+    least, most = raw.door
+    return (
+        f"and {spoken(most)} from the kill to the door"
+        if least == most
+        else f"and {spoken(least)} to {spoken(most)} from the kill to the door",
+    )
+
+
+def _at_the_door(life: HideLife, raw: RawClock, limit: RawLimit) -> Iterator[Finding]:
+    """Hours before the door are judged once, at arrival: nothing in the shop can change them."""
+    judged = raw.door if raw.door_weighted is None else raw.door_weighted
+    if raw.door is None or judged is None or judged[1] <= limit.length.about_seconds:
+        return
+    if life.condition is not None and life.condition[0].condition != "green":
+        return
+    certain = judged[0] > limit.length.about_seconds and (raw.door_weighted is not None or limit.at is None)
+    lain = spoken(raw.door[0] if certain else raw.door[1])
+    cold = ", nobody wrote how cold it hung" if life.hung is None else f", hung at {life.hung[0].temperature}"
+    if raw.door_weighted is not None and limit.at is not None:
+        cold += f", as much as {spoken(judged[0] if certain else judged[1])} at {limit.at}"
+    yield of_hide(
+        life,
+        name="raw too long",
+        when="record",
+        message=f"came in {lain} after the kill{cold}; {limit.length} at most while raw",
+        do=f"look at it closely at the door, pull at ears and belly, and write: `{TAGS} pull test ok`",
+        entry=life.arrived,
+        rule=limit.place,
+        may=not certain,
+        since=life.arrived_when.lo,
+        limit_s=limit.length.about_seconds,
+        cause=f"door {life.arrived.order}",
+        days=(life.arrived_when.day, life.arrived_when.day),
+    )
+
+
+def _fell(raw: RawClock, allowed: int, horizon: Horizon) -> int:
+    """When the clock passed its limit, taking each stretch at its own warmth."""
+    gone = 0.0
+    for start, stop, degrees in raw.spans:
+        rate = _rate(raw, degrees)
+        gone += (stop - start) * rate
+        if gone > allowed and rate:
+            return int(stop - (gone - allowed) / rate)
+    return raw.spans[-1][1] if raw.spans else horizon.at
+
+
+def _rate(raw: RawClock, degrees: float | None) -> float:
+    """How many hours of the reference an hour at this warmth weighs; 1 where nothing is known."""
+    if raw.weighted is None or raw.reference_c is None or degrees is None or raw.weighted == raw.shop:
+        return 1.0
+    return rate_at(degrees) / rate_at(raw.reference_c)
+
+
+def raw_clock_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """A green skin on the floor at closing time is the first thing to ask for: by morning its hours are gone."""
+    at = horizon.at
+    for life in horizon.here:
+        raw = life.raw
+        limit = life.process.raw_limit if life.process is not None else None
+        if raw is None or limit is None or not raw.running:
+            continue
+        most = raw.shop[1] if raw.weighted is None else raw.weighted[1]
+        left = limit.length.about_seconds - most
+        if left < 0:
+            continue
+        rate = _rate(raw, raw.spans[-1][2] if raw.spans else None)
+        if rate <= 0:
+            continue  # cold enough: it does not run at all
+        falls = at + int(left / rate)
+        by = horizon.hours.act_by(falls)
+        if by > horizon.end:
+            continue
+        yield of_hide(
+            life,
+            name="due",
+            when="tonight",
+            message=f"raw for {spoken(raw.shop[1])} in the shop, {limit.length} at most: {horizon.time_is_up(falls)}",
+            do=_protect(life),
+            entry=life.arrived,
+            rule=limit.place,
+            may=raw.weighted is None,
+            since=falls,
+            over_s=min(0, at - by),
+            limit_s=limit.length.about_seconds,
+            more=_before_the_door(raw),
+            cause=f"raw {limit.place} {life.arrived.order}",
+            begun=raw.since,
+        )
+
+
+def _protect(life: HideLife) -> str:
+    """What stops the clock next: the first step to come that the process says stops it."""
+    step = next((s for s in to_come(life) if s.raw == "stops"), None)
+    following = next_step(life)
+    first = (
+        f"`{TAGS} {following.name}`, then "
+        if following is not None and step is not None and following is not step and _sooner(life, following, step)
+        else ""
+    )
+    if step is not None:
+        return f"get it cold or get on with it, and write: {first}`{TAGS} {step.name}`"
+    if life.process is not None and life.process.rests:
+        return f"get it cold, and write: `{TAGS} {life.process.rests[0].name}`"
+    return "get it cold, or get on with it, and write its next step"
+
+
+def _sooner(life: HideLife, one: Step, other: Step) -> bool:
+    steps = life.process.steps if life.process is not None else ()
+    return next((i for i, s in enumerate(steps) if s is one), 0) < next(
+        (i for i, s in enumerate(steps) if s is other), 0
+    )

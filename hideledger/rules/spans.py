@@ -1,0 +1,157 @@
+"""How long a hide was somewhere, with its rests left out: lengths as ranges, since not every line has a time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hideledger.model.moments import DAY, HOUR, Clock, Length, When
+from hideledger.model.process import Step, Within
+from hideledger.shopfloor.life import HideLife, Stay, StepMark
+
+# Longest limit that is kept to the minute; beyond it the record allows a tenth (common practice, no source).
+EXACT = 2 * HOUR
+SALTED_OR_DRIED = frozenset({"wet salted", "dry salted", "dried"})
+
+
+def now_when(clock: Clock, at: int) -> When:
+    """Now, as a moment."""
+    return When(at, at, clock.day_of(at), True)
+
+
+def _overlap(a_lo: int, a_hi: int, b_lo: int, b_hi: int) -> int:
+    return max(0, min(a_hi, b_hi) - max(a_lo, b_lo))
+
+
+def rested(life: HideLife, start: When, end: When, at: int) -> tuple[int, int]:
+    """Seconds (least, most) that the hide rested between two moments."""
+    least = most = 0
+    for pause in life.pauses:
+        stop_lo, stop_hi = (pause.end.lo, pause.end.hi) if pause.end is not None else (at, at)
+        least += _overlap(pause.start.hi, stop_lo, start.hi, end.lo)
+        most += _overlap(pause.start.lo, stop_hi, start.lo, end.hi)
+    return least, most
+
+
+def elapsed(life: HideLife, start: When, end: When, at: int) -> tuple[int, int]:
+    """Seconds (least, most) between two moments, rests left out."""
+    if not life.pauses:
+        return max(0, end.lo - start.hi), max(0, end.hi - start.lo)
+    least, most = rested(life, start, end, at)
+    return max(0, end.lo - start.hi - most), max(0, end.hi - start.lo - least)
+
+
+def limit_falls(life: HideLife, start: When, length: Length, clock: Clock, at: int) -> tuple[int, int]:
+    """The instants (earliest, latest) at which a length begun at `start` is over, rests up to now left out."""
+    least, most = rested(life, start, now_when(clock, at), at) if life.pauses else (0, 0)
+    return length.after(start.lo, clock) + least, length.after(start.hi, clock) + most
+
+
+def spells(life: HideLife) -> Iterator[list[Stay]]:
+    """The stays of a hide, those that only moved it to another bath within one step taken together."""
+    spell: list[Stay] = []
+    for stay in life.stays:
+        if spell and not stay.goes_on:
+            yield spell
+            spell = []
+        spell.append(stay)
+    if spell:
+        yield spell
+
+
+def current_spell(life: HideLife) -> list[Stay]:
+    """The stay a hide is in now, with what it moved from within the same step."""
+    if life.stay is None:
+        return []
+    at = len(life.stays) - 1
+    while at > 0 and life.stays[at].goes_on:
+        at -= 1
+    return life.stays[at:]
+
+
+def turned(spell: list[Stay]) -> tuple[int, int]:
+    """Seconds (least, most) the load turned with the hide in it."""
+    return sum(stay.turned[0] for stay in spell), sum(stay.turned[1] for stay in spell)
+
+
+def whole_days(length: Length) -> int | None:
+    """The number of days of a limit written in whole days, else None: such a limit is judged by the calendar."""
+    if length.months or not length.seconds or length.seconds % DAY:
+        return None
+    written = length.written.casefold()
+    if written and not any(word in written for word in ("d", "wk", "week")):
+        return None
+    return length.seconds // DAY if written or length.seconds > DAY else None
+
+
+def place_in_process(life: HideLife, step: Step | None) -> int:
+    """Where a line stands in the hide's process, from 0; -1 when it is not there."""
+    if life.process is None or step is None:
+        return -1
+    for i, line in enumerate(life.process.steps):
+        if line is step:
+            return i
+    for i, line in enumerate(life.process.steps):
+        if line == step:
+            return i
+    return -1
+
+
+def position(life: HideLife) -> int:
+    """How far a hide has come: the place of its last step in its process; 0 when it only arrived, -1 without one."""
+    if life.process is None or not life.process.steps:
+        return -1
+    for mark in reversed(life.marks):
+        if mark.line is not None and not mark.skipped:
+            return place_in_process(life, mark.line)
+    return 0 if life.process.steps[0].name == "in" else -1
+
+
+def to_come(life: HideLife) -> list[Step]:
+    """The steps after the present one that were not skipped, optional ones too, in order."""
+    if life.process is None:
+        return []
+    skipped = [mark.line for mark in life.marks if mark.skipped and mark.line is not None]
+    return [step for step in life.process.steps[position(life) + 1 :] if not any(step == line for line in skipped)]
+
+
+def next_step(life: HideLife) -> Step | None:
+    """The next step that is not optional."""
+    return next((step for step in to_come(life) if not step.optional), None)
+
+
+def only_out_is_left(life: HideLife, clock: Clock, at: int) -> bool:
+    """Whether all the work is done, the least time of the last step too, and the hide waits to be fetched."""
+    if life.process is None or not life.process.steps:
+        return False
+    left = next_step(life)
+    if left is not None and left.name != "out":
+        return False
+    spell = current_spell(life)
+    line = spell[-1].line if spell else None
+    limits = line.limits_for(life.kind) if line is not None else None
+    if line is None or limits is None or limits.least is None:
+        return True
+    spent = turned(spell) if line.sort == "run" else elapsed(life, spell[0].start, now_when(clock, at), at)
+    return spent[1] >= limits.least.about_seconds
+
+
+def counts_from(life: HideLife, within: Within, before: int | None = None) -> tuple[When, int, StepMark | None] | None:
+    """The moment a `within` counts from: the last line of its step, or the arrival; the number of marks up to there.
+
+    `before` is the number of marks to look at. None when that step was never written.
+    """
+    if within.of == "in" and life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED:
+        return None  # it came in cured: nothing runs from the door
+    end = len(life.marks) if before is None else before
+    for i in range(end - 1, -1, -1):
+        mark = life.marks[i]
+        if not mark.skipped and (mark.name == within.of or (mark.line is not None and mark.line.title == within.of)):
+            return mark.when, i + 1, mark
+    if within.of != "in" or life.parent:
+        return None
+    return life.arrived_when, 0, None
+
+
+def slack(length: Length) -> int:
+    """Seconds a limit may be passed before the record speaks: none up to two hours, then a tenth."""
+    return 0 if length.about_seconds <= EXACT else length.about_seconds // 10

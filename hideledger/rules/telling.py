@@ -1,0 +1,147 @@
+"""How a rule speaks: a finding about one hide or one bath, with its places filled in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from hideledger.model.entry import Entry
+from hideledger.model.moments import Clock, When
+from hideledger.rules.finding import Finding
+from hideledger.rules.words import in_order, stamp
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import BathLife, HideLife, Stay
+from hideledger.text.place import Place
+
+# In `do`, where the tags of all hides behind a finding are filled in once those of one cause are told together.
+TAGS = "{tags}"
+
+
+def of_hide(
+    life: HideLife,
+    *,
+    name: str,
+    when: str,
+    message: str,
+    do: str,
+    entry: Entry | None,
+    bath: BathLife | None = None,
+    rule: Place | None = None,
+    may: bool = False,
+    since: int | None = None,
+    over_s: int | None = None,
+    limit_s: int | None = None,
+    more: tuple[str, ...] = (),
+    rings: bool = True,
+    ended: bool | None = None,
+    cause: str = "",
+    begun: int | None = None,
+    days: tuple[int, int] | None = None,
+) -> Finding:
+    """A finding about one hide, in `bath` where it lies in one. It is `ended` when the hide is no longer here."""
+    return Finding(
+        name=name,
+        when=when,
+        message=message,
+        do=do,
+        tags=(life.tag,) if bath is None else (life.tag, bath.tag),
+        entry=entry,
+        place=None if entry is None else entry.at,
+        rule=rule,
+        may=may,
+        since=since,
+        over_s=over_s,
+        limit_s=limit_s,
+        more=more,
+        rings=rings,
+        ended=not life.here if ended is None else ended,
+        cause=cause,
+        begun=begun,
+        days=days,
+    )
+
+
+def of_bath(
+    bath: BathLife,
+    hides: Iterable[HideLife],
+    *,
+    name: str,
+    when: str,
+    message: str,
+    do: str,
+    entry: Entry | None,
+    rule: Place | None = None,
+    may: bool = False,
+    since: int | None = None,
+    over_s: int | None = None,
+    limit_s: int | None = None,
+    more: tuple[str, ...] = (),
+    rings: bool = True,
+    cause: str = "",
+    begun: int | None = None,
+    days: tuple[int, int] | None = None,
+) -> Finding:
+    """A finding about a bath, with its hides. It is `ended` when the bath is let go and none of them is here."""
+    lives = list(hides)
+    return Finding(
+        name=name,
+        when=when,
+        message=message,
+        do=do,
+        tags=(*in_order(life.tag for life in lives), bath.tag),
+        entry=entry,
+        place=None if entry is None else entry.at,
+        rule=rule,
+        may=may,
+        since=since,
+        over_s=over_s,
+        limit_s=limit_s,
+        more=more,
+        rings=rings,
+        ended=bath.ended is not None and not any(life.here for life in lives),
+        cause=cause,
+        begun=begun,
+        days=days,
+    )
+
+
+def bath_cause(bath: BathLife) -> str:
+    """What makes all findings of one bath one cause: the line it was made up on."""
+    return f"bath {bath.made.order}"
+
+
+def stay_cause(stay: Stay) -> str:
+    """What makes the findings of one stay one cause: its bath, else the line that began it."""
+    return f"line {stay.mark.entry.order}" if stay.bath is None else bath_cause(stay.bath)
+
+
+def put_in(entry: Entry) -> str:
+    """The second place of a finding about a stay."""
+    return f"put in at {entry.at.short}"
+
+
+def twice_told(clock: Clock, at: int, *moments: When | None) -> tuple[str, ...]:
+    """A sentence for each moment that came twice in the night the clocks went back: the finding hangs on the choice."""
+    return tuple(
+        f"{stamp(clock, moment.lo, at)} came twice that night; the first is taken"
+        for moment in moments
+        if moment is not None and moment.twice
+    )
+
+
+def dumped_line(bath: BathLife) -> str:
+    """How its letting go is written: `P3 dumped 20 gal, pH 6.9, sewer`, with the volume it was made up to."""
+    liquid = next((amount.quantity for amount in bath.amounts if amount.quantity.dimension == "volume"), None)
+    return f"{bath.tag} dumped{'' if liquid is None else f' {liquid}'}, pH 6.9, sewer"
+
+
+def mixed_line(floor: Floor, bath: BathLife) -> str:
+    """How a new one of its sort is written, under the next free tag: `P4 mixed in V1, recipe pickle, 20 gal water`."""
+    letters = bath.tag.rstrip("0123456789abcdefghijklmnopqrstuvwxyz")
+    numbers = [int(tag[len(letters) :]) for tag in floor.baths if tag.startswith(letters) and tag[len(letters) :].isdecimal()]
+    liquid = next((amount for amount in bath.amounts if amount.quantity.dimension == "volume"), None)
+    made = f"{letters}{max(numbers, default=0) + 1} mixed"
+    if bath.vessel:
+        made += f" in {bath.vessel}"
+    if bath.recipe:
+        made += f", recipe {bath.recipe}"
+    return made if liquid is None else f"{made}, {liquid.quantity} {liquid.supply}"

@@ -1,0 +1,295 @@
+"""Stays that are over: too short, too long, begun too late. None is told of a stay whose order is already wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from hideledger.model.moments import Length, When, spoken
+from hideledger.model.process import Limits, Step
+from hideledger.rules.finding import Finding
+from hideledger.rules.horizon import Horizon
+from hideledger.rules.spans import (
+    EXACT,
+    counts_from,
+    elapsed,
+    limit_falls,
+    place_in_process,
+    slack,
+    spells,
+    turned,
+    whole_days,
+)
+from hideledger.rules.telling import TAGS, of_hide, put_in, stay_cause, twice_told
+from hideledger.rules.words import when_said
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import HideLife, Stay, StepMark
+
+
+def order_is_wrong(life: HideLife, mark: StepMark) -> bool:
+    """Whether the order of a step is already complained of, so that its times prove nothing."""
+    return bool(mark.fault) or mark.line is None or any(swapped is mark for swapped, _ in life.swapped)
+
+
+def _end_is_unsure(life: HideLife, stay: Stay) -> bool:
+    """Whether a step is missing where the stay ends: it would have ended sooner, and nobody knows when."""
+    return any(missing.before is not None and missing.before.entry is stay.end_entry for missing in life.missing)
+
+
+def _ended(life: HideLife) -> Iterator[tuple[list[Stay], Step, Limits, When]]:
+    """The finished stays that can be judged: the stay, its line, its limits, its end."""
+    for spell in spells(life):
+        stay, mark = spell[-1], spell[0].mark
+        if stay.end is None or mark.line is None:
+            continue
+        limits = mark.line.limits_for(life.kind)
+        if limits is None or order_is_wrong(life, mark) or mark.elsewhere:
+            continue
+        if mark.line.sort == "run" and any(_off_is_missing(one) for one in spell):
+            continue  # one question about the missing `off`, and none about what hangs on it
+        yield spell, mark.line, limits, stay.end
+
+
+def _off_is_missing(stay: Stay) -> bool:
+    """Whether a turn in that stay has no `off`, so that nobody knows how long it turned."""
+    if stay.bath is None or stay.end is None:
+        return False
+    return any(
+        turn.open_ended and turn.start.lo <= stay.end.hi and (turn.end is None or turn.end.hi >= stay.start.lo)
+        for turn in stay.bath.turns
+    )
+
+
+def _spent(life: HideLife, spell: list[Stay], line: Step, end: When, at: int) -> tuple[int, int]:
+    return turned(spell) if line.sort == "run" else elapsed(life, spell[0].start, end, at)
+
+
+def came_out_early(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """A skin hurried through keeps a raw line in its thickest place, and dries like parchment; the cut tells."""
+    clock, at = horizon.clock, horizon.at
+    for life in horizon.lives:
+        seen: set[int] = set()
+        carried: tuple[int, int] = (0, 0)
+        for spell, line, limits, end in _ended(life):
+            first, last = spell[0], spell[-1]
+            spent = _spent(life, spell, line, end, at)
+            if _goes_back(life, last):  # out for a look and in again: the times are taken together
+                carried = (carried[0] + spent[0], carried[1] + spent[1])
+                continue
+            spent, carried = (spent[0] + carried[0], spent[1] + carried[1]), (0, 0)
+            if limits.least is None:
+                continue
+            wanted = limits.least.about_seconds
+            enough = wanted - (wanted // 10)
+            if spent[0] >= enough:
+                seen.add(place_in_process(life, line))
+                continue
+            days = whole_days(limits.least)
+            if (
+                days is not None
+                and line.sort != "run"
+                and end.day - first.start.day - _rested_days(life, first.start, end, at) >= days
+            ):
+                seen.add(place_in_process(life, line))
+                continue
+            # Done again after it had its time: a second look, no shortage. Lost or cut: there was nothing to wait for.
+            if place_in_process(life, line) in seen or (
+                life.ended_as in ("lost", "cut") and last.end_entry is life.ended
+            ):
+                continue
+            if _answered(life, first, last, end):
+                continue
+            certain = spent[1] < enough
+            short = wanted - (spent[1] if certain else spent[0])
+            how = "turned" if line.sort == "run" else "lasted"
+            yield of_hide(
+                life,
+                name="came out early",
+                when="record",
+                message=(
+                    f"{line.title} {how} {_about(spent)} to {when_said(clock, end, at)}, {limits.least} at least: "
+                    + (f"{spoken(short)} short" if certain else f"it may be {spoken(short)} short")
+                ),
+                do=f"if the cut was clean, write it with its date: `{TAGS} cut test ok`; else it can go back: `{TAGS} "
+                f"{line.name}`",
+                entry=last.end_entry or last.mark.entry,
+                bath=last.bath,
+                rule=limits.place,
+                may=not certain,
+                since=end.hi,
+                limit_s=wanted,
+                more=(put_in(first.mark.entry), *twice_told(clock, at, first.start, end)),
+                cause=f"{stay_cause(last)} {(last.end_entry or last.mark.entry).order}",
+                begun=first.start.lo,
+                days=(first.start.day, end.day),
+            )
+
+
+def _goes_back(life: HideLife, stay: Stay) -> bool:
+    """Whether the next step written is the same one again."""
+    found = False
+    for mark in life.marks:
+        if found and not mark.skipped:
+            return mark.name == stay.name
+        found = found or mark is stay.mark
+    return False
+
+
+def _rested_days(life: HideLife, start: When, end: When, at: int) -> int:
+    if not life.pauses:
+        return 0
+    return -(-(end.hi - start.lo - elapsed(life, start, end, at)[1]) // 86400)
+
+
+def _answered(life: HideLife, first: Stay, last: Stay, end: When) -> bool:
+    """A clean cut in that stay, or a remark on the line that ended it, says why it came out when it did."""
+    if last.end_entry is not None and last.end_entry.remark:
+        return True
+    return any(
+        "cut" in test.fact.test and test.fact.passed and test.when.hi >= first.start.lo and test.when.lo <= end.hi
+        for test in life.tests
+    )
+
+
+def _about(spent: tuple[int, int]) -> str:
+    if spent[0] == spent[1]:
+        return spoken(spent[0])
+    return f"between {spoken(spent[0])} and {spoken(spent[1])}"
+
+
+def stayed_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """Alkali and soap loosen hair within the hour, and it falls two stages later: it is watched until tanned."""
+    clock, at = horizon.clock, horizon.at
+    for life in horizon.lives:
+        for spell, line, limits, end in _ended(life):
+            most = limits.most
+            if most is None or _end_is_unsure(life, spell[-1]):
+                continue
+            first, last = spell[0], spell[-1]
+            if line.sort == "run":
+                spent = turned(spell)
+                over_lo, over_hi = spent[0] - most.about_seconds, spent[1] - most.about_seconds
+            else:
+                over_lo, over_hi = _over(life, first.start, end, most, horizon)
+            allowed = slack(most)
+            if over_hi <= allowed:
+                continue
+            certain = over_lo > allowed
+            over = over_lo if certain else over_hi
+            spent = _spent(life, spell, line, end, at)
+            watched = (
+                most.about_seconds <= EXACT and line.sort == "stay" and life.here and _still_to_tan(life, last.mark)
+            )
+            yield of_hide(
+                life,
+                name="stayed too long",
+                when="now" if watched else "record",
+                message=(
+                    f"{line.title} {'turned' if line.sort == 'run' else 'lasted'} {_about(spent)} to "
+                    f"{when_said(clock, end, at)}, "
+                    f"{most} at most: " + (f"{spoken(over)} over" if certain else f"it may be {spoken(over)} over")
+                ),
+                do=(
+                    f"pull gently at ears, brisket and belly until it is tanned, and write: `{TAGS} pull test ok`, or "
+                    f"`{TAGS} slip, slight`"
+                    if watched
+                    else f"if a line is missing or misdated, right it; else say why: `{TAGS} waived stayed too long "
+                    "-- why`"
+                ),
+                entry=last.end_entry or last.mark.entry,
+                bath=last.bath,
+                rule=limits.place,
+                may=not certain,
+                since=end.lo - over_lo if certain else end.hi - over_hi,
+                over_s=over,
+                limit_s=most.about_seconds,
+                more=(put_in(first.mark.entry), *twice_told(clock, at, first.start, end)),
+                cause=f"{stay_cause(last)} {(last.end_entry or last.mark.entry).order}",
+                begun=first.start.lo,
+                days=(first.start.day, end.day),
+            )
+
+
+def _over(life: HideLife, start: When, end: When, length: Length, horizon: Horizon) -> tuple[int, int]:
+    """Seconds (least, most; may be negative) by which a stretch is longer than a length, rests left out."""
+    if length.months:
+        earliest, latest = limit_falls(life, start, length, horizon.clock, horizon.at)
+        return end.lo - latest, end.hi - earliest
+    spent = elapsed(life, start, end, horizon.at)
+    return spent[0] - length.seconds, spent[1] - length.seconds
+
+
+def _still_to_tan(life: HideLife, mark: StepMark) -> bool:
+    """Whether the process marks a step at which tanning has begun, and the hide has not come to it since."""
+    if life.process is None:
+        return False
+    tanning = [i for i, step in enumerate(life.process.steps) if step.tanning]
+    if not tanning or place_in_process(life, mark.line) >= tanning[0]:
+        return False
+    return not any(place_in_process(life, later.line) >= tanning[0] for later in life.marks if not later.skipped)
+
+
+def started_late(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """What lies about between two steps goes on changing: a shaved skin dries, a drained one sours, a raw one rots."""
+    clock, at = horizon.clock, horizon.at
+    for life in horizon.lives:
+        for i, mark in enumerate(life.marks):
+            line = mark.line
+            if line is None or not line.within or mark.skipped or mark.elsewhere or mark.moved:
+                continue
+            if order_is_wrong(life, mark) or _again(life, i):
+                continue
+            for within in line.within:
+                found = counts_from(life, within, i)
+                if found is None:
+                    continue
+                start, marks, first = found
+                if (first is not None and (first.elsewhere or order_is_wrong(life, first))) or _raw_is_judged(
+                    life, marks
+                ):
+                    continue
+                over_lo, over_hi = _over(life, start, mark.when, within.length, horizon)
+                if over_hi <= 0:
+                    continue
+                certain = over_lo > 0
+                over = over_lo if certain else over_hi
+                begun = life.arrived if first is None else first.entry
+                yield of_hide(
+                    life,
+                    name="started late",
+                    when="record",
+                    message=(
+                        f"{line.title} {when_said(clock, mark.when, at)}, {within.of} {when_said(clock, start, at)}; "
+                        f"within {within.length}: "
+                        + (f"{spoken(over)} late" if certain else f"it may be {spoken(over)} late")
+                    ),
+                    do=f"if it was done sooner, right the line; else say why: `{TAGS} waived started late -- why`",
+                    entry=mark.entry,
+                    rule=within.place,
+                    may=not certain,
+                    since=mark.when.lo - over_lo if certain else mark.when.hi - over_hi,
+                    over_s=over,
+                    limit_s=within.length.about_seconds,
+                    more=(f"{within.of} at {begun.at.short}", *twice_told(clock, at, start, mark.when)),
+                    cause=f"line {mark.entry.order}",
+                    begun=start.lo,
+                    days=(start.day, mark.when.day),
+                )
+
+
+def _again(life: HideLife, at: int) -> bool:
+    """Whether the same line of the process was written before: what comes back is not late."""
+    line = life.marks[at].line
+    return (
+        life.marks[at].back
+        or life.marks[at].on_purpose
+        or any(m.line is line and not m.skipped for m in life.marks[:at])
+    )
+
+
+def _raw_is_judged(life: HideLife, marks: int) -> bool:
+    """Whether the raw clock, which has a limit of its own here, ran on through that time: it says it better."""
+    if life.process is None or life.process.raw_limit is None:
+        return False
+    if life.condition is not None and life.condition[0].condition in ("wet salted", "dry salted", "dried"):
+        return False
+    return not any(m.line is not None and m.line.raw == "stops" and not m.skipped for m in life.marks[:marks])
