@@ -1,0 +1,1 @@
+"""The answers: one file a question, a finished sheet each."""

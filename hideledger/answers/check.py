@@ -1,0 +1,116 @@
+"""What needs a hand now, what before the night, and what the book does not say as the shop's own lines want it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from hideledger.answers.check_record import record_of
+from hideledger.answers.saying import counted
+from hideledger.answers.sheet import Quote, Row, Section, Sheet
+from hideledger.answers.summary import summary
+from hideledger.model.book import Book
+from hideledger.rules.finding import Finding
+from hideledger.rules.words import in_order
+from hideledger.shopfloor.floor import Floor
+from hideledger.text.place import Complaint, Place
+
+UNREAD_HEADING = "Not understood"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checked:
+    """The sheet, and whether anything on it rings."""
+
+    sheet: Sheet
+    rings: bool
+
+
+def check(
+    floor: Floor, findings: Sequence[Finding], *, held: Sequence[Finding] = (), whole_history: bool = False
+) -> Checked:
+    """The findings as a sheet: now, tonight, told without ringing, lines not understood, the record.
+
+    `held` are findings of the record that wait for a line that could not be read; they are only counted. The record
+    is that of hides still here and baths still standing, unless `whole_history`. Findings stay in the order in
+    which they were judged: the shortest broken limit first, then by the time left.
+    """
+    told = [finding for finding in findings if whole_history or not finding.ended]
+    live = [finding for finding in told if finding.when in ("now", "tonight")]
+    waiting = [finding for finding in held if whole_history or not finding.ended]
+    book = floor.book
+    sections = [
+        _section("Now", [f for f in live if f.rings and f.when == "now"], book),
+        _section("Tonight", [f for f in live if f.rings and f.when == "tonight"], book),
+        _section("No hurry", [f for f in live if not f.rings], book),
+        unread_section(book, waiting),
+        _section("For the record", [f for f in told if f.when == "record"], book),
+    ]
+    filled = tuple(section for section in sections if section.rows)
+    sheet = Sheet(
+        title=summary(floor, told),
+        sections=filled,
+        title_in_plain=not filled,
+        record=record_of(floor, told, len(waiting)),
+    )
+    return Checked(sheet=sheet, rings=any(finding.rings for finding in live))
+
+
+def unread_section(book: Book, held: Sequence[Finding] = (), *, most: int | None = None) -> Section:
+    """The lines that could not be read, `most` of them in full, and how much of the record waits for them."""
+    rows = [_unread(complaint) for complaint in book.unread[:most]]
+    left = len(book.unread) - len(rows)
+    if left:
+        rows.append(Row(text=f"and {counted(left, 'more line', 'more lines')}; check shows them all"))
+    if rows and held:
+        tags = " ".join(in_order(tag for finding in held for tag in finding.tags))
+        words = f"{counted(len(held), 'finding')} for the record held back until then: {tags}"
+        rows.append(Row(text=words, plain=(f"{book.unread[-1].place}: {words}",)))
+    return Section(heading=UNREAD_HEADING, rows=tuple(rows), at_margin=True)
+
+
+def finding_row(finding: Finding, book: Book, *, head: str = "") -> Row:
+    """One finding: its name and whom it is about, what was seen, what to do, and the lines of the book it rests on."""
+    name = f"{finding.name}, maybe" if finding.may else finding.name
+    tags = " ".join(finding.tags)
+    under = [("", finding.message)]
+    if finding.more:
+        under.append(("", "; ".join(finding.more)))
+    if finding.do:
+        under.append(("do", finding.do))
+    if where := _where(finding):
+        under.append(("from", where))
+    place = place_of(finding, book)
+    details = "; ".join([finding.message, *finding.more] + ([f"do: {finding.do}"] if finding.do else []))
+    subject = f"{name}: {tags}" if tags else name
+    plain = f"{place}: {finding.when}: {subject}: {details}"
+    return Row(head=head, text=subject, under=tuple(under), plain=() if head else (plain,))
+
+
+def place_of(finding: Finding, book: Book) -> Place:
+    """Where an editor should jump to: the line it comes from, else the limit, else the head of the book."""
+    if finding.place is not None:
+        return finding.place
+    if finding.entry is not None:
+        return finding.entry.at
+    if finding.rule is not None:
+        return finding.rule
+    return Place(file=book.sources[0].name if book.sources else "book", line=1)
+
+
+def _where(finding: Finding) -> str:
+    place = finding.place or (finding.entry.at if finding.entry is not None else None)
+    parts = [] if place is None else [place.short]
+    if finding.rule is not None:
+        parts.append(f"limit {finding.rule.short}")
+    return ", ".join(parts)
+
+
+def _section(heading: str, findings: Sequence[Finding], book: Book) -> Section:
+    return Section(heading=heading, rows=tuple(finding_row(finding, book) for finding in findings), spaced=True)
+
+
+def _unread(complaint: Complaint) -> Row:
+    message = f"{complaint.place}: {complaint.message}"
+    quote = Quote(text=complaint.text, column=complaint.place.column) if complaint.text else None
+    return Row(text=message, quote=quote, plain=(message,))

@@ -1,0 +1,31 @@
+"""A new book is a page on how the shop works and a first page to write on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.answers.starter_pages import FIRST_PAGE, SHOP_PAGE
+
+
+def pages(today: date) -> tuple[tuple[str, str], ...]:
+    """Name and text of each page; the first page bears the month and its example the day handed in."""
+    first = FIRST_PAGE.format(day=today.isoformat(), eve=(today - timedelta(days=1)).isoformat())
+    return ("shop.hides", SHOP_PAGE), (f"{today:%Y-%m}.hides", first)
+
+
+def started(folder: str, written: Sequence[str]) -> Sheet:
+    """What was written, and what to do with it."""
+    then = (
+        "Make shop.hides yours: zone, hours, vessels, kinds, and each line that says: yours to fill in.",
+        f"Then ask: hideledger check {folder}",
+    )
+    return Sheet(
+        title=f"A new book in {folder}",
+        sections=(
+            Section(heading="Written", rows=tuple(Row(text=path) for path in written), whole_lines=True),
+            Section(heading="Next", rows=tuple(Row(text=text) for text in then), whole_lines=True),
+        ),
+        record={"schema": 1, "folder": folder, "written": list(written)},
+    )

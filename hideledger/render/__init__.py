@@ -1,0 +1,1 @@
+"""The window: a sheet to terminal, plain text or JSON. Decides nothing."""

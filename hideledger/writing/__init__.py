@@ -1,0 +1,1 @@
+"""The only hands that write: what they make is new, and what is there already they leave alone."""

@@ -1,0 +1,17 @@
+"""What every test may count on: no colour, eighty columns, no slow-machine alarms from made-up examples."""
+
+import hypothesis
+import pytest
+
+# A busy machine takes longer over the same example; how long is measured by tests/bench, not judged here.
+hypothesis.settings.register_profile("shop", deadline=None)
+hypothesis.settings.load_profile("shop")
+
+
+@pytest.fixture(autouse=True)
+def plain_screen(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The width and colours of the screen that happens to run the tests must not reach the answers."""
+    monkeypatch.setenv("COLUMNS", "80")
+    monkeypatch.setenv("NO_COLOR", "1")
+    for name in ("FORCE_COLOR", "TTY_COMPATIBLE"):
+        monkeypatch.delenv(name, raising=False)

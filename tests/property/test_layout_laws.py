@@ -1,0 +1,154 @@
+"""Sentences of the format about time, tried on made-up books."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hideledger.model.facts import Arrived, Fact, LiftedOut, Mixed, Reading, Stepped, Weighed
+from hideledger.shopfloor.floor import Floor
+from tests.unit.little_book import Page, quantity
+
+HIDES = ("H41", "H42", "H43")
+STEPS = ("fleshed", "salt", "pickle", "shaved", "drained", "frozen", "thawed")
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line to be written: day in November, minutes past midnight or none, who, what."""
+
+    day: int
+    minute: int | None
+    who: str
+    fact: Fact
+
+    @property
+    def stamp(self) -> str:
+        """As `Page` takes it."""
+        at = "" if self.minute is None else f" {self.minute // 60:02d}:{self.minute % 60:02d}"
+        return f"2026-11-{self.day:02d}{at}"
+
+
+facts: st.SearchStrategy[Fact] = st.one_of(
+    st.builds(lambda name, where: Stepped(step=name, where=where), st.sampled_from(STEPS), st.sampled_from(("", "P3"))),
+    st.just(LiftedOut(where="P3")),
+    st.just(Weighed(weight=quantity("7", "lb"))),
+)
+hide_lines = st.builds(Line, st.integers(2, 4), st.none() | st.integers(0, 1439), st.sampled_from(HIDES), facts)
+bath_lines = st.builds(
+    Line,
+    st.integers(2, 4),
+    st.none() | st.integers(0, 1439),
+    st.just("P3"),
+    st.just(Reading(what="pH", value=quantity("2", "pH"))),
+)
+books = st.lists(st.one_of(hide_lines, hide_lines, bath_lines), max_size=14)
+
+
+def written(lines: list[Line]) -> Page:
+    """A book in which three hides come in and a pickle stands, and then these lines."""
+    page = Page()
+    page.line("2026-11-01 07:00", "P3", Mixed(vessel="V1"))
+    for tag in HIDES:
+        page.line("2026-11-01 08:00", tag, Arrived())
+    for line in lines:
+        page.line(line.stamp, line.who, line.fact)
+    return page
+
+
+def as_it_went(lines: list[Line]) -> list[Line]:
+    """The same lines by someone who wrote each as it happened: no line with a time was forgotten and written late."""
+    lines = sorted(lines, key=lambda line: line.day)
+    times = iter(sorted((line.day, line.minute) for line in lines if line.minute is not None))
+    return [line if line.minute is None else replace(line, minute=next(times)[1]) for line in lines]
+
+
+def told(floor: Floor) -> object:
+    """What a floor says of each hide and bath, without where it was written."""
+    return (
+        [
+            (
+                life.tag,
+                [(m.name, m.when, m.where, m.line, m.fault, m.back, m.moved) for m in life.marks],
+                [(s.name, s.start, s.end, s.where, s.goes_on, s.begun) for s in life.stays],
+                [(p.name, p.start, p.end) for p in life.pauses],
+                [(w.when, w.basis) for w in life.weights],
+                [(m.line.title, None if m.before is None else m.before.when) for m in life.missing],
+                None if life.raw is None else (life.raw.shop, life.raw.weighted, life.raw.running),
+            )
+            for life in sorted(floor.all_hides(), key=lambda life: life.tag)
+        ],
+        [
+            (
+                life.tag,
+                sorted(
+                    (m.hide.tag, m.enter.lo, m.enter.hi, 0 if m.leave is None else m.leave.lo) for m in life.members
+                ),
+                [r.when for r in life.readings],
+            )
+            for life in floor.all_baths()
+        ],
+    )
+
+
+def named(line: Line) -> set[str]:
+    """Every tag that a line names."""
+    where = line.fact.where if isinstance(line.fact, Stepped | LiftedOut) else ""
+    return {line.who, where} - {""}
+
+
+@given(books, st.integers(0, 12))
+def test_lines_of_different_hides_on_one_day_may_change_places(lines: list[Line], at: int) -> None:
+    """`Keeps its place among the lines of that day that name the same tag`: others may stand in any order."""
+    if at + 1 >= len(lines):
+        return
+    one, two = lines[at], lines[at + 1]
+    hides = one.who != two.who and "P3" not in (one.who, two.who)
+    if not hides and named(one) & named(two):
+        return
+    swapped = [*lines[:at], two, one, *lines[at + 2 :]]
+    assert told(written(lines).floor()) == told(written(swapped).floor())
+
+
+@given(books, st.integers(2, 4), st.integers(0, 1439))
+def test_lines_after_the_moment_do_not_count(lines: list[Line], day: int, minute: int) -> None:
+    """The book up to a moment gives the same as the whole book asked about that moment."""
+    lines = as_it_went(lines)  # a line written late may have hidden what the one above it says
+    stamp = f"2026-11-{day:02d} {minute // 60:02d}:{minute % 60:02d}"
+    page = written(lines)
+    moment = page.when(stamp).lo
+    whole = page.floor(stamp)
+    counted = {entry.order for entry in whole.entries}
+    kept = [line for order, line in enumerate(lines, start=1 + len(HIDES)) if order in counted]
+    assert whole.later == len(lines) - len(kept)
+    for line in lines:
+        if line.minute is not None:
+            assert (line in kept) == (page.when(line.stamp).lo <= moment)
+    assert told(whole) == told(written(kept).floor(stamp))
+
+
+@given(books)
+def test_ends_lie_after_beginnings_and_nobody_is_in_two_stays(lines: list[Line]) -> None:
+    """Any step ends the stay before it."""
+    for life in written(as_it_went(lines)).floor().all_hides():
+        for stay in life.stays[:-1]:
+            assert stay.end is not None
+        for stay in life.stays:
+            if stay.end is not None:
+                assert stay.start.lo <= stay.end.lo
+                assert stay.start.hi <= stay.end.hi
+        for pause in life.pauses:
+            if pause.end is not None:
+                assert pause.start.lo <= pause.end.lo
+                assert pause.start.hi <= pause.end.hi
+
+
+@given(books)
+def test_lines_of_one_tag_keep_their_order_on_the_page(lines: list[Line]) -> None:
+    """A line without a time keeps its place among the lines of that day that name the same tag."""
+    untimed = [line for line in lines if line.minute is None]
+    for life in written(untimed).floor().all_hides():
+        seen = [(m.entry.when.day, m.entry.order) for m in life.marks]
+        assert seen == sorted(seen)

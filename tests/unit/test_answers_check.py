@@ -1,0 +1,193 @@
+"""What `check` says: its first line, its order, the contract with programs, lines that an editor can jump to."""
+
+import json
+import re
+from datetime import UTC, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from hideledger.answers.check import check
+from hideledger.model.facts import Arrived
+from hideledger.render.card import card
+from hideledger.render.json_text import json_text
+from hideledger.render.plain import plain
+from tests.unit.made_by_hand import Shop, found, instant
+
+
+def shop_with_one_hide() -> Shop:
+    shop = Shop("2026-11-02 08:00 H1 in, whitetail cape", "2026-11-02 17:52 H1 neutralised", "2026-11-02 H1 flashed")
+    shop.hide("H1", shop.entry(1, 8, tags=("H1",), facts=(Arrived(),)))
+    shop.entry(2, 17, 52, tags=("H1",))
+    return shop
+
+
+def first_line(shop: Shop, *findings: Any) -> str:
+    return check(shop.floor(), findings).sheet.title
+
+
+def test_a_quiet_evening_is_one_stamped_line() -> None:
+    """The words are those of the specification; a Monday: 2 November 2026 (any perpetual calendar)."""
+    sheet = check(shop_with_one_hide().floor(), ()).sheet
+    assert card(sheet) == "all quiet, 1 skin, last line 5:52 pm (looked at Mon 2026-11-02 18:02)\n"
+    assert plain(sheet) == card(sheet)
+
+
+def test_the_first_line_counts_hides_and_unread_lines() -> None:
+    shop = shop_with_one_hide()
+    for tag in ("H2", "H3"):
+        shop.hide(tag, shop.entries[0])
+    shop.complaint(3, 15, "flashed is no step; did you mean fleshed?")
+    assert first_line(shop, found("overdue", tags=("H1", "H2", "P3")), found("overdue", tags=("H2", "H3"))) == (
+        "3 hides overdue, 1 line unread"
+    )
+
+
+def test_the_first_line_stays_short() -> None:
+    shop = shop_with_one_hide()
+    names = ("overdue", "reading due", "stir due", "gone quiet", "nobody wrote")
+    findings = [found(name, tags=("H1",)) for name in names]
+    assert first_line(shop, *findings) == "1 hide overdue, 1 bath to read, 1 bath to stir, 2 more"
+
+
+@pytest.mark.parametrize(
+    ("findings", "rings"),
+    [
+        ((), False),
+        ((found("overdue", "now"),), True),
+        ((found("due", "tonight"),), True),
+        ((found("came out early", "record"),), False),
+        ((found("out of range now", "now", rings=False),), False),
+    ],
+)
+def test_only_now_and_tonight_ring(findings: tuple[Any, ...], rings: bool) -> None:
+    assert check(shop_with_one_hide().floor(), findings).rings is rings
+
+
+def test_now_comes_before_tonight_and_the_record_last() -> None:
+    shop = shop_with_one_hide()
+    shop.complaint(3, 15, "flashed is no step")
+    findings = (
+        found("came out early", "record"),
+        found("due", "tonight"),
+        found("overdue", "now"),
+        found("out of range now", "now", rings=False),
+    )
+    sections = check(shop.floor(), findings).sheet.sections
+    headings = [section.heading for section in sections]
+    assert headings == ["Now", "Tonight", "No hurry", "Not understood", "For the record"]
+    assert [section.rows[0].text.split(":")[0] for section in sections if section.heading != "Not understood"] == [
+        "overdue",
+        "due",
+        "out of range now",
+        "came out early",
+    ]
+
+
+def test_hides_that_are_gone_are_told_only_when_asked() -> None:
+    floor = shop_with_one_hide().floor()
+    gone = found("came out early", "record", ended=True)
+    assert not check(floor, (gone,)).sheet.sections
+    assert check(floor, (gone,), whole_history=True).sheet.sections[0].heading == "For the record"
+
+
+def test_a_maybe_is_said() -> None:
+    text = card(check(shop_with_one_hide().floor(), (found("overdue", may=True),)).sheet)
+    assert "overdue, maybe: H1" in text
+    assert text.startswith("1 hide overdue (maybe)\n")
+
+
+def test_plain_lines_are_jumped_to_by_an_editor() -> None:
+    """`%f:%l:%c:%m` is the form that Vim's errorformat reads (Vim manual, quickfix.txt, section errorformat)."""
+    shop = shop_with_one_hide()
+    shop.complaint(3, 15, "flashed is no step")
+    put_in = found("overdue", entry=shop.entries[1], more=("Put in at book.hides:2.",))
+    findings = (put_in, found("nobody wrote", tags=()))
+    lines = plain(check(shop.floor(), findings).sheet).split("\n")[:-1]
+    assert len(lines) == 3
+    assert all(re.fullmatch(r"[^:]+:[0-9]+:[0-9]+: .+", line) for line in lines)
+    assert lines[0].startswith("book.hides:2:1: now: overdue: H1: Neutralised")
+    assert lines[2] == "book.hides:3:15: flashed is no step"
+
+
+# key -> the types it may have; the order of the rows is the order of the keys
+FINDING = {
+    "name": str,
+    "when": str,
+    "may": bool,
+    "tags": list,
+    "file": str | None,
+    "line": int | None,
+    "column": int | None,
+    "since": str | None,
+    "since_local": str | None,
+    "over_s": int | None,
+    "message": str,
+    "do": str,
+    "rule": dict | None,
+    "rings": bool,
+    "more": list,
+}
+WHOLE = {"schema": int, "at": str, "at_local": str, "findings": list, "unread": list, "counts": dict}
+UNREAD = {"file": str, "line": int, "column": int, "message": str}
+COUNTS = ["now", "tonight", "record", "rings", "unread", "skins", "lines", "later", "held"]
+
+
+def assert_shape(record: dict[str, Any], table: dict[str, Any]) -> None:
+    assert list(record) == list(table)
+    for key, kind in table.items():
+        assert isinstance(record[key], kind), key
+
+
+def test_the_json_contract() -> None:
+    shop = shop_with_one_hide()
+    shop.complaint(3, 15, "flashed is no step")
+    since = instant(shop.clock, 17, 40)
+    findings = (
+        found("overdue", entry=shop.entries[1], since=since, over_s=1320, message='a "quoted" [/x] \x1b[31m ½'),
+        found("due", "tonight", over_s=-3600),
+        found("came out early", "record", may=True, more=("Put in at book.hides:1.",)),
+    )
+    text = json_text(check(shop.floor(), findings).sheet)
+    record = json.loads(text)
+    assert_shape(record, WHOLE)
+    assert record["schema"] == 1
+    for finding in record["findings"]:
+        assert_shape(finding, FINDING)
+        assert finding["when"] in ("now", "tonight", "record")
+    for line in record["unread"]:
+        assert_shape(line, UNREAD)
+    assert list(record["counts"]) == COUNTS
+    assert list(record["counts"].values()) == [1, 1, 1, 2, 1, 1, 2, 0, 0]
+    first = record["findings"][0]
+    assert first["message"] == 'a "quoted" [/x] \x1b[31m ½'
+    assert "½" in text
+    assert "\x1b" not in text, "JSON escapes control characters (RFC 8259, section 7)"
+    assert first["rule"] == {"file": "shop.hides", "line": 44}
+    # the standard library's own zone data, not the shop's clock
+    local = datetime(2026, 11, 2, 17, 40, tzinfo=ZoneInfo("America/Chicago"))
+    assert first["since"] == local.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ") == "2026-11-02T23:40:00Z"
+    assert first["since_local"] == "2026-11-02 17:40"
+
+
+def test_a_book_without_a_zone_claims_no_utc() -> None:
+    shop = Shop("2026-11-02 08:00 H1 in", zone=None)
+    shop.hide("H1", shop.entry(1, 8, tags=("H1",)))
+    record = json.loads(json_text(check(shop.floor(), ()).sheet))
+    assert record["at"] == "2026-11-02T18:02:00"
+
+
+def test_a_box_counts_as_its_skins_and_an_unknown_tag_as_none() -> None:
+    shop = shop_with_one_hide()
+    shop.hide("B7", shop.entries[0], count=14)
+    shop.hide("H99", shop.entries[0], declared=False)
+    assert "15 skins" in first_line(shop)
+
+
+def test_a_line_without_a_time_is_the_last_one_only_for_want_of_another() -> None:
+    shop = Shop("2026-11-02 H1 in", "2026-11-02 H1 fleshed")
+    shop.hide("H1", shop.entry(1, None, tags=("H1",)))
+    assert "last line some time today" in first_line(shop)
+    shop.entry(2, 6, 5, tags=("H1",))
+    assert "last line 6:05 am" in first_line(shop)

@@ -1,0 +1,57 @@
+"""Every finding that can be told can be explained, by its own plain words."""
+
+import json
+
+import pytest
+
+from hideledger.answers.meaning import NoSuchFinding, meaning
+from hideledger.cli import main
+from hideledger.render.card import card
+from hideledger.rules.all_rules import ALL_RULES
+
+Captured = pytest.CaptureFixture[str]
+
+
+@pytest.mark.parametrize("name", sorted({rule.name for rule in ALL_RULES}))
+def test_every_finding_has_a_meaning(name: str) -> None:
+    text = card(meaning(name))
+    assert text.startswith(f"{name}\n")
+    for heading in ("What was seen", "Why it harms", "How that is known", "What to write on the page"):
+        assert f"\n\n{heading}\n  " in text
+    assert max(len(line) for line in text.split("\n")) <= 80
+
+
+def test_the_list_names_them_all() -> None:
+    rows = meaning("").sections[0].rows
+    assert {row.plain[0] for row in rows} == {rule.name for rule in ALL_RULES}
+
+
+@pytest.mark.parametrize(
+    ("asked", "near"),
+    [
+        ("came out erly", "came out early"),
+        ("over due", "overdue"),
+        ("slipp", "slip nearby"),
+        ("out of rang now", "out of range now"),
+    ],
+)
+def test_a_misspelt_name_gets_the_nearest(asked: str, near: str) -> None:
+    with pytest.raises(NoSuchFinding, match=f"did you mean {near}"):
+        meaning(asked)
+
+
+def test_words_of_a_name_need_no_quotation_marks(capsys: Captured) -> None:
+    assert main(["meaning", "Came", "out", "EARLY"]) == 0
+    assert capsys.readouterr().out.startswith("came out early\n")
+
+
+def test_a_name_that_is_like_none_is_pointed_to_the_list(capsys: Captured) -> None:
+    assert main(["meaning", "zzz"]) == 2
+    assert "hideledger meaning lists them all" in capsys.readouterr().err
+
+
+def test_a_program_gets_the_same(capsys: Captured) -> None:
+    main(["meaning", "overdue", "--json"])
+    record = json.loads(capsys.readouterr().out)
+    assert list(record) == ["schema", "name", "seen", "harm", "source", "write"]
+    assert record["name"] == "overdue"
