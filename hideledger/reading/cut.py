@@ -124,7 +124,7 @@ class Cutter:
                 pieces.append((line[start:], start))
             elif rest:
                 pieces[-1] = (line[pieces[-1][1] :], pieces[-1][1])
-        cut.pieces = tuple([piece for piece in pieces if piece[0].strip(_PASSED_OVER)])
+        cut.pieces = _without_end(pieces)
         cut.remark = "; ".join(remark for remark in remarks if remark)
 
     def _past_blanks(self, line: str, at: int) -> int:
@@ -140,7 +140,14 @@ class Cutter:
             pieces.append((line[at : found.start()], at))
             at = found.end()
         pieces.append((line[at:], at))
-        return tuple([piece for piece in pieces if piece[0].strip(_PASSED_OVER)])
+        return _without_end(pieces)
+
+
+def _without_end(pieces: list[tuple[str, int]]) -> tuple[tuple[str, int], ...]:
+    """The pieces without the nothing behind a comma at the end; nothing between two commas stays, to be refused."""
+    if pieces and not pieces[-1][0].strip(_PASSED_OVER):
+        pieces.pop()
+    return tuple(pieces)
 
 
 def _put_stamp(cut: Cut, stamp: re.Match[str]) -> None:

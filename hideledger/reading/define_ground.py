@@ -10,8 +10,8 @@ from lark import Token, Tree
 
 from hideledger.model.shop import Measure
 from hideledger.reading.define_lines import Complaints, Definition, Line, Node, span
-from hideledger.reading.define_trouble import CLAUSES, hint_for
-from hideledger.reading.define_values import Terms, name_of, refuse, text_of
+from hideledger.reading.define_trouble import BARE_CLAUSES, CLAUSES, hint_for, misspelt_clause
+from hideledger.reading.define_values import Terms, leaves, name_of, refuse, text_of
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.place import Place
 
@@ -59,7 +59,9 @@ class Ground:
             line.trouble = trouble
             self.complaints.add(line, trouble, made.order)
 
-    def define(self, sort: str, name: str, line: Line, node: Node, *, since: str = "", dated: bool = False) -> None:
+    def define(
+        self, sort: str, name: str, line: Line, node: Node, *, since: str = "", dated: bool = False, shown: str = ""
+    ) -> None:
         """A name is given here. Raises Unreadable when it was given before.
 
         `dated` sorts may be given again with a `since` of their own.
@@ -69,7 +71,7 @@ class Ground:
         if before is None:
             self.defined[key] = line.at(node)
             return
-        message = f"`{name}` is defined already at {before.short}"
+        message = f"`{shown or name}` is defined already at {before.short}"
         if dated:
             day = f" since {since}" if since else ""
             message = f"`{name}`{day} is defined already at {before.short}; a later one needs a `since` of its own"
@@ -79,6 +81,9 @@ class Ground:
         """Hands every clause of a definition to `take`, line by line; what `take` refuses is told, once a line."""
         for line in [made.head, *(() if head_only else made.lines)]:
             if line is None or line.tree is None:
+                continue
+            if line.tree.data in {"step", "raw_limit"}:  # only a process has such lines
+                self.refused(made, line, foreign(line.tree, made.sort))
                 continue
             for clause in clauses_of(line.tree):
                 try:
@@ -125,19 +130,20 @@ def head_names(made: Definition, ground: Ground) -> tuple[Line, Tree[Token]] | N
         said = f"`{leaf}`: a name has no figures in it" if tagged else f"a name is expected behind `{made.sort}`"
         ground.refused(made, line, Unreadable("name" if tagged else "unfinished", said, *span(leaf)))
         return None
+    for name in names.children:
+        misspelt = misspelt_clause(leaves(name), made.sort) if isinstance(name, Tree) else None
+        if misspelt is not None:
+            ground.refused(made, line, misspelt)
+            return None
     return line, names
 
 
 def foreign(clause: Tree[Token], sort: str) -> Unreadable:
     """A clause that says nothing where it stands, with what could."""
     said = text_of(clause)
-    known = CLAUSES.get(sort, ())
+    known = (*BARE_CLAUSES.get(sort, ()), *(f"`{word}`" for word in CLAUSES.get(sort, ())))
     hint = hint_for(said, {"NAMED", "_COMMA"}, sort)
-    listed = (
-        f"; a {sort} line may say {', '.join(f'`{word}`' for word in known[:8])}{' …' if len(known) > 8 else ''}"
-        if known
-        else ""
-    )
+    listed = f"; a {sort} line may say {', '.join(known[:8])}{' …' if len(known) > 8 else ''}" if known else ""
     shown = said if len(said) <= 40 else said[:40] + "…"
     if hint is not None and said.casefold().startswith(hint[0].casefold()):
         hint = None

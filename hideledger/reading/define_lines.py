@@ -19,15 +19,17 @@ from hideledger.reading.trouble import Unreadable
 from hideledger.text.place import Complaint, Place
 from hideledger.text.source import Source
 
-STARTS = ["free_head", "head", "shop_line", "customer_line", "clause_line", "recipe_line", "process_line"]
+STARTS = ["free_head", "head", "shop_line", "customer_line", "line"]
 FREE_HEADS = frozenset({"shop", "customer"})
-OWN_LINES = {"shop": "shop_line", "customer": "customer_line", "recipe": "recipe_line", "process": "process_line"}
+OWN_LINES = {"shop": "shop_line", "customer": "customer_line"}
 # these say all they have to say on their own line
 SINGLE = frozenset({"measure", "defect", "test"})
 
 _HEAD_RULES = frozenset({"head", "free_head"})
 _UNDER_NOTHING = "under nothing"
 _BLANK = " \t\u00a0\u202f"
+# As the grammar asks for it; nothing changes its place.
+_PLAIN = {ord(blank): " " for blank in _BLANK} | {capital: capital + 32 for capital in range(ord("A"), ord("Z") + 1)}
 
 Node = Tree[Token] | Token
 
@@ -46,7 +48,7 @@ def pattern(terminal: str) -> re.Pattern[str]:
 
 def head_sort(line: str) -> str:
     """`vessel`, `sent out` …: what a line at the margin defines; empty when it begins with no such word."""
-    found = pattern("HEAD").match(line)
+    found = pattern("HEAD").match(_plain(line))
     return " ".join(found.group().split()).casefold() if found else ""
 
 
@@ -137,7 +139,6 @@ class Complaints:
 
 def parse_block(block: Block, complaints: Complaints) -> Definition:
     """Every line of one block. Raises nothing: what cannot be read goes to `complaints`."""
-    source = block.source
     sort = head_sort(block.text(0)) if block.lines else ""
     made = Definition(sort=sort, order=complaints.order)
     at = 0
@@ -188,7 +189,7 @@ def _rule(sort: str, *, head: bool) -> str:
         return _UNDER_NOTHING
     if head:
         return "free_head" if sort in FREE_HEADS else "head"
-    return sort if sort in SINGLE else OWN_LINES.get(sort, "clause_line")
+    return sort if sort in SINGLE else OWN_LINES.get(sort, "line")
 
 
 def _parsed(source: Source, start: int, text: str, rule: str, sort: str) -> Line:
@@ -203,21 +204,36 @@ def _parsed(source: Source, start: int, text: str, rule: str, sort: str) -> Line
         )
     else:
         try:
-            tree = definitions_grammar().parse(text, start=rule)
+            tree = _as_written(definitions_grammar().parse(_plain(text), start=rule), text)
         except UnexpectedInput as unexpected:
             assert isinstance(unexpected, UnexpectedCharacters | UnexpectedToken)
-            stamped = rule not in _HEAD_RULES and any(pattern(stamp).match(text) for stamp in ("DATE", "CLOCK"))
+            stamped = rule not in _HEAD_RULES and any(pattern(stamp).match(_plain(text)) for stamp in ("DATE", "CLOCK"))
             trouble, tree = trouble_of(unexpected, text, sort, stamped=stamped)
         else:
-            trouble = _without_step(tree) if rule == "process_line" else None
+            trouble = _without_step(tree) if sort == "process" and rule == "line" else None
             tree = tree if trouble is None else None
     return Line(source=source, start=start, text=text, tree=tree, trouble=trouble)
+
+
+def _plain(text: str) -> str:
+    """A line in small letters and with plain blanks, each sign where it stood."""
+    return text.translate(_PLAIN)
+
+
+def _as_written(tree: Tree[Token], text: str) -> Tree[Token]:
+    """The same tree with every word as the line has it."""
+    for part in tree.iter_subtrees():
+        part.children = [
+            child.update(value=text[span(child)[0] : span(child)[1]]) if isinstance(child, Token) else child
+            for child in part.children
+        ]
+    return tree
 
 
 def _without_step(tree: Tree[Token]) -> Unreadable | None:
     """A clause that no step stands before; `since` alone needs none."""
     first = tree.children[0]
-    if tree.data != "process_line" or isinstance(first, Token) or first.data == "since":
+    if tree.data != "line" or isinstance(first, Token) or first.data == "since":
         return None
     message = "the name of a step is expected first; a line that goes on with the one above follows a comma at its end"
     return Unreadable("expected", message, *span(first))

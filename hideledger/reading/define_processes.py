@@ -12,7 +12,8 @@ from hideledger.reading import define_bounds as sides
 from hideledger.reading import define_values as value
 from hideledger.reading.define_ground import Ground, Said, foreign, one_name
 from hideledger.reading.define_lines import Definition, Line
-from hideledger.reading.define_steps import NameRef, StepDraft, raw_limit, rest, step_draft
+from hideledger.reading.define_rests import raw_limit, rest
+from hideledger.reading.define_steps import NameRef, StepDraft, step_draft
 from hideledger.reading.define_values import refuse
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.nearest import nearest
@@ -42,10 +43,11 @@ class ProcessDraft:
 class ProcessReader:
     """Reads every process of the book. What one line names is looked up when all lines are known."""
 
-    def __init__(self, ground: Ground, kinds: dict[str, str], tests: frozenset[str]) -> None:
+    def __init__(self, ground: Ground, kinds: dict[str, str], tests: dict[str, str], rests: dict[str, str]) -> None:
         self.ground = ground
         self.kinds = kinds  # every spelling of a kind: its own name
-        self.tests = tests
+        self.tests = tests  # likewise
+        self.rests = rests  # those every shop has
         self.drafts: list[ProcessDraft] = []
         self.others: dict[str, tuple[str, Place]] = {}  # other names of steps: the step, and where it was said
 
@@ -68,7 +70,7 @@ class ProcessReader:
         for each in made.lines:
             assert each.tree is not None
             try:
-                if each.tree.data == "process_line":
+                if each.tree.data == "line":
                     since(each, value.parts(each.tree, "since")[0])
                 else:
                     self._line(draft, each)
@@ -92,7 +94,7 @@ class ProcessReader:
                     found.setdefault(name, step.line.place)
         return found
 
-    def processes(self, rests: frozenset[str], defects: frozenset[str]) -> dict[str, tuple[Process, ...]]:
+    def processes(self, defects: dict[str, str]) -> dict[str, tuple[Process, ...]]:
         """All of them, each name with its versions, oldest first. No step may bear a name that every shop has for a rest or a defect."""
         found: dict[str, list[Process]] = {}
         places = self.step_places()
@@ -101,7 +103,7 @@ class ProcessReader:
             for step in draft.steps:
                 for node in value.parts(step.node, "name"):
                     name = value.written(node)
-                    what = "rest" if name in rests else "defect" if name in defects else ""
+                    what = "rest" if name in self.rests else "defect" if name in defects else ""
                     if what:
                         said = f"`{name}` is a {what} in every shop and cannot be a step too"
                         self.ground.refused(draft.made, step.line, refuse("both", said, node))
@@ -129,6 +131,7 @@ class ProcessReader:
             return
         if value.token(tree, "MAY_REST") is not None:
             each, after = rest(line, self.ground)
+            each = replace(each, name=self.rests.get(each.name, each.name))
             same = next((other for other, _ in draft.rests if other.name == each.name), None)
             if same is not None:
                 raise refuse(
@@ -160,12 +163,12 @@ class ProcessReader:
             raise refuse("order", f"`{step.title}` stands behind `out`, which is the last step", step.node)
         for name, node in zip(step.names, value.parts(step.node, "name"), strict=True):
             same = before.get(name)
-            if same is not None and not (step.said["again"] and same.names[0] == main):
+            if same is not None and not (step.again and same.names[0] == main):
                 again = (
                     f"; a step that comes once more is written `{name} again`" if name == main == same.names[0] else ""
                 )
                 raise refuse("twice", f"`{name}` is a step already at {same.line.place.short}{again}", node)
-        if step.said["again"] and main not in before and not draft.made.unread:
+        if step.again and main not in before and not draft.made.unread:
             raise refuse("step", f"`{main} again`: no step `{main}` stands above{_near(main, before)}", step.node)
         for name, node in zip(step.names[1:], value.parts(step.node, "name")[1:], strict=True):
             meant, place = self.others.setdefault(name, (main, step.line.at(node)))
@@ -228,6 +231,7 @@ class ProcessReader:
 
     def _test(self, ref: NameRef) -> None:
         if ref.name in self.tests:
+            ref.name = self.tests[ref.name]
             return
         near = nearest(ref.name, self.tests)
         if near is not None:
@@ -248,7 +252,7 @@ class ProcessReader:
         """`second turn, elk cape: 3 h to 4 h` on a line of its own."""
         title = (
             f"{names.get(extra.names[0], extra.names[0])} again"
-            if extra.said["again"]
+            if extra.again
             else names.get(extra.names[0], extra.names[0])
         )
         step = next((each for each in reversed(draft.steps) if each.title == title), None)
@@ -261,7 +265,7 @@ class ProcessReader:
         for ref, given, clause in step.by_kind:
             try:
                 kind = self._kind(ref)
-                verb = {"stay": "stays", "run": "runs"}.get(step.said.get("sort", ""), "")
+                verb = {"stay": "stays", "run": "runs"}.get(step.said.fields.get("sort", ""), "")
                 if not verb and step.line.trouble is None:
                     raise refuse("bare", f"`{step.title}` neither stays nor runs; its own line says which", ref.node)
                 if any(kind == other for other, _ in found):
@@ -270,7 +274,7 @@ class ProcessReader:
             except Unreadable as trouble:
                 self.ground.refused(draft.made, ref.line, trouble)
         if found:
-            step.said["limits_by_kind"] = tuple(found)
+            step.said.fields["limits_by_kind"] = tuple(found)
 
 
 def _near(name: str, names: dict[str, StepDraft] | dict[str, str]) -> str:

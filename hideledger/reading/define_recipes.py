@@ -10,12 +10,11 @@ from lark import Token, Tree
 from hideledger.model.shop import Recipe, RecipeBasis, Supply
 from hideledger.model.units import Quantity
 from hideledger.reading import define_values as value
-from hideledger.reading.define_ground import Ground, foreign, one_name
+from hideledger.reading.define_ground import Ground, Said, foreign, one_name
 from hideledger.reading.define_lines import Definition, Line
 from hideledger.reading.define_stock import per_of
 from hideledger.reading.define_trouble import word
 from hideledger.reading.define_values import refuse
-from hideledger.text.place import Place
 
 _SKIN = ("skin", "skins", "hide", "hides")
 _LIQUID = ("water", "liquor")
@@ -30,11 +29,9 @@ def recipe(made: Definition, ground: Ground, supplies: dict[str, Supply]) -> tup
     if found is None:
         return None
     line, _, name = found
-    said: dict[str, Any] = {}
-    seen: dict[str, Place] = {}
+    said = Said()
     bases: list[RecipeBasis] = []
     keeps = {spelling: each.by for each in supplies.values() for spelling in (each.name, *each.others)}
-    terms = ground.terms
 
     def take(here: Line, clause: Tree[Token]) -> None:
         match clause.data:
@@ -44,7 +41,7 @@ def recipe(made: Definition, ground: Ground, supplies: dict[str, Supply]) -> tup
                 said.put(here, clause.children[1], f"per {base}" if per is None else f"{per} ({base})")
                 bases.append(RecipeBasis(base=base, per=per, amounts=amounts, place=here.at(clause)))
             case "reach" if word(value.leaves(clause)[0]) == "lasts":
-                _lasts(here, clause, ground, seen, said)
+                _lasts(here, clause, ground, said)
             case "since":
                 said.put(here, clause, "since", since=value.day(value.leaves(clause)[1], ground.terms))
             case _:
@@ -52,11 +49,11 @@ def recipe(made: Definition, ground: Ground, supplies: dict[str, Supply]) -> tup
 
     ground.take(made, take)
     if bases:
-        said["bases"] = tuple(bases)
-    return Recipe(name=name, place=line.place, **said), said
+        said.fields["bases"] = tuple(bases)
+    return Recipe(name=name, place=line.place, **said.fields), said.fields
 
 
-def _lasts(line: Line, clause: Tree[Token], ground: Ground, seen: dict[str, Place], said: dict[str, Any]) -> None:
+def _lasts(line: Line, clause: Tree[Token], ground: Ground, said: Said) -> None:
     amount, of, per = value.part(clause, "value"), value.part(clause, "name"), value.part(clause, "per")
     assert amount is not None
     if (
@@ -67,6 +64,8 @@ def _lasts(line: Line, clause: Tree[Token], ground: Ground, seen: dict[str, Plac
     ):
         said.put(line, clause, "lasts, a time", lasts=value.length(amount, ground.terms), lasts_place=line.at(clause))
         return
+    if len(amount.children) == 1:
+        raise refuse("unit", f"`{value.text_of(amount)}` has no unit; a length of time or a weight is expected", amount)
     weight = value.quantity(amount, ground.terms, "weight")
     if of is not None:
         value.known(value.written(of), _SKIN, of, "word", "word for what goes through a bath", spoken="write `of skin`")

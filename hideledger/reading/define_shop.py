@@ -19,7 +19,6 @@ from hideledger.reading.define_values import Terms, refuse
 from hideledger.reading.desk import canonical_tag
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.nearest import nearest
-from hideledger.text.place import Place
 
 _SETTINGS = {"dates": ("month first", "day first"), "gallons": ("US", "imperial"), "degrees": ("F", "C")}
 _WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
@@ -187,13 +186,13 @@ def customer(made: Definition, ground: Ground) -> Customer | None:
             at = f" {name.casefold()} ".find(f" {said} ")
             if at > 0:
                 raise refuse("expected", f"a comma is expected before `{said}`", names[0])
-        ground.define("customer", name.casefold(), line, names[0])
+        ground.define("customer", name.casefold(), line, names[0], shown=name)
     except Unreadable as trouble:
         ground.refused(made, line, trouble)
         return None
     details: list[tuple[str, str]] = []
 
-    def take(here: Line, clause: Tree[Token]) -> None:
+    def take(_: Line, clause: Tree[Token]) -> None:
         leaves = value.leaves(clause)
         text = " ".join(leaves[-1].split()).removeprefix(":").strip()
         if len(leaves) == 2:

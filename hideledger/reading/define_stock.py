@@ -12,12 +12,11 @@ from hideledger.model.units import Quantity
 from hideledger.reading import define_bounds as sides
 from hideledger.reading import define_values as value
 from hideledger.reading import values
-from hideledger.reading.define_ground import Ground, foreign, head_names, one_name
+from hideledger.reading.define_ground import Ground, Said, foreign, head_names, one_name
 from hideledger.reading.define_lines import Definition, Line, span
 from hideledger.reading.define_trouble import word
 from hideledger.reading.define_values import refuse
 from hideledger.reading.trouble import Unreadable
-from hideledger.text.place import Place
 
 
 def named(made: Definition, ground: Ground, sort: str) -> tuple[Line, Tree[Token], str, tuple[str, ...]] | None:
@@ -44,7 +43,7 @@ def measure(made: Definition, ground: Ground) -> Measure | None:
     line, node, name = found
     given: list[Quantity] = []
 
-    def take(here: Line, clause: Tree[Token]) -> None:
+    def take(_: Line, clause: Tree[Token]) -> None:
         if clause.data != "reading" or given:
             raise foreign(clause, "measure")
         bare = sides.bare(sides.reading(clause), "what a measure holds")
@@ -73,31 +72,28 @@ def kind(made: Definition, ground: Ground) -> tuple[Kind, Definition, tuple[Line
     if found is None:
         return None
     line, _, name, others = found
-    said: dict[str, Any] = {}
-    seen: dict[str, Place] = {}
+    said = Said()
     route: list[tuple[Line, Tree[Token]]] = []
 
     def take(here: Line, clause: Tree[Token]) -> None:
         words = value.leaves(clause)
         if clause.data == "valued" and word(words[0]) == "counts":
-            ground.once(seen, "counts", here, clause)
             node = sides.bare(sides.valued(clause)[1], "what a skin counts for")
             counts = value.bare_number(node, "what a skin counts for")
             if counts <= 0:
                 raise refuse("number", f"`{counts}`: a skin counts for more than nothing", node)
-            said["counts"] = counts
+            said.put(here, clause, "counts", counts=counts)
         elif clause.data == "named" and word(words[0]) == "process":
-            ground.once(seen, "process", here, clause)
             only = clause.children[1]
             if len(clause.children) > 2 or not isinstance(only, Tree):
                 raise refuse("expected", "a kind follows one process", clause.children[2])
-            said["process"] = value.name_of(only)
+            said.put(here, clause, "process", process=value.name_of(only))
             route.append((here, only))
         else:
             raise foreign(clause, "kind")
 
     ground.take(made, take)
-    return Kind(name=name, others=others, place=line.place, **said), made, route[0] if route else None
+    return Kind(name=name, others=others, place=line.place, **said.fields), made, route[0] if route else None
 
 
 def supply(made: Definition, ground: Ground) -> tuple[Supply, dict[str, Any]] | None:
@@ -113,8 +109,9 @@ def supply(made: Definition, ground: Ground) -> tuple[Supply, dict[str, Any]] | 
     except Unreadable as trouble:
         ground.refused(made, line, trouble)
         return None
-    said: dict[str, Any] = {"others": others} if others else {}
-    seen: dict[str, Place] = {}
+    said = Said()
+    if others:
+        said.fields["others"] = others
     terms = ground.terms
 
     def take(here: Line, clause: Tree[Token]) -> None:
@@ -125,11 +122,8 @@ def supply(made: Definition, ground: Ground) -> tuple[Supply, dict[str, Any]] | 
                 if per is None:
                     end = span(clause)[1]
                     raise Unreadable("unfinished", "expected `per` and a unit, such as `$0.19 per lb`", end - 1, end)
-                ground.once(seen, "price", here, clause)
-                said["price"] = money_of(clause)
-                said["price_per"] = per_of(per, ground)
+                said.put(here, clause, "price", price=money_of(clause), price_per=per_of(per, ground))
             case "rate":
-                ground.once(seen, "weight by volume", here, clause)
                 weight = value.quantity(clause.children[0], terms, "weight")  # type: ignore[arg-type]
                 per = value.part(clause, "per")
                 assert per is not None
@@ -140,34 +134,31 @@ def supply(made: Definition, ground: Ground) -> tuple[Supply, dict[str, Any]] | 
                         f"`{value.text_of(per)}`: {value.KIND_OF_UNIT['volume']} is expected behind `per`",
                         per,
                     )
-                said["density"] = (weight, volume)
+                said.put(here, clause, "weight by volume", density=(weight, volume))
             case "reading":
-                ground.once(seen, "strength", here, clause)
                 bare = sides.bare(sides.reading(clause), "a strength")
                 strength = value.quantity(bare, terms, "share").value
                 if not 0 < strength <= 100:
                     raise refuse("number", f"`{value.text_of(bare)}`: a strength lies between 0 and 100 %", bare)
-                said["strength"] = strength
+                said.put(here, clause, "strength", strength=strength)
             case "valued" if word(words[0]) == "keep":
-                ground.once(seen, "keep", here, clause)
                 given = sides.valued(clause)[1]
                 amount = (
                     given.least
                     if given.least is not None and given.most is None
                     else sides.bare(given, "what the shop keeps")
                 )
-                said["keep"] = value.quantity(amount, terms, "weight", "volume")
+                said.put(here, clause, "keep", keep=value.quantity(amount, terms, "weight", "volume"))
             case "valued" if word(words[0]) == "comes in":
-                ground.once(seen, "comes in", here, clause)
-                said["comes_in"] = value.length(sides.bare(sides.valued(clause)[1], "how long it takes to come"), terms)
+                length = value.length(sides.bare(sides.valued(clause)[1], "how long it takes to come"), terms)
+                said.put(here, clause, "comes in", comes_in=length)
             case "since":
-                ground.once(seen, "since", here, clause)
-                said["since"] = value.day(words[1], terms)
+                said.put(here, clause, "since", since=value.day(words[1], terms))
             case _:
                 raise foreign(clause, "supply")
 
     ground.take(made, take)
-    return Supply(name=name, place=line.place, **said), said
+    return Supply(name=name, place=line.place, **said.fields), said.fields
 
 
 def kept_by(found: Supply, ground: Ground) -> str:
@@ -209,44 +200,36 @@ def charge(made: Definition, ground: Ground) -> Charge | None:
     if line is None or line.tree is None:
         return None
     names = value.part(line.tree, "names")
-    what, money, since = "", [], None
-    seen: dict[str, Place] = {}
+    money: list[tuple[Quantity, str]] = []
+    said = Said()
 
     def take(here: Line, clause: Tree[Token]) -> None:
-        nonlocal since
         if clause.data == "charge":
             label, per = value.part(clause, "name"), value.part(clause, "per")
-            said = (
-                value.written(label)
-                if label is not None
-                else ""
-                if per is None
-                else f"per {value.text_of(per).casefold()}"
-            )
-            ground.once(seen, said or "price", here, clause)
-            money.append((money_of(clause), said))
+            what_for = f"per {value.text_of(per).casefold()}" if per is not None else ""
+            if label is not None:
+                what_for = value.written(label)
+            found = (money_of(clause), what_for)
+            said.put(here, clause, what_for or "price")
+            money.append(found)
         elif clause.data == "since":
-            ground.once(seen, "since", here, clause)
-            since = value.day(value.leaves(clause)[1], ground.terms)
+            said.put(here, clause, "since", since=value.day(value.leaves(clause)[1], ground.terms))
         else:
             raise foreign(clause, made.sort)
 
     try:
-        if names is not None:
-            what = value.names_of(names)[0]
-        elif made.sort == "charge":
-            raise refuse(
-                "unfinished",
-                "expected what is charged for, such as `charge whitetail cape, $92`",
-                line.tree.children[0],
-            )
+        if names is None and made.sort == "charge":
+            message = "expected what is charged for, such as `charge whitetail cape, $92`"
+            raise refuse("unfinished", message, line.tree.children[0])
+        what = value.names_of(names)[0] if names is not None else ""
     except Unreadable as trouble:
         ground.refused(made, line, trouble)
         return None
     ground.take(made, take)
+    since = said.fields.get("since")
     try:
         if not money:
-            if line.trouble is None and not made.unread:
+            if not made.unread:
                 raise Unreadable("unfinished", "expected a price, such as `$92`", len(line.text) - 1, len(line.text))
             return None
         ground.define(made.sort, what, line, names or line.tree.children[0], since=str(since or ""), dated=True)
@@ -265,5 +248,5 @@ def own_word(made: Definition, ground: Ground) -> tuple[str, tuple[str, ...]] | 
     return found[2], found[3]
 
 
-def _nothing(line: Line, clause: Tree[Token]) -> None:
+def _nothing(_: Line, clause: Tree[Token]) -> None:
     raise foreign(clause, "test")

@@ -106,6 +106,13 @@ TERMINAL_WORDS: dict[str, str] = {
 _CLAUSE_TERMINALS = {"ZONE", "OWN", "VALUED", "REACH", "NAMED", "FLAG"}
 _TAKES_A_VALUE = {"VALUED", "LIMIT", "REACH", "NAMED", "OF", "TO", "PER", "SINCE", "AND", "OR", "AT", "MONEY"}
 _SIDE_WORDS = {"_COMMA", "$END", "OR", "AND", "AGAIN", "SINCE", "BASIS", "PER"}
+# What a line may say without a word of its own.
+BARE_CLAUSES = {
+    "vessel": ("a volume",),
+    "supply": ("a price such as `$0.19 per lb`",),
+    "charge": ("a price such as `$92`",),
+    "sent out": ("a price such as `$58 per hide`",),
+}
 _PRICED = {"supply", "charge", "sent out"}
 _PIECE = re.compile("[^ \t\u00a0\u202f\n,]+")
 _NAME_WORDS = "WORD"
@@ -200,9 +207,10 @@ def expected(accepted: set[str], sort: str, last: Token | None, tokens: list[Tok
     phrases = []
     clauses = CLAUSES.get(sort, ())
     if accepted & _CLAUSE_TERMINALS and clauses and before not in _TAKES_A_VALUE:
-        words = (*_OPENINGS.get(sort, ()), *clauses) if "RAW" in accepted else clauses
+        first = "RAW" in accepted and sort == "step"
+        words = (*_OPENINGS["step"], *clauses) if first else clauses
         phrases.append(f"{', '.join(f'`{each}`' for each in words[:6])}{' …' if len(words) > 6 else ''}")
-        if "WORD" in accepted and "RAW" in accepted:
+        if first:
             phrases.insert(0, "the name of a step")
     main = [name for name in TERMINAL_WORDS if name in accepted and name not in _SIDE_WORDS and TERMINAL_WORDS[name]]
     side = [name for name in TERMINAL_WORDS if name in accepted and name in _SIDE_WORDS]
@@ -276,7 +284,7 @@ def _swallowed_before(text: str, start: int, end: int, tokens: list[Token], sort
         Token("WORD", piece.group(), start_pos=piece.start()) for piece in list(_PIECE.finditer(text, start))[:2]
     ]
     before = tokens[-len(run) - 1].type if len(tokens) > len(run) else ""
-    whole = before in {"", "UNIT", "NUMBER", "FLAG", "TAG"}
+    whole = before in {"UNIT", "NUMBER", "FLAG", "TAG", "_COMMA"}
     for words in ([*run, *reserved_tail], [*run, *reserved_tail[:1]], run):
         found = misspelt_clause(words, sort, whole=whole)
         if found is not None and found.start <= end:

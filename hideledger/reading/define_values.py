@@ -164,8 +164,10 @@ def quantity(value: Tree[Token], terms: Terms, *dimensions: str) -> Quantity:
     """A value with its unit, of one of these dimensions; `7 lb 8 oz` is one weight, in its first unit."""
     found = quantity_parts(value, terms)
     if not found:
-        hint = ": F or C?" if dimensions == ("temperature",) else ""
-        raise refuse("unit", f"`{text_of(value)}`{hint or ' has no unit'}; {_expected(dimensions)} is expected", value)
+        if dimensions == ("temperature",):
+            said = text_of(value)
+            raise refuse("unit", f"`{said}`: `{said} F` or `{said} C`?", value)
+        raise refuse("unit", f"`{text_of(value)}` has no unit; {_expected(dimensions)} is expected", value)
     for part_found in found:
         if part_found.dimension not in dimensions or part_found.dimension != found[0].dimension:
             raise refuse("unit kind", f"`{text_of(value)}`: {_expected(dimensions)} is expected here", value)

@@ -83,11 +83,11 @@ class _Shop:
         )
         kinds = self.each(define_stock.kind, "kind")
         spellings = {name: kind.name for kind, _, _ in kinds for name in (kind.name, *kind.others)}
-        own_tests = {spelling for name, others in tests.items() for spelling in (name, *others)}
-        routes = ProcessReader(ground, spellings, frozenset(built_in("test") | own_tests))
+        own_tests = {spelling: name for name, others in tests.items() for spelling in (name, *others)}
+        routes = ProcessReader(ground, spellings, {**built_in("test"), **own_tests}, built_in("rest"))
         for made in self.of("process"):
             routes.read(made)
-        processes = routes.processes(built_in("rest"), built_in("defect"))
+        processes = routes.processes(built_in("defect"))
         self._own_defects(routes)
         return ShopBook(
             shop=own.lines(),
@@ -188,9 +188,10 @@ class _Shop:
 
 
 @cache
-def built_in(sort: str) -> frozenset[str]:
-    """The names of a sort that every shop has, in small letters."""
-    return frozenset(Vocabulary(ShopBook()).of_sort(sort))
+def built_in(sort: str) -> dict[str, str]:
+    """Every spelling of a sort that all shops have, in small letters, with the name it stands for."""
+    names = Vocabulary(ShopBook()).names
+    return {spelling: found[sort] for spelling, found in names.items() if sort in found}
 
 
 def _merged(versions: list[tuple[Dated, dict[str, Any]]]) -> Dated:

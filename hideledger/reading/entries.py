@@ -236,6 +236,8 @@ class EntryReader:
         return known
 
     def _understand(self, first: bool, who: bool, mode: str, text: str) -> Understood:
+        if not text.strip(" \t\u00a0\u202f."):
+            raise Unreadable("comma", "a comma with nothing before it", len(text))
         try:
             tree = self._parser.parse(text, start="first" if first else "piece")
         except UnexpectedInput as error:

@@ -7,7 +7,9 @@ from pathlib import Path
 import lark.lexer
 from lark import Lark
 
-# A checker of terminals that lark uses when it happens to be installed: fifty times the building time, and only of use in a test.
+from hideledger.reading.lexing import PLUGINS
+
+# A checker of patterns that lark uses when it happens to be installed: twenty times the building time, and only of use in a test.
 lark.lexer.has_interegular = False  # type: ignore[attr-defined, unused-ignore]
 
 _HERE = Path(__file__).resolve().parent
@@ -30,4 +32,5 @@ def open_grammar(name: str, start: list[str]) -> Lark:
         import_paths=[str(folder)],
         propagate_positions=False,
         maybe_placeholders=False,
+        _plugins=PLUGINS,
     )

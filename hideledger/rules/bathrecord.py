@@ -74,7 +74,7 @@ def _gaps(
                 continue
             over, may = gap
             inside = [
-                m.hide for m, _ in members if m.enter.lo <= other[0].hi and (m.leave is None or m.leave.hi >= one[0].lo)
+                m.hide for m, _ in members if m.enter.lo < other[0].hi and (m.leave is None or m.leave.hi > one[0].lo)
             ]
             doing = "read" if name == "reading missed" else "moved"
             wanted = "every open day" if every.length is None else f"every {every.length}"
@@ -174,8 +174,11 @@ def _wrong_runs(bath: BathLife, what: str, ranges: list[tuple[Step, Range]], hor
 
 
 def _wrong(bath: BathLife, reading: BathReading, ranges: list[tuple[Step, Range]]) -> tuple[Range, list[Member]] | None:
+    """The range it lies farthest outside of, and all hides whose step it was wrong for."""
+    worst, most, hides = None, 0.0, []
     for line, limits in ranges:
-        if beyond(reading.fact, limits) is None or not _judged(bath, reading, limits):
+        out = beyond(reading.fact, limits)
+        if out is None or not _judged(bath, reading, limits):
             continue
         inside = [
             m
@@ -186,8 +189,10 @@ def _wrong(bath: BathLife, reading: BathReading, ranges: list[tuple[Step, Range]
             and m.stay.line.place == line.place
         ]
         if inside:
-            return limits, inside
-    return None
+            hides += inside
+            if worst is None or out > most:
+                worst, most = limits, out
+    return None if worst is None else (worst, hides)
 
 
 def _judged(bath: BathLife, reading: BathReading, limits: Range) -> bool:

@@ -6,14 +6,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from hideledger.model.moments import HOUR, When, spoken
-from hideledger.model.process import Every, Step
+from hideledger.model.process import Every, Range, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.readings import beyond, counted_quantities, doubt, limit_said, ranges_of, reading_said
 from hideledger.rules.telling import bath_cause, of_bath, of_hide
-from hideledger.rules.words import stamp, when_said
+from hideledger.rules.words import listed, stamp, when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, BathReading, HideLife, Member
+from hideledger.shopfloor.life import BathLife, BathReading, Dose, HideLife, Member
 from hideledger.text.place import Place
 
 # A bath settles for an hour after skins or acid go in, and then tells the truth (from memory, no source).
@@ -29,6 +29,7 @@ class Wanted:
     every: Every
     why: str
     begun: int
+    day: int | None = None  # what is to be done each open day is asked for on that day only
 
 
 def reading_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -79,8 +80,9 @@ def _next_time(every: Every, first_in: When, last: When | None, doing: str, hori
     else:
         why = f"last {doing} {when_said(clock, base, at)}"
     if every.length is None:
-        closing = horizon.hours.closing(horizon.hours.next_open_day(base.day))
-        return Wanted(earliest=closing, latest=closing, every=every, why=why, begun=base.lo)
+        day = horizon.hours.next_open_day(base.day)
+        closing = horizon.hours.closing(day)
+        return Wanted(earliest=closing, latest=closing, every=every, why=why, begun=base.lo, day=day)
     return Wanted(
         earliest=every.length.after(base.lo, clock),
         latest=every.length.after(base.hi, clock),
@@ -94,7 +96,9 @@ def _told(bath: BathLife, members: list[Member], wanted: Wanted, name: str, hori
     at = horizon.at
     broken = at > wanted.earliest
     by = horizon.hours.act_by(wanted.earliest)
-    if not broken and by > horizon.end:
+    if not broken and (
+        by > horizon.end or (wanted.day is not None and wanted.day > horizon.today and not horizon.asked)
+    ):
         return
     may = broken and at <= wanted.latest
     every = "every open day" if wanted.every.length is None else f"every {wanted.every.length}"
@@ -161,47 +165,38 @@ def _bath_out(bath: BathLife, horizon: Horizon) -> Iterable[Finding]:
     first_in = min((m.enter for m in bath.members), key=lambda when: when.lo)
     for what in ("pH", "temperature", "salt"):
         readings = [reading for reading in bath.readings if reading.fact.what == what]
-        worst: tuple[float, str, Place, list[Member]] | None = None
-        last: BathReading | None = None
+        worst: tuple[float, Range, BathReading] | None = None
+        hides: list[HideLife] = []
         for line, members in lines:
             for limits in ranges_of(line, what):
-                if limits.basis:
-                    at_mixing = limits.basis == "at mixing"
-                    judged = [r for r in readings if (r.when.hi <= first_in.lo) == at_mixing]
-                else:
-                    judged = readings
-                if not judged:
+                judged = [r for r in readings if _judged(r, limits, first_in)]
+                out = beyond(judged[-1].fact, limits) if judged else None
+                if out is None:
                     continue
-                out = beyond(judged[-1].fact, limits)
-                if out is not None and (worst is None or out > worst[0]):
-                    worst = (out, limit_said(judged[-1].fact, limits), limits.place, members)
-                    last = judged[-1]
-        if worst is None or last is None:
+                hides += [member.hide for member in members]
+                if worst is None or out > worst[0]:
+                    worst = (out, limits, judged[-1])
+        if worst is None:
             continue
-        out, said, rule, members = worst
+        out, limits, last = worst
         doses = [dose for dose in bath.doses if dose.when.lo >= last.when.lo and dose.entry is not last.entry]
         settling = bool(doses) and horizon.at <= doses[-1].when.hi + SETTLES
         in_doubt = out < doubt(last.fact)
         yield of_bath(
             bath,
-            [m.hide for m in members],
+            hides,
             name="out of range now",
             when="now",
             message=(
-                f"{reading_said(last.fact)} {when_said(horizon.clock, last.when, horizon.at)}, {said}"
-                + (
-                    f"; {_doses_said(len(doses))}dosed {when_said(horizon.clock, doses[-1].when, horizon.at)}, not "
-                    "read again"
-                    if doses
-                    else ""
-                )
+                f"{reading_said(last.fact)} {when_said(horizon.clock, last.when, horizon.at)}, {limit_said(last.fact, limits)}"
+                + (f"; {_doses_said(doses)}, not read again" if doses else "")
                 + ("; that is within the doubt of the instrument" if in_doubt else "")
             ),
             do=_righting(
                 bath, last, what, doses=bool(doses), in_doubt=in_doubt, far=what == "temperature" and out >= 10
             ),
             entry=last.entry,
-            rule=rule,
+            rule=limits.place,
             may=in_doubt,
             since=last.when.lo,
             rings=not settling,
@@ -209,8 +204,15 @@ def _bath_out(bath: BathLife, horizon: Horizon) -> Iterable[Finding]:
         )
 
 
-def _doses_said(count: int) -> str:
-    return "" if count == 1 else f"{count} times "
+def _judged(reading: BathReading, limits: Range, first_in: When) -> bool:
+    """Whether a range holds for a reading: one `at mixing` is for the bath before any skin went in."""
+    return not limits.basis or (reading.when.hi <= first_in.lo) == (limits.basis == "at mixing")
+
+
+def _doses_said(doses: list[Dose]) -> str:
+    """What went in since: `8 oz citric acid added since`."""
+    amounts = [f"{amount.quantity} {amount.supply}" for dose in doses for amount in dose.amounts]
+    return f"{listed(amounts)} added since" if amounts else "topped up since"
 
 
 def _righting(bath: BathLife, last: BathReading, what: str, *, doses: bool, in_doubt: bool, far: bool) -> str:

@@ -75,7 +75,8 @@ def _still(bath: BathLife) -> Iterator[tuple[When, When | None, list[HideLife]]]
     since = min((member.enter for member in bath.members), key=lambda when: when.lo)
     for turn in bath.turns:
         if turn.start.lo > since.hi:
-            inside = [m.hide for m in bath.inside(since.hi) if m.leave is None or m.leave.lo >= turn.start.hi]
+            still = {id(m.hide) for m in bath.inside(turn.start.lo)}
+            inside = list({id(m.hide): m.hide for m in bath.inside(since.hi) if id(m.hide) in still}.values())
             if inside:
                 yield since, turn.start, inside
         if turn.end is None:

@@ -16,13 +16,14 @@ class Horizon:
     """The evening look reaches a day ahead, and on to the next opening when nobody is there then.
 
     `at` and `end` are UTC seconds; `since` is where what is still fresh begins: a day back, and on back to the
-    closing before it when nobody was there. The lists are those of the floor, made once: `lives` every hide and box by
+    closing before it when nobody was there; `asked` whether `end` was asked for. The lists are those of the floor, made once: `lives` every hide and box by
     arrival, `here` those in the shop, `baths` every bath by make-up, `standing` those not let go.
     """
 
     at: int
     end: int
     since: int
+    asked: bool
     clock: Clock
     hours: ShopHours
     lives: tuple[HideLife, ...]
@@ -59,6 +60,7 @@ def look(floor: Floor, ahead: int | None = None) -> Horizon:
         at=floor.at,
         end=end,
         since=hours.act_by(back),
+        asked=ahead is not None,
         clock=clock,
         hours=hours,
         lives=lives,

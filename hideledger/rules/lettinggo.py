@@ -35,8 +35,7 @@ def bath_worn_out(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                     name="bath worn out",
                     when="record",
                     message=f"mixed {when_said(clock, bath.made_when, at)}, and {recipe.name} lasts {recipe.lasts}",
-                    do=f"mix a new one, and write: `{mixed_line(floor, bath)}`, and "
-                    f"`{dumped_line(bath)}`",
+                    do=f"mix a new one, and write: `{mixed_line(floor, bath)}`, and `{dumped_line(bath)}`",
                     entry=bath.made,
                     rule=rule,
                     may=at <= ends_hi,
@@ -56,8 +55,7 @@ def bath_worn_out(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 when="record",
                 message=f"{bath.pounds_through:.1f} lb of skin have gone through it, and it lasts {most:.0f} lb"
                 + (f"; {bath.unweighed} more were not weighed" if bath.unweighed else ""),
-                do="strengthen it by your supplier's sheet or mix a new one, and write: "
-                f"`{mixed_line(floor, bath)}`",
+                do=f"strengthen it by your supplier's sheet or mix a new one, and write: `{mixed_line(floor, bath)}`",
                 entry=entry,
                 rule=rule,
                 since=bath.members[-1].enter.lo,

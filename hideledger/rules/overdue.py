@@ -227,9 +227,9 @@ def move_on(life: HideLife, where: str) -> str:
     """What to do with a hide that has been long enough where it is, and the line to write."""
     step = next_step(life)
     if step is not None and step.name == "out":
-        if life.payer:
-            return f"hand it back and write: `{TAGS} out to {life.payer}`"
-    elif step is not None:
+        first = f"write `{TAGS} out of {where}`, and " if where else ""
+        return f"go on with it; {first}when it leaves the shop `{TAGS} out to {life.payer or 'NAME'}`"
+    if step is not None:
         if where:
             return f"take it out and go on with it, and write: `{TAGS} {step.name}`, or for now `{TAGS} out of {where}`"
         return f"go on with it and write: `{TAGS} {step.name}`"

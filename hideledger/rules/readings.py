@@ -76,5 +76,5 @@ def reading_said(reading: Reading) -> str:
     """A reading as it is written: `pH 2.3 strip`, `62 F`, `38 sal`."""
     how = f" {reading.how}" if reading.how else ""
     if reading.what == "pH":
-        return f"pH {plain_number(reading.value.value)}{how}"
+        return f"pH {reading.value.value:f}{how}"
     return f"{reading.value}{how}"

@@ -137,7 +137,9 @@ def dumped_line(bath: BathLife) -> str:
 def mixed_line(floor: Floor, bath: BathLife) -> str:
     """How a new one of its sort is written, under the next free tag: `P4 mixed in V1, recipe pickle, 20 gal water`."""
     letters = bath.tag.rstrip("0123456789abcdefghijklmnopqrstuvwxyz")
-    numbers = [int(tag[len(letters) :]) for tag in floor.baths if tag.startswith(letters) and tag[len(letters) :].isdecimal()]
+    numbers = [
+        int(tag[len(letters) :]) for tag in floor.baths if tag.startswith(letters) and tag[len(letters) :].isdecimal()
+    ]
     liquid = next((amount for amount in bath.amounts if amount.quantity.dimension == "volume"), None)
     made = f"{letters}{max(numbers, default=0) + 1} mixed"
     if bath.vessel:

@@ -68,14 +68,19 @@ def came_out_early(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     clock, at = horizon.clock, horizon.at
     for life in horizon.lives:
         seen: set[int] = set()
-        carried: tuple[int, int] = (0, 0)
+        before: list[tuple[Stay, Step, Limits, tuple[int, int]]] = []
         for spell, line, limits, end in _ended(life):
             first, last = spell[0], spell[-1]
             spent = _spent(life, spell, line, end, at)
-            if _goes_back(life, last):  # out for a look and in again: the times are taken together
-                carried = (carried[0] + spent[0], carried[1] + spent[1])
+            if _goes_back(life, last):
+                before.append((first, line, limits, spent))
                 continue
-            spent, carried = (spent[0] + carried[0], spent[1] + carried[1]), (0, 0)
+            if before:  # out for a look and in again: the times are taken together, and the longest least time holds
+                first = before[0][0]
+                spent = (spent[0] + sum(b[3][0] for b in before), spent[1] + sum(b[3][1] for b in before))
+                before.append((first, line, limits, spent))
+                _, line, limits, _ = max(before, key=lambda b: _least_of(b[2]))  # noqa: PLW2901
+                before = []
             if limits.least is None:
                 continue
             wanted = limits.least.about_seconds
@@ -122,6 +127,10 @@ def came_out_early(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 begun=first.start.lo,
                 days=(first.start.day, end.day),
             )
+
+
+def _least_of(limits: Limits) -> int:
+    return limits.least.about_seconds if limits.least is not None else 0
 
 
 def _goes_back(life: HideLife, stay: Stay) -> bool:

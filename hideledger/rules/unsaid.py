@@ -119,8 +119,8 @@ def no_time_written(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             name="no time written",
             when="record",
             message=f"{lines}{by} of {day_said(horizon.clock, day, horizon.at)} without a time",
-            do="if the time is remembered, strike the line and write it with its time; `morning` or `evening` is "
-            "better than none",
+            do="if the time is remembered, strike the line and write it with its time; morning or "
+            "evening is better than none",
             more=tuple(f"also {entry.at.short}" for entry in entries[1:5]),
             cause=f"day {day} {who}",
         )

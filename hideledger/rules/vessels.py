@@ -112,8 +112,7 @@ def _two_told(
         name="two baths in one vessel",
         when="record",
         message=f"{said} {when_said(horizon.clock, when, horizon.at)}, with skins still in {old.tag}",
-        do=f"write when they came out, with its own date: `{TAGS} out of {old.tag}`, and "
-        f"`{dumped_line(old)}`",
+        do=f"write when they came out, with its own date: `{TAGS} out of {old.tag}`, and `{dumped_line(old)}`",
         entry=entry,
         since=when.lo,
         more=(f"{old.tag} mixed at {old.made.at.short}",),

@@ -71,7 +71,7 @@ def settle(walk: Walk, hide: HideAfoot, route: Route | None) -> None:
     if route is not None:
         life.process = route.process
         _lay_beside(life, route)
-    _keep_stays(walk, life)
+    _keep_stays(walk, life, route)
     _weigh(hide, route)
 
 
@@ -149,12 +149,16 @@ def _left_out(
     return left_out
 
 
-def _keep_stays(walk: Walk, life: HideLife) -> None:
-    """A step that is a moment in this hide's process held nobody, unless it names a bath or its own times."""
+def _keep_stays(walk: Walk, life: HideLife, route: Route | None) -> None:
+    """A step that is a moment in this hide's process held nobody, unless it names a bath or its own times.
+
+    Without a process nothing says so, and a step that is a stay elsewhere is taken for one.
+    """
     kept: list[Stay] = []
     for stay in life.stays:
         line = stay.mark.line
-        if stay.bath is None and not stay.told and (line is None or line.sort == "moment"):
+        moment = route is not None and (line is None or line.sort == "moment")
+        if moment and stay.bath is None and not stay.told:
             continue
         before = kept[-1] if kept else None
         if (

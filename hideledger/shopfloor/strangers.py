@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
+from functools import partial
 
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Stepped, Tested
@@ -25,8 +26,7 @@ def strangers(floor: Floor, sorts: dict[str, str]) -> list[Oddity]:
                 continue
             oddity = found.get(tag)
             if oddity is None:
-                # type: ignore[misc]
-                note = likely.meant(tag, lambda known, entry=entry: _here(floor, known, entry.when.hi))
+                note = likely.meant(tag, partial(_here, floor, entry.when.hi))
                 found[tag] = Oddity(sort="unknown tag", tags=(tag,), entry=entry, note=note)
             elif oddity.entry is not entry and (not oddity.more or oddity.more[-1] is not entry):
                 oddity.more.append(entry)
@@ -51,7 +51,7 @@ def _is_tag(word: str) -> bool:
     return any("0" <= letter <= "9" for letter in word)
 
 
-def _here(floor: Floor, tag: str, instant: int) -> bool:
+def _here(floor: Floor, instant: int, tag: str) -> bool:
     """Whether that hide was in the shop, or that bath stood, at an instant."""
     return any(
         life.arrived_when.lo <= instant and (life.ended_when is None or instant <= life.ended_when.hi)

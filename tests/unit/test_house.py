@@ -175,9 +175,10 @@ def split_lines(source: str) -> list[int]:
 def loose_classes(pattern: str) -> bool:
     r"""Whether a pattern takes `\d` or `\w`, which also match Arabic-Indic and full-width figures, without (?a.
 
-    `[^\W\d_]`, a letter of any script and nothing else, is how names are read and is let pass.
+    `[^\W\d_]`, a letter of any script and nothing else, is how names are read and is let pass; so is a look at whether
+    a word begins or ends here.
     """
-    without = pattern.replace(r"[^\W\d_]", "")
+    without = re.sub(r"\[\^\\W\\d_\]|\(\?<?!\\w\)", "", pattern)
     return re.search(r"(?<!\\)(?:\\\\)*\\[dDwW]", without) is not None and "(?a" not in pattern
 
 
@@ -316,7 +317,7 @@ def test_a_loose_pattern_is_seen(pattern: str) -> None:
     assert loose_patterns(f"re.compile({pattern!r})") == [1]
 
 
-@pytest.mark.parametrize("pattern", ["[0-9]+", r"(?a:\d+)", r"\\d", r"\s*", r"[^\W\d_]+"])
+@pytest.mark.parametrize("pattern", ["[0-9]+", r"(?a:\d+)", r"\\d", r"\s*", r"[^\W\d_]+", r"x(?!\w)", r"(?<!\w)x"])
 def test_a_strict_pattern_is_let_pass(pattern: str) -> None:
     assert not loose_classes(pattern)
 

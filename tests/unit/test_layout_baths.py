@@ -143,6 +143,28 @@ def test_off_written_a_little_after_the_hides_came_out_still_ends_the_turn() -> 
     assert (turn.open_ended, turn.end) == (False, off.when)
 
 
+def test_an_off_after_the_drum_was_loaded_again_is_not_the_first_loads() -> None:
+    page = drum("H41")
+    page.comes("2026-11-09 08:00", "H44")
+    page.line("2026-11-09 08:25", "L14", Turning(on=True))
+    drained = page.goes("2026-11-09 11:25", "H41", "drained")
+    page.goes("2026-11-09 11:40", "H44", "first turn", "L14")
+    off = page.line("2026-11-09 12:20", "L14", Turning(on=False))
+    floor = page.floor()
+    (turn,) = bath(floor, "L14").turns
+    assert (turn.end, turn.open_ended) == (drained.when, True)
+    assert [oddity.entry for oddity in odd(floor, "twice")] == [off]
+
+
+def test_nobody_is_in_a_bath_before_it_was_made() -> None:
+    page = Page()
+    page.comes("2026-11-02 07:00", "H41")
+    mixed = page.line("2026-11-02 08:00", "P3", Mixed(vessel="V1"))
+    page.line("2026-11-02 08:10", "H41", Stepped(step="pickle", where="P3", span=Span(length=Length(seconds=1800))))
+    (member,) = bath(page.floor(), "P3").members
+    assert (member.stay.start, member.enter) == (page.when("2026-11-02 07:40"), mixed.when)
+
+
 def test_a_drum_that_turns_now() -> None:
     page = drum("H41")
     page.line("2026-11-09 08:25", "L14", Turning(on=True))

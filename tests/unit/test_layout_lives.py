@@ -138,6 +138,7 @@ def test_nearest_tags() -> None:
 def test_the_nearest_is_rather_one_that_was_here() -> None:
     likely = Likely(("H23", "H24", "H43"))
     assert likely.meant("H243", lambda tag: tag == "H43") == "H43"
+    assert likely.meant("H243", lambda tag: tag == "H24") == "H24"
 
 
 def test_a_tag_cannot_be_two_things() -> None:

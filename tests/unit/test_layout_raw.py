@@ -111,6 +111,9 @@ def test_a_kill_told_by_the_day_lies_before_the_door() -> None:
     page = Page(room=ROOM)
     page.comes("2026-11-02 08:00", "H41", Killed(stamp=Stamp(day=date(2026, 11, 2))))
     assert raw(page, "2026-11-02 12:00").door == (0, 8 * HOUR)
+    killed = only(page.floor(), "H41").kill_when
+    assert killed is not None
+    assert killed.hi == page.when("2026-11-02 08:00").lo
 
 
 def test_the_temperature_of_the_place_then_of_the_room_then_of_the_shop() -> None:

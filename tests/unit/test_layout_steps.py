@@ -130,6 +130,27 @@ def test_a_rest_holds_the_clock_and_the_same_step_goes_on() -> None:
     assert life.pauses[0].after.name == "salt"
 
 
+def test_after_a_rest_the_same_step_is_not_its_later_place() -> None:
+    twice = Process(
+        name="both",
+        steps=(step("in"), step("salt", "stay"), step("salt", "stay", again=True, optional=True), step("out")),
+        place=SHOP,
+    )
+    page = Page(twice)
+    page.comes("2026-11-02 08:00", "H41")
+    page.goes("2026-11-02 11:00", "H41", "salt")
+    page.goes("2026-11-02 20:00", "H41", "frozen")
+    page.goes("2026-11-10 08:00", "H41", "thawed")
+    page.goes("2026-11-10 08:30", "H41", "salt")
+    stay = only(page.floor(), "H41").stay
+    assert stay is not None
+    assert (stay.goes_on, stay.line) == (True, twice.steps[1])
+    page.goes("2026-11-12 08:30", "H41", "salt")  # no rest between: salted again
+    stay = only(page.floor(), "H41").stay
+    assert stay is not None
+    assert (stay.goes_on, stay.line) == (False, twice.steps[2])
+
+
 def test_frozen_and_thawed_twice() -> None:
     page = started(bath_too=False)
     for day in ("03", "05"):
@@ -203,6 +224,15 @@ def test_a_stay_of_another_process_is_a_moment_here() -> None:
     floor = page.floor()
     assert only(floor, "H41").stay is not None
     assert only(floor, "H42").stay is None
+
+
+def test_the_same_foreign_step_twice_in_a_bath_is_one_fault() -> None:
+    page = started()
+    page.goes("2026-11-03 09:00", "H41", "soaked", "P4")
+    page.goes("2026-11-04 09:00", "H41", "soaked", "P4")
+    floor = page.floor()
+    assert [mark.fault for mark in only(floor, "H41").marks[-2:]] == ["not of this process", ""]
+    assert len(odd(floor, "twice")) == 1
 
 
 def test_back_in_a_bath_takes_the_step_it_was_there_for() -> None:
@@ -320,6 +350,14 @@ def test_a_hide_that_came_frozen_rests_from_the_door() -> None:
     life = only(page.floor(), "H41")
     assert life.resting is not None
     assert (life.resting.from_door, life.resting.start, life.resting.after is life.marks[0]) == (True, came.when, True)
+
+
+def test_work_done_elsewhere_thaws_nothing() -> None:
+    page = Page()
+    page.comes("2026-11-02 08:00", "H41", InCondition(condition="frozen"), Stepped(step="fleshed"))
+    floor = page.floor()
+    assert only(floor, "H41").resting is not None
+    assert not floor.oddities
 
 
 def test_frozen_said_on_a_later_line_rests_from_the_door_too() -> None:

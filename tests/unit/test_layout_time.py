@@ -55,6 +55,15 @@ def test_a_line_that_puts_a_hide_into_a_bath_lies_between_the_baths_lines() -> N
     assert span(page, page.floor(), "H41", "pickle") == ("08:00", "17:00")
 
 
+def test_the_hides_own_lines_come_before_the_baths() -> None:
+    page = Page()
+    page.comes("2026-11-02 08:00", "H41")
+    page.line("2026-11-03 09:00", "P3", Mixed(vessel="V1"))
+    page.goes("2026-11-03", "H41", "pickle", "P3")  # below 9:00 for the bath, above 8:30 for the hide
+    page.line("2026-11-03 08:30", "H41", Weighed(weight=quantity("7", "lb")))
+    assert span(page, page.floor(), "H41", "pickle") == ("00:00", "08:30")
+
+
 def test_lines_in_two_files_have_no_order_between_them() -> None:
     page = Page()
     other = Source(name="other.hides", text="")
@@ -171,6 +180,14 @@ def test_a_wrong_year_is_dated_ahead_or_back() -> None:
     floor = page.floor("2026-11-04 08:00")
     assert [oddity.entry for oddity in odd(floor, "dated ahead")] == [ahead]
     assert [oddity.entry for oddity in odd(floor, "dated back")] == [back]
+
+
+def test_a_wrong_day_is_dated_ahead_once_a_line_below_it_is_not() -> None:
+    page = Page()
+    slip = page.comes("2026-11-13 08:00", "H41")
+    page.line("2026-11-03 09:00", "@room", Reading(what="temperature", value=quantity("66", "F")))
+    assert [oddity.entry for oddity in odd(page.floor("2026-11-04 08:00"), "dated ahead")] == [slip]
+    assert not odd(page.floor("2026-11-14 08:00"), "dated ahead")
 
 
 def test_a_season_read_in_the_past_is_not_dated_ahead() -> None:

@@ -61,7 +61,7 @@ CASES = [case for page in sorted(PAGES.glob("*.txt")) for case in read_cases(pag
 
 
 def moment(book: Book, text: str) -> int:
-    local = datetime.strptime(text, "%Y-%m-%d %H:%M")  # noqa: DTZ007
+    local = datetime.strptime(text, "%Y-%m-%d %H:%M")
     return book.clock.instant(local.toordinal(), local.hour * 60 + local.minute)[0]
 
 

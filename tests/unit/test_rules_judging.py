@@ -1,0 +1,202 @@
+"""How findings are told: together, in order, with their places, with what was answered and what was held back."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import pytest
+
+from hideledger.model.book import Book
+from hideledger.model.moments import DAY, HOUR
+from hideledger.reading import read_text
+from hideledger.rules.finding import Finding
+from hideledger.rules.judge import Judging, judging
+from hideledger.shopfloor.layout import lay_out
+
+SHOP = """shop Bramble Lane Skins
+  zone America/Chicago
+  hours 7:00 to 18:00, Mon to Sat
+  gallons US
+vessel V1, vat, 40 gal, holds 12
+process cape
+  in
+  fleshed       within 12 h of in
+  pickle        stays 1 d to 3 d
+  shaved        optional
+  neutralised   stays 15 min to 30 min
+  soaked        stays at most 12 h, optional
+  out
+
+"""
+HEAD = SHOP.count("\n")
+
+
+def moment(book: Book, text: str) -> int:
+    local = datetime.strptime(text, "%Y-%m-%d %H:%M")
+    return book.clock.instant(local.toordinal(), local.hour * 60 + local.minute)[0]
+
+
+def look(lines: str, at: str, ahead: int | None = None) -> Judging:
+    book = read_text(SHOP + lines)
+    return judging(lay_out(book, moment(book, at)), ahead=ahead)
+
+
+def names(findings: tuple[Finding, ...]) -> list[str]:
+    return [finding.name for finding in findings]
+
+
+NEUTRAL = """2026-11-02 08:00 H1 H2 H3 H5 in, process cape
+2026-11-02 09:00 H1 H2 H3 H5 fleshed
+2026-11-02 10:00 H1 H2 H3 H5 pickle
+2026-11-04 10:00 H1 H2 H3 H5 neutralised
+"""
+
+
+def test_a_finding_says_what_who_since_when_where_and_what_to_write() -> None:
+    (found,) = look(NEUTRAL, "2026-11-04 10:47").findings
+    assert found.name == "overdue"
+    assert found.tags == ("H1", "H2", "H3", "H5")
+    assert found.message == "in neutralised since Wed 4 Nov 10:00, 30 min at most: 17 min over"
+    assert found.do == "go on with it; when it leaves the shop `H1 thru H3 H5 out to NAME`"
+    assert found.over_s == 17 * 60
+    assert found.limit_s == 30 * 60
+    assert found.place is not None
+    assert found.rule is not None
+    assert found.place.line == HEAD + 4
+    assert SHOP.split("\n")[found.rule.line - 1].split() == ["neutralised", "stays", "15", "min", "to", "30", "min"]
+    assert found.rings
+    assert not found.ended
+
+
+def test_one_bad_tub_is_one_finding_and_those_put_in_later_say_since_when() -> None:
+    book = """2026-11-02 08:00 P1 mixed in V1, 20 gal water
+2026-11-02 08:00 H1 H2 in, process cape
+2026-11-02 09:00 H1 H2 fleshed
+2026-11-02 10:00 H1 pickle in P1
+2026-11-02 12:00 H2 pickle in P1
+"""
+    (found,) = [f for f in look(book, "2026-11-05 17:00").findings if f.name == "overdue"]
+    assert found.tags == ("H1", "H2", "P1")
+    assert found.over_s == 7 * HOUR
+    assert found.more == (f"H2 5 h over (page.hides:{HEAD + 5})",)
+
+
+def test_shortest_limit_first_then_what_has_the_least_time_left() -> None:
+    book = """2026-11-02 08:00 H1 H2 H3 H4 in, process cape
+2026-11-02 09:00 H1 H2 H3 H4 fleshed
+2026-11-02 10:00 H1 pickle
+2026-11-03 15:00 H2 pickle
+2026-11-03 16:00 H4 pickle
+2026-11-04 10:00 H3 pickle
+2026-11-06 13:00 H3 neutralised
+"""
+    found = look(book, "2026-11-06 14:00").findings
+    # H2's limit falls at 15:00, H4's at 16:00; H3 was to be out of the alkali half an hour ago, H1 a day ago.
+    assert [(f.when, f.name, f.tags) for f in found] == [
+        ("now", "overdue", ("H3",)),
+        ("now", "overdue", ("H1",)),
+        ("tonight", "due", ("H2",)),
+        ("tonight", "due", ("H4",)),
+    ]
+
+
+def test_what_may_be_comes_after_what_is() -> None:
+    book = """2026-11-02 08:00 H1 H2 in, process cape
+2026-11-02 09:00 H1 H2 fleshed
+2026-11-02 10:00 H1 H2 pickle
+2026-11-04 H1 neutralised
+2026-11-04 23:10 H2 neutralised
+"""
+    found = [f for f in look(book, "2026-11-04 23:50").findings if f.when == "now"]
+    assert [(f.name, f.tags, f.may) for f in found] == [("overdue", ("H2",), False), ("overdue", ("H1",), True)]
+
+
+@pytest.mark.parametrize(
+    ("ahead", "seen"),
+    [(None, True), (HOUR, False), (20 * HOUR, True), (0, False)],
+)
+def test_how_far_ahead_is_looked(ahead: int | None, seen: bool) -> None:
+    book = """2026-11-02 08:00 H1 in, process cape
+2026-11-02 09:00 H1 fleshed
+2026-11-02 10:00 H1 pickle
+"""
+    assert ("due" in names(look(book, "2026-11-04 17:00", ahead).findings)) is seen
+
+
+def test_on_saturday_evening_the_look_reaches_to_monday_morning() -> None:
+    book = """2026-11-05 06:00 H1 H2 in, process cape
+2026-11-05 06:30 H1 H2 fleshed
+2026-11-06 06:59 H1 pickle
+2026-11-06 18:30 H2 pickle
+"""
+    found = look(book, "2026-11-07 17:00").findings  # a Saturday; H1's three days end Monday 06:59, H2's Monday 18:30
+    assert [(f.name, f.tags) for f in found] == [("due", ("H1",))]
+    assert found[0].message.endswith("when nobody is there; act before closing, Sat 7 Nov 18:00")
+
+
+def test_a_line_that_could_not_be_read_is_named_and_quiets_nothing_that_runs() -> None:
+    seen = look(NEUTRAL + "2026-11-04 10:30 H2 owt of the tub\n", "2026-11-04 10:47")
+    (found,) = seen.findings
+    assert found.tags == ("H1", "H2", "H3", "H5")
+    assert found.more == (f"line {HEAD + 5} of page.hides names H2 and could not be read",)
+    assert seen.held == ()
+
+
+def test_what_is_held_back_is_counted() -> None:
+    book = """2026-11-02 08:00 H1 in, process cape
+2026-11-02 09:00 H1 flezhd
+2026-11-02 10:00 H1 pickle
+"""
+    seen = look(book, "2026-11-02 12:00")
+    assert names(seen.findings) == []
+    assert [(f.name, f.tags) for f in seen.held] == [("not recorded", ("H1",))]
+
+
+def test_a_waiver_without_a_reason_is_asked_for_one() -> None:
+    (found,) = look(NEUTRAL + "2026-11-04 10:40 H1 H2 H3 H5 waived overdue\n", "2026-11-04 10:47").findings
+    assert found.more == (f"waived without a reason at page.hides:{HEAD + 5}; write why, behind a dash",)
+
+
+def test_hides_gone_and_baths_let_go_are_told_only_in_the_long_list() -> None:
+    book = """2026-11-02 08:00 H1 H2 in, process cape
+2026-11-02 10:00 H1 H2 pickle
+2026-11-04 09:00 H1 neutralised
+2026-11-04 09:20 H1 out to Wen Alder
+"""
+    both = look(book, "2026-11-04 09:45").findings
+    assert [(f.name, f.tags, f.ended) for f in both] == [("not recorded", ("H1", "H2"), False)]
+    alone = look(book.replace("H1 H2", "H1"), "2026-11-04 09:45").findings
+    assert [(f.name, f.tags, f.ended) for f in alone] == [("not recorded", ("H1",), True)]
+
+
+def test_a_time_that_came_twice_says_so() -> None:
+    # 2026-11-01: in Chicago the clocks go back from 02:00 to 01:00 (IANA time zone database)
+    book = """2026-10-31 12:00 H1 in, process cape
+2026-10-31 13:00 H1 fleshed
+2026-11-01 01:30 H1 soaked
+"""
+    found = [f for f in look(book, "2026-11-01 14:00").findings if f.name == "overdue"]
+    # 01:30 (first) to 14:00 is 13 h 30 of real time
+    assert [f.over_s for f in found] == [HOUR + HOUR // 2]
+    assert "Sun 1 Nov 01:30 came twice that night; the first is taken" in found[0].more
+
+
+def test_a_missed_promise_rings_once_and_then_weekly() -> None:
+    book = read_text(SHOP + "2026-11-02 08:00 H1 in, process cape, promised 2026-11-02\n")
+    first = moment(book, "2026-11-03 12:00")
+    rang = []
+    for day in range(20):
+        found = [f for f in judging(lay_out(book, first + day * DAY)).findings if f.name == "promise missed"]
+        assert len(found) == 1
+        rang.append(found[0].rings)
+    assert [day for day, rings in enumerate(rang) if rings] == [0, 7, 14]
+
+
+def test_figures_swapped_are_asked_for() -> None:
+    book = """2026-11-02 08:00 H41 H14 in, process cape
+2026-11-02 09:00 H41 fleshed
+2026-11-02 10:00 H14 pickle
+"""
+    found = [f for f in look(book, "2026-11-02 12:00").findings if f.name == "not recorded"]
+    assert [f.tags for f in found] == [("H14",)]
+    assert found[0].more == ("is H41 meant? it was waiting for pickle",)
