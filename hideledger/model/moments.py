@@ -59,7 +59,9 @@ class When:
         new_lo, new_hi = max(self.lo, lo), min(self.hi, hi)
         if new_lo > new_hi:
             return self
-        return self if (new_lo, new_hi) == (self.lo, self.hi) else When(new_lo, new_hi, self.day, self.timed, self.twice)
+        return (
+            self if (new_lo, new_hi) == (self.lo, self.hi) else When(new_lo, new_hi, self.day, self.timed, self.twice)
+        )
 
 
 class Clock:

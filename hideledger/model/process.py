@@ -126,5 +126,3 @@ class Process:
     def rest(self, name: str) -> Rest | None:
         """The rest of that name, if the process allows it."""
         return next((rest for rest in self.rests if rest.name == name), None)
-
-

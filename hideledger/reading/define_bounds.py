@@ -8,8 +8,8 @@ from lark import Token, Tree
 
 from hideledger.model.process import Limits, Range
 from hideledger.model.units import Quantity
+from hideledger.reading.define_clauses import word
 from hideledger.reading.define_lines import Line, span
-from hideledger.reading.define_trouble import word
 from hideledger.reading.define_values import (
     Terms,
     bare_number,

@@ -9,8 +9,9 @@ from typing import Any
 from lark import Token, Tree
 
 from hideledger.model.shop import Measure
+from hideledger.reading.define_clauses import BARE_CLAUSES, CLAUSES, misspelt_clause
 from hideledger.reading.define_lines import Complaints, Definition, Line, Node, span
-from hideledger.reading.define_trouble import BARE_CLAUSES, CLAUSES, hint_for, misspelt_clause
+from hideledger.reading.define_trouble import hint_for
 from hideledger.reading.define_values import Terms, leaves, name_of, refuse, text_of
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.place import Place

@@ -97,7 +97,7 @@ class ProcessReader:
     def processes(self, defects: dict[str, str]) -> dict[str, tuple[Process, ...]]:
         """All of them, each name with its versions, oldest first. No step may bear a name that every shop has for a rest or a defect."""
         found: dict[str, list[Process]] = {}
-        places = self.step_places()
+        places = {name: place for name, place in self.step_places().items() if name not in self.rests}
         for draft in self.drafts:
             self._settle(draft, places)
             for step in draft.steps:

@@ -10,10 +10,10 @@ from lark import Token, Tree
 from hideledger.model.shop import Recipe, RecipeBasis, Supply
 from hideledger.model.units import Quantity
 from hideledger.reading import define_values as value
+from hideledger.reading.define_clauses import word
 from hideledger.reading.define_ground import Ground, Said, foreign, one_name
 from hideledger.reading.define_lines import Definition, Line
 from hideledger.reading.define_stock import per_of
-from hideledger.reading.define_trouble import word
 from hideledger.reading.define_values import refuse
 
 _SKIN = ("skin", "skins", "hide", "hides")

@@ -7,10 +7,10 @@ from lark import Tree
 from hideledger.model.process import RawLimit, Rest
 from hideledger.reading import define_bounds as sides
 from hideledger.reading import define_values as value
+from hideledger.reading.define_clauses import misspelt_clause, word
 from hideledger.reading.define_ground import Ground, Said, foreign
 from hideledger.reading.define_lines import Line
 from hideledger.reading.define_steps import NameRef
-from hideledger.reading.define_trouble import misspelt_clause, word
 from hideledger.reading.define_values import refuse
 
 

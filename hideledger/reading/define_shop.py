@@ -12,9 +12,9 @@ from hideledger.model.zones import zone_like, zone_names
 from hideledger.reading import define_bounds as sides
 from hideledger.reading import define_values as value
 from hideledger.reading import values
+from hideledger.reading.define_clauses import CLAUSES, word
 from hideledger.reading.define_ground import Ground, Said, foreign, one_name
 from hideledger.reading.define_lines import Definition, Line, span
-from hideledger.reading.define_trouble import CLAUSES, word
 from hideledger.reading.define_values import Terms, refuse
 from hideledger.reading.desk import canonical_tag
 from hideledger.reading.trouble import Unreadable

@@ -8,9 +8,9 @@ from hideledger.model.process import Every, Limits, Step, Within
 from hideledger.reading import define_bounds as sides
 from hideledger.reading import define_values as value
 from hideledger.reading.define_bounds import Bounds
+from hideledger.reading.define_clauses import misspelt_clause, word
 from hideledger.reading.define_ground import Ground, Said, foreign
 from hideledger.reading.define_lines import Line, span
-from hideledger.reading.define_trouble import misspelt_clause, word
 from hideledger.reading.define_values import refuse
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.nearest import nearest

@@ -12,9 +12,9 @@ from hideledger.model.units import Quantity
 from hideledger.reading import define_bounds as sides
 from hideledger.reading import define_values as value
 from hideledger.reading import values
+from hideledger.reading.define_clauses import word
 from hideledger.reading.define_ground import Ground, Said, foreign, head_names, one_name
 from hideledger.reading.define_lines import Definition, Line, span
-from hideledger.reading.define_trouble import word
 from hideledger.reading.define_values import refuse
 from hideledger.reading.trouble import Unreadable
 

@@ -8,111 +8,13 @@ from lark import Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedToken
 
 from hideledger.model.units import SPELLINGS
+from hideledger.reading.define_clauses import CLAUSES, OPENINGS, TERMINAL_WORDS, misspelt_clause, place_of, word
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.nearest import nearest
 
-# What a line may say, by what it defines: the first words of its clauses.
-CLAUSES: dict[str, tuple[str, ...]] = {
-    "shop": (
-        "zone",
-        "hours",
-        "closed",
-        "dates",
-        "gallons",
-        "degrees",
-        "room",
-        "sewer pH",
-        "records kept",
-        "quiet after",
-    ),
-    "customer": ("phone", "email", "address", "licence"),
-    "vessel": ("holds", "at most", "stands at most", "since"),
-    "place": ("at most", "at least"),
-    "kind": ("counts", "process"),
-    "measure": (),
-    "supply": ("keep", "comes in", "since"),
-    "recipe": ("lasts", "per", "since"),
-    "sent out": ("since",),
-    "charge": ("since",),
-    "defect": (),
-    "test": (),
-    "process": ("since",),
-    "step": (
-        "stays",
-        "runs",
-        "within",
-        "optional",
-        "in a bath",
-        "needs",
-        "weighs",
-        "note",
-        "pH",
-        "read every",
-        "stirred every",
-        "raw clock stops",
-        "raw clock runs",
-        "tanning begun",
-        "SG",
-        "again",
-    ),
-    "rest": ("at most", "after", "raw clock stops", "raw clock runs", "freezes in", "thaws at"),
-}
-# What else a line of that sort may begin with.
-_OPENINGS = {"step": ("raw at most", "may rest", "since")}
-
-# Each terminal of the grammar in the words of the shop; an empty phrase is left to the clauses above.
-TERMINAL_WORDS: dict[str, str] = {
-    "HEAD": "a word that begins a definition, such as `shop` or `vessel`",
-    "UNIT": "a unit such as lb, gal, h or F",
-    "DEGREE": "",
-    "NUMBER": "a number",
-    "DATE": "a date such as 2026-09-01",
-    "CLOCK": "a time such as 7:00",
-    "DAY": "a day such as Mon",
-    "TAG": "a tag such as D1",
-    "WORD": "a name",
-    "FREE": "a name",
-    "CONTACT": "`phone`, `email`, `address` or `licence`",
-    "MONEY": "a price such as $2.40",
-    "COLON": "a colon",
-    "TO": "`to`",
-    "OF": "`of`",
-    "PER": "`per`",
-    "LIMIT": "`at least` or `at most`",
-    "BASIS": "`at mixing` or `with skins in`",
-    "AT": "`at`",
-    "AND": "`and`",
-    "OR": "`or`",
-    "AGAIN": "`again`",
-    "SINCE": "`since`",
-    "ZONE": "",
-    "HOURS": "",
-    "CLOSED": "",
-    "SETTING": "",
-    "OWN": "",
-    "VALUED": "",
-    "REACH": "",
-    "NAMED": "",
-    "FLAG": "",
-    "RAW": "",
-    "MAY_REST": "",
-    "_COMMA": "a comma",
-    "$END": "the end of the line",
-    "BLANKS": "",
-    "STOP": "",
-    "COMMENT": "",
-    "NEWLINE": "",
-}
 _CLAUSE_TERMINALS = {"ZONE", "OWN", "VALUED", "REACH", "NAMED", "FLAG"}
 _TAKES_A_VALUE = {"VALUED", "LIMIT", "REACH", "NAMED", "OF", "TO", "PER", "SINCE", "AND", "OR", "AT", "MONEY"}
 _SIDE_WORDS = {"_COMMA", "$END", "OR", "AND", "AGAIN", "SINCE", "BASIS", "PER"}
-# What a line may say without a word of its own.
-BARE_CLAUSES = {
-    "vessel": ("a volume",),
-    "supply": ("a price such as `$0.19 per lb`",),
-    "charge": ("a price such as `$92`",),
-    "sent out": ("a price such as `$58 per hide`",),
-}
 _PRICED = {"supply", "charge", "sent out"}
 _PIECE = re.compile("[^ \t\u00a0\u202f\n,]+")
 _NAME_WORDS = "WORD"
@@ -173,11 +75,11 @@ def _worded(text: str, start: int, sort: str, tokens: list[Token], accepted: set
     ):
         return Unreadable("name", f"`{shown}`: a name has no figures in it", start, end)
     if last is not None and last.type == "NUMBER" and _names_end(tokens[:-1]):
-        return Unreadable("name", f"`{last}`: a name has no figures in it", *_token_span(last))
+        return Unreadable("name", f"`{last}`: a name has no figures in it", *place_of(last))
     wanted = expected(accepted, sort, last, tokens)
     if start >= len(text):
         if last is not None and last.type == "NUMBER" and "UNIT" in accepted:
-            return Unreadable("unit", f"`{last}`: a unit is missing, such as lb, gal, h or F", *_token_span(last))
+            return Unreadable("unit", f"`{last}`: a unit is missing, such as lb, gal, h or F", *place_of(last))
         end_column = len(text) - 1 if text else 0
         return Unreadable("unfinished", f"the line ends too early; expected {wanted}", end_column, end_column + 1)
     if "UNIT" in accepted and last is not None and last.type == "NUMBER":
@@ -208,7 +110,7 @@ def expected(accepted: set[str], sort: str, last: Token | None, tokens: list[Tok
     clauses = CLAUSES.get(sort, ())
     if accepted & _CLAUSE_TERMINALS and clauses and before not in _TAKES_A_VALUE:
         first = "RAW" in accepted and sort == "step"
-        words = (*_OPENINGS["step"], *clauses) if first else clauses
+        words = (*OPENINGS["step"], *clauses) if first else clauses
         phrases.append(f"{', '.join(f'`{each}`' for each in words[:6])}{' …' if len(words) > 6 else ''}")
         if first:
             phrases.insert(0, "the name of a step")
@@ -221,16 +123,11 @@ def expected(accepted: set[str], sort: str, last: Token | None, tokens: list[Tok
     return phrases[0] if len(phrases) == 1 else f"{', '.join(phrases[:-1])} or {phrases[-1]}"
 
 
-def word(token: Token) -> str:
-    """A word of the language in small letters with single blanks."""
-    return " ".join(token.split()).casefold()
-
-
 def hint_for(rest: str, accepted: set[str], sort: str) -> tuple[str, int] | None:
     """The clause or word nearest to the first words of `rest`, and how many characters of it are meant."""
     known: list[str] = []
     if accepted & _CLAUSE_TERMINALS or "_COMMA" in accepted:
-        known += [*CLAUSES.get(sort, ()), *_OPENINGS.get(sort, ())]
+        known += [*CLAUSES.get(sort, ()), *OPENINGS.get(sort, ())]
     for name, words in {
         "LIMIT": ("at least", "at most"),
         "BASIS": ("at mixing", "with skins in"),
@@ -238,6 +135,8 @@ def hint_for(rest: str, accepted: set[str], sort: str) -> tuple[str, int] | None
     }.items():
         if name in accepted:
             known += words
+    if "CONTACT" in accepted:
+        known += CLAUSES["customer"]
     for name in ("OF", "PER", "TO", "SINCE", "AGAIN"):
         if name in accepted:
             known.append(name.casefold())
@@ -249,24 +148,6 @@ def hint_for(rest: str, accepted: set[str], sort: str) -> tuple[str, int] | None
         near = nearest(words_found, (word for word in known if word.count(" ") == count - 1))
         if near is not None:
             return near, pieces[count - 1].end() - pieces[0].start()
-    return None
-
-
-def misspelt_clause(words: list[Token], sort: str, *, whole: bool = False) -> Unreadable | None:
-    """A clause's own word that was misspelt and so became part of a name (`pickle optionl`).
-
-    `whole` lets all the words be the clause; otherwise the first belongs to the name.
-    """
-    if sort not in {"step", "rest", "kind", "supply", "recipe", "vessel", "process"}:
-        return None
-    known = CLAUSES[sort]
-    for begin in range(0 if whole else 1, len(words)):
-        for stop in range(len(words), begin, -1):
-            written = " ".join(words[begin:stop])
-            near = nearest(written, (word for word in known if word.count(" ") == stop - begin - 1), least=0.8)
-            if near is not None:
-                start, end = _token_span(words[begin])[0], _token_span(words[stop - 1])[1]
-                return Unreadable("word", f"`{written}`: did you mean `{near}`?", start, end)
     return None
 
 
@@ -294,11 +175,6 @@ def _swallowed_before(text: str, start: int, end: int, tokens: list[Token], sort
 
 def _names_end(tokens: list[Token]) -> bool:
     return bool(tokens) and all(token.type in {"WORD", "OR", "HEAD"} for token in tokens) and tokens[-1].type == "WORD"
-
-
-def _token_span(token: Token) -> tuple[int, int]:
-    start = token.start_pos or 0
-    return start, start + len(token)
 
 
 def _flat(stack: list[object]) -> list[Token]:

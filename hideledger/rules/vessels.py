@@ -68,8 +68,8 @@ def two_baths_in_one_vessel(floor: Floor, horizon: Horizon) -> Iterable[Finding]
         for old in before:
             if old.ended_when is not None and old.ended_when.lo <= bath.made_when.hi:
                 continue
-            standing.append(old)
             if old.tag == bath.tag:
+                standing.append(old)
                 continue
             inside = [
                 m.hide
@@ -77,8 +77,9 @@ def two_baths_in_one_vessel(floor: Floor, horizon: Horizon) -> Iterable[Finding]
                 if m.enter.lo <= bath.made_when.lo and (m.leave is None or m.leave.lo > bath.made_when.hi)
             ]
             if inside:
+                standing.append(old)
                 yield _two_told(old, bath.vessel, inside, bath.made, bath.made_when, horizon, new=bath)
-            elif old.ended is None:
+            elif old.ended is None:  # asked once: the next bath in that vessel does not ask again
                 yield of_bath(
                     old,
                     (),

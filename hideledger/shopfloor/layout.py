@@ -21,6 +21,7 @@ from hideledger.shopfloor.slips import dated_wrong
 from hideledger.shopfloor.strangers import strangers
 from hideledger.shopfloor.who import declared
 
+_FIRST_YEAR, _LAST_YEAR = 1900, 2200  # a kill outside is a slip of the hand, and calendars end not far beyond
 _SHELF = frozenset((Bought, Counted, Used))
 _Line = tuple[int, Entry, tuple[str, ...]]  # where it stands in time, the entry, the tags it is about
 
@@ -165,7 +166,7 @@ def _kill(walk: Walk, hide: HideAfoot) -> None:
     """A day alone is some time that day, and in any case before it came in."""
     life = hide.life
     stamp = None if life.killed is None else life.killed[0].stamp
-    if stamp is None:
+    if stamp is None or not _FIRST_YEAR <= stamp.day.year <= _LAST_YEAR:
         return
     day = stamp.day.toordinal()
     if stamp.minute is None:

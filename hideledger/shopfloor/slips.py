@@ -1,7 +1,8 @@
-"""A wrong year or month puts a line far from its neighbours on the page: dated ahead, dated back."""
+"""A wrong year or month puts a line out of step with its page: the fewest lines that would have to be misdated are the suspects."""
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 
 from hideledger.model.entry import Entry
@@ -11,30 +12,47 @@ from hideledger.shopfloor.floor import Oddity
 _FAR = 60 * DAY
 
 
+def _in_step(times: Sequence[int]) -> list[int]:
+    """The places of a longest run of times that never goes back."""
+    ends: list[int] = []  # the last time of the best run of each length
+    last: list[int] = []
+    before: list[int] = []
+    for i, time in enumerate(times):
+        length = bisect_right(ends, time)
+        before.append(last[length - 1] if length else -1)
+        if length == len(ends):
+            ends.append(time)
+            last.append(i)
+        else:
+            ends[length], last[length] = time, i
+    row: list[int] = []
+    at = last[-1] if last else -1
+    while at >= 0:
+        row.append(at)
+        at = before[at]
+    return row[::-1]
+
+
 def dated_wrong(entries: Sequence[Entry], at: int) -> list[Oddity]:
-    """Lines after `at` that have one below in their file that is not, or lie more than 60 days after the line above;
-    lines more than 60 days before the line above where the line below does not go back with them. `entries` in the
-    order of the book.
-    """
+    """Lines out of step: after `at` and above one in step that is not, or more than 60 days after the line in step above (dated ahead);
+    more than 60 days before the line in step above (dated back). A late entry of some days is neither."""
     pages: dict[int, list[Entry]] = {}
     for entry in entries:
         pages.setdefault(id(entry.source), []).append(entry)
     found: list[Oddity] = []
     for page in pages.values():
-        last_now = max((i for i, entry in enumerate(page) if entry.when.lo <= at), default=-1)
+        steady = set(_in_step([entry.when.lo for entry in page]))
+        last_now = max((i for i in steady if page[i].when.lo <= at), default=-1)
         above: Entry | None = None
         for i, entry in enumerate(page):
             lo = entry.when.lo
-            if above is not None:
-                far = lo - above.when.lo
-                if lo > at + HOUR and far > _FAR:
+            far = 0 if above is None else lo - above.when.lo
+            if i in steady:
+                if above is not None and lo > at + HOUR and far > _FAR:
                     found.append(Oddity(sort="dated ahead", tags=entry.tags, entry=entry, other=above))
-                    continue
-                if far < -_FAR and (i + 1 == len(page) or above.when.lo - page[i + 1].when.lo <= _FAR):
-                    found.append(Oddity(sort="dated back", tags=entry.tags, entry=entry, other=above))
-                    continue
-            if lo > at + HOUR and i < last_now:
-                found.append(Oddity(sort="dated ahead", tags=entry.tags, entry=entry, other=page[i + 1]))
-                continue
-            above = entry
+                above = entry
+            elif lo > at + HOUR and (i < last_now or far > _FAR):
+                found.append(Oddity(sort="dated ahead", tags=entry.tags, entry=entry, other=above or page[i + 1]))
+            elif far < -_FAR and above is not None:
+                found.append(Oddity(sort="dated back", tags=entry.tags, entry=entry, other=above))
     return found

@@ -111,11 +111,18 @@ def _moves(hide: HideAfoot, stay: Stay, where: str, bath: BathAfoot | None) -> b
 
 
 def _last_step_in(hide: HideAfoot, where: str, bath: BathAfoot | None) -> str:
-    """`back in P3` names no step: it is the one that the hide was in P3 for, else the last it was in any bath for."""
+    """`back in P3` names no step: it is the one that the hide was in P3 for, else the one others were last in P3 for and this
+    hide has been through, else the last it was in any bath for.
+    """
     tags = {where} if bath is None else {where, bath.life.tag}
     for stay in reversed(hide.life.stays):
         if stay.where in tags or (stay.bath is not None and stay.bath.tag in tags):
             return stay.name
+    been = {stay.name for stay in hide.life.stays}
+    if bath is not None:
+        for member in reversed(bath.life.members):
+            if member.stay.name in been:
+                return member.stay.name
     return next((stay.name for stay in reversed(hide.life.stays) if stay.bath is not None), "")
 
 

@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from hideledger.reading import read_book
-from tests.bench.make_book import letters, make, together
+from tests.bench.make_book import make
 from tests.bench.run import exponent
+from tests.bench.shop_days import letters, together
 
 
 @pytest.fixture(scope="module")

@@ -7,9 +7,32 @@ from dataclasses import dataclass, replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hideledger.model.facts import Arrived, Fact, LiftedOut, Mixed, Reading, Stepped, Weighed
+from hideledger.model.facts import (
+    Amount,
+    Arrived,
+    Divided,
+    Dumped,
+    Fact,
+    HandedOut,
+    InCondition,
+    LiftedOut,
+    Lost,
+    Mixed,
+    Opened,
+    Ran,
+    Reading,
+    Skipped,
+    Span,
+    StandsIn,
+    Stepped,
+    Took,
+    ToppedUp,
+    Turning,
+    Weighed,
+)
+from hideledger.model.moments import Length, NoSuchTime
 from hideledger.shopfloor.floor import Floor
-from tests.unit.little_book import Page, quantity
+from tests.unit.little_book import Page, proof, quantity
 
 HIDES = ("H41", "H42", "H43")
 STEPS = ("fleshed", "salt", "pickle", "shaved", "drained", "frozen", "thawed")
@@ -91,6 +114,77 @@ def told(floor: Floor) -> object:
             for life in floor.all_baths()
         ],
     )
+
+
+anything: st.SearchStrategy[Fact] = st.one_of(
+    st.just(Arrived()),
+    st.just(Arrived(count=3)),
+    st.just(Lost()),
+    st.just(HandedOut(to="Oren Vale")),
+    st.just(Divided(parts=(("H42", "cape"), ("H43", "back skin")))),
+    st.just(Opened(tags=("H41", "H44"), their_tags=("R-1",))),
+    st.sampled_from(HIDES).map(lambda tag: StandsIn(other=tag)),
+    st.sampled_from(("frozen", "wet salted", "green")).map(lambda condition: InCondition(condition=condition)),
+    st.builds(
+        lambda name, where, back, length, start, end: Stepped(
+            step=name, where=where, back=back, span=Span(length=length, start=start, end=end)
+        ),
+        st.sampled_from((*STEPS, "", "first turn", "elsewhere")),
+        st.sampled_from(("", "P3", "V1", "L14", "freezer", "P9")),
+        st.booleans(),
+        st.none() | st.integers(0, 90_000).map(lambda seconds: Length(seconds=seconds)),
+        st.none() | st.integers(0, 1439),
+        st.none() | st.integers(0, 1439),
+    ),
+    st.sampled_from(("P3", "V1", "D1", "freezer", "P9")).map(lambda where: LiftedOut(where=where)),
+    st.sampled_from(STEPS).map(lambda name: Skipped(step=name)),
+    st.booleans().map(lambda passed: proof("cut test", passed=passed, on="H41")),
+    st.just(Weighed(weight=quantity("14", "lb"), together=True)),
+    st.sampled_from(("V1", "D1", "")).map(lambda vessel: Mixed(vessel=vessel)),
+    st.just(Took(amount=Amount(quantity=quantity("2", "gal"), supply="water"))),
+    st.just(ToppedUp(volume=quantity("20", "gal"))),
+    st.just(Dumped()),
+    st.booleans().map(lambda on: Turning(on=on)),
+    st.builds(lambda start, end: Ran(start=start, end=end), st.integers(0, 1439), st.integers(0, 1439)),
+    st.just(Reading(what="temperature", value=quantity("60", "F"))),
+)
+wild_lines = st.lists(
+    st.tuples(
+        st.integers(1, 4),
+        st.none() | st.integers(0, 1439),
+        st.sampled_from(
+            (*HIDES, "H44", "B7", "P3", "L14", "D1", "H41 H42", "all in P3", "all in freezer", "@room", "")
+        ),
+        st.lists(anything, max_size=3),
+    ),
+    max_size=14,
+)
+
+
+@given(wild_lines, st.integers(1, 5))
+def test_whatever_was_written_is_laid_out(lines: list[tuple[int, int | None, str, list[Fact]]], day: int) -> None:
+    """Nothing raises, and every line that counts and names a declared hide is among that hide's lines."""
+    page = Page()
+    for on, minute, who, what in lines:
+        at = "" if minute is None else f" {minute // 60:02d}:{minute % 60:02d}"
+        try:
+            page.line(f"2026-11-{on:02d}{at}", who, *what)
+        except NoSuchTime:
+            continue
+    floor = page.floor(f"2026-11-{day:02d} 12:00")
+    assert len(floor.entries) + floor.later == len(page.entries)
+    for entry in floor.entries:
+        for tag in set(entry.tags) & set(floor.hides):
+            assert any(entry in life.lines or entry in life.after_end for life in floor.hides[tag])
+    for bath in floor.all_baths():
+        for member in bath.members:
+            assert member.enter.lo >= bath.made_when.lo
+            assert member.leave is None or member.leave.lo >= member.enter.lo
+            assert member.leave is not None or bath.ended is None
+    for life in floor.all_hides():
+        assert [stay.end is None for stay in life.stays[:-1]].count(True) == 0
+        assert life.raw is not None
+        assert 0 <= life.raw.shop[0] <= life.raw.shop[1]
 
 
 def named(line: Line) -> set[str]:

@@ -51,6 +51,15 @@ def test_the_first_line_stays_short() -> None:
     assert first_line(shop, *findings) == "1 hide overdue, 1 bath to read, 1 bath to stir, 2 more"
 
 
+def test_what_does_not_ring_is_not_in_the_first_line() -> None:
+    """It is told below, and wakes nobody."""
+    shop = shop_with_one_hide()
+    title = first_line(shop, found("promise missed", rings=False), found("came out early", "record"))
+    assert title.startswith("all quiet")
+    shop.complaint(3, 15, "flashed is no step")
+    assert first_line(shop, found("promise missed", rings=False)).startswith("1 line unread, nothing else rings, 1 skin")
+
+
 @pytest.mark.parametrize(
     ("findings", "rings"),
     [

@@ -35,6 +35,14 @@ def test_a_folder_with_a_book_is_left_alone(tmp_path: Path, there: str) -> None:
     assert not (tmp_path / "shop.hides").exists()
 
 
+def test_a_file_of_that_name_is_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "notes.txt").write_text("mine", encoding="utf-8")
+    with pytest.raises(NotWritten, match="nothing was written"):
+        write_new_pages(str(tmp_path), (("first.txt", "x"), ("notes.txt", "y")))
+    assert sorted(os.listdir(tmp_path)) == ["notes.txt"]
+    assert (tmp_path / "notes.txt").read_text(encoding="utf-8") == "mine"
+
+
 def test_a_file_is_no_folder(tmp_path: Path) -> None:
     (tmp_path / "book").write_text("mine", encoding="utf-8")
     with pytest.raises(NotWritten, match="is a file"):

@@ -116,6 +116,12 @@ def test_a_kill_told_by_the_day_lies_before_the_door() -> None:
     assert killed.hi == page.when("2026-11-02 08:00").lo
 
 
+def test_a_kill_in_the_year_one_is_no_kill() -> None:
+    page = Page(room=ROOM)
+    page.comes("2026-11-02 08:00", "H41", Killed(stamp=Stamp(day=date(1, 1, 1))))
+    assert raw(page, "2026-11-02 12:00").door is None
+
+
 def test_the_temperature_of_the_place_then_of_the_room_then_of_the_shop() -> None:
     page = Page(room=ROOM)
     page.comes("2026-11-02 08:00", "H41")

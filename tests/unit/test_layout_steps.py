@@ -235,6 +235,15 @@ def test_the_same_foreign_step_twice_in_a_bath_is_one_fault() -> None:
     assert len(odd(floor, "twice")) == 1
 
 
+def test_without_a_process_a_step_that_is_a_stay_elsewhere_is_one() -> None:
+    page = Page(BOTH, Process(name="other", steps=(step("in"), step("salt")), place=SHOP))
+    page.comes("2026-11-02 08:00", "H41")
+    page.goes("2026-11-02 09:00", "H41", "salt")
+    life = only(page.floor(), "H41")
+    assert life.process is None
+    assert life.stay is not None
+
+
 def test_back_in_a_bath_takes_the_step_it_was_there_for() -> None:
     page = started()
     page.goes("2026-11-02 11:00", "H41", "pickle", "P3")
