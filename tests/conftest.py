@@ -1,10 +1,13 @@
 """What every test may count on: no colour, eighty columns, no slow-machine alarms from made-up examples."""
 
+import os
+
 import hypothesis
 import pytest
 
-# A busy machine takes longer over the same example; how long is measured by tests/bench, not judged here.
-hypothesis.settings.register_profile("shop", deadline=None)
+# A busy machine takes longer over the same example; how long is measured by tests/bench, not judged here. The same examples each time
+# where a failure must be the fault of the change that is looked at; others each time at a desk.
+hypothesis.settings.register_profile("shop", deadline=None, derandomize="CI" in os.environ)
 hypothesis.settings.load_profile("shop")
 
 

@@ -109,6 +109,9 @@ BARE_CLAUSES = {
 }
 
 
+_LONGEST_LOOK = 12  # words
+
+
 def word(token: Token) -> str:
     """A word of the language in small letters with single blanks."""
     return " ".join(token.split()).casefold()
@@ -123,16 +126,19 @@ def place_of(token: Token) -> tuple[int, int]:
 def misspelt_clause(words: list[Token], sort: str, *, whole: bool = False) -> Unreadable | None:
     """A clause's own word that was misspelt and so became part of a name (`pickle optionl`).
 
-    `whole` lets all the words be the clause; otherwise the first belongs to the name.
+    `whole` lets all the words be the clause; otherwise the first belongs to the name. A word that lacks no more than the last `s`
+    (`second run`) or begins with another letter (`mounts`, `seeds`) is a name.
     """
     if sort not in {"step", "rest", "kind", "supply", "recipe", "vessel", "process"}:
         return None
+    if len(words) > _LONGEST_LOOK:
+        return None  # no name is that long: it is refused for that
     known = CLAUSES[sort]
     for begin in range(0 if whole else 1, len(words)):
-        for stop in range(len(words), begin, -1):
+        for stop in range(min(len(words), begin + 3), begin, -1):
             written = " ".join(words[begin:stop])
             near = nearest(written, (word for word in known if word.count(" ") == stop - begin - 1), least=0.8)
-            if near is not None:
+            if near is not None and near[0] == written[0].casefold() and near != f"{written.casefold()}s":
                 start, end = place_of(words[begin])[0], place_of(words[stop - 1])[1]
                 return Unreadable("word", f"`{written}`: did you mean `{near}`?", start, end)
     return None

@@ -22,6 +22,7 @@ from hideledger.reading.words import LONGEST_NAME, RESERVED
 from hideledger.text.nearest import nearest
 
 _BY_GALLONS = frozenset({"gal", "qt", "pt", "floz"})
+_LONGEST_MESSAGE = 400
 _LONGEST_NUMBER = 12  # figures; a longer one is a slip of the hand
 _LONGEST_LENGTH = 200 * 366 * 86400  # seconds: nothing in a shop lasts two hundred years
 
@@ -71,7 +72,8 @@ def token(node: Tree[Token], terminal: str) -> Token | None:
 
 def refuse(code: str, message: str, node: Node) -> Unreadable:
     """The trouble at a part of a line."""
-    return Unreadable(code, message, *span(node))
+    short = message if len(message) <= _LONGEST_MESSAGE else message[:_LONGEST_MESSAGE] + "…"
+    return Unreadable(code, short, *span(node))
 
 
 def written(node: Tree[Token]) -> str:

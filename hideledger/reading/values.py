@@ -24,6 +24,7 @@ _VULGAR = {
 }
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _NOON = 720
+_FIRST_YEAR, _LAST_YEAR = 1900, 2199
 # Stretches of a day that people write instead of a time: minutes past midnight, `overnight` into the next day.
 STRETCHES = {"morning": (300, 720), "afternoon": (720, 1080), "evening": (1020, 1439), "overnight": (1080, 1920)}
 
@@ -166,6 +167,8 @@ def written_date(text: str, start: int, order: str) -> WrittenDate:
         raise Unreadable("date", f"{text}: there is no month {month}", start, end)
     if not 1 <= day <= 31:
         raise Unreadable("date", f"{text}: there is no day {day}", start, end)
+    if year is not None and not _FIRST_YEAR <= year <= _LAST_YEAR:
+        raise Unreadable("date", f"{text}: no book is kept in the year {year}", start, end)
     found = WrittenDate(year=year, month=month, day=day, text=text, start=start)
     found.in_year(year if year is not None else 2024)  # 2024 has a 29 February
     return found

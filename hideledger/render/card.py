@@ -16,14 +16,13 @@ _NARROWEST = 20
 
 
 def card(sheet: Sheet, *, width: int = CARD_WIDTH) -> str:
-    """The sheet as lines of at most `width` places, each ended by a newline."""
+    """The sheet as lines of at most `width` places, each ended by a newline; the first line is never broken."""
     return "".join(f"{line}\n" for line, _ in lines_of(sheet, width=width))
 
 
 def lines_of(sheet: Sheet, *, width: int = CARD_WIDTH) -> Iterator[tuple[str, bool]]:
     """Each line of the card, and whether it is a heading."""
-    for line in wrapped(_one_line(sheet.title), width):
-        yield line, True
+    yield _one_line(sheet.title), True  # whole, since `head -n 1` makes the subject of a mail of it
     for section in sheet.sections:
         yield "", False
         for line in wrapped(_one_line(section.heading), width):

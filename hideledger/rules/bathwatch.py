@@ -18,6 +18,8 @@ from hideledger.text.place import Place
 
 # A bath settles for an hour after skins or acid go in, and then tells the truth (from memory, no source).
 SETTLES = HOUR
+# What is done each open day is asked for when this much of the day is left: asked for at dawn it would ring every morning.
+LAST_HOURS = 4 * HOUR
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,9 +98,7 @@ def _told(bath: BathLife, members: list[Member], wanted: Wanted, name: str, hori
     at = horizon.at
     broken = at > wanted.earliest
     by = horizon.hours.act_by(wanted.earliest)
-    if not broken and (
-        by > horizon.end or (wanted.day is not None and wanted.day > horizon.today and not horizon.asked)
-    ):
+    if not broken and (by > horizon.end or _not_yet(wanted, by, horizon)):
         return
     may = broken and at <= wanted.latest
     every = "every open day" if wanted.every.length is None else f"every {wanted.every.length}"
@@ -123,6 +123,13 @@ def _told(bath: BathLife, members: list[Member], wanted: Wanted, name: str, hori
         cause=bath_cause(bath),
         begun=wanted.begun,
     )
+
+
+def _not_yet(wanted: Wanted, by: int, horizon: Horizon) -> bool:
+    """Whether a round made each open day need not be asked for yet: not before its day, nor before the last hours of it."""
+    if wanted.day is None or horizon.asked:
+        return False
+    return wanted.day > horizon.today or horizon.at < by - LAST_HOURS
 
 
 def _like_last(bath: BathLife, members: list[Member]) -> str:

@@ -33,6 +33,16 @@ def _in_step(times: Sequence[int]) -> list[int]:
     return row[::-1]
 
 
+def _believed(times: Sequence[int], now: int) -> set[int]:
+    """The places that are in step. Of two ways to see it, the one that leaves more lines in the past; else the line above is believed."""
+    down = set(_in_step(times))
+    if len(down) == len(times):
+        return down
+    up = {len(times) - 1 - i for i in _in_step([-time for time in reversed(times)])}
+    past = sum(times[i] <= now for i in up) - sum(times[i] <= now for i in down)
+    return up if past >= 0 else down
+
+
 def dated_wrong(entries: Sequence[Entry], at: int) -> list[Oddity]:
     """Lines out of step: after `at` and above one in step that is not, or more than 60 days after the line in step above (dated ahead);
     more than 60 days before the line in step above (dated back). A late entry of some days is neither."""
@@ -41,7 +51,7 @@ def dated_wrong(entries: Sequence[Entry], at: int) -> list[Oddity]:
         pages.setdefault(id(entry.source), []).append(entry)
     found: list[Oddity] = []
     for page in pages.values():
-        steady = set(_in_step([entry.when.lo for entry in page]))
+        steady = _believed([entry.when.lo for entry in page], at + HOUR)
         last_now = max((i for i in steady if page[i].when.lo <= at), default=-1)
         above: Entry | None = None
         for i, entry in enumerate(page):

@@ -160,6 +160,7 @@ MORE = """\
 2026-11-05 11:20 H5 in, whitetail cape, for Hob Carrow, tag 31-377
 2026-11-05 11:25 H5 fleshed
 2026-11-05 11:30 H5 pickle in P1
+2026-11-05 11:33 H5 promised 2026-11-20
 2026-11-05 11:35 H5 out of P1
 2026-11-05 11:40 L1 mixed in D1, 3 qt water
 2026-11-05 11:45 H5 pickle in L1
@@ -225,6 +226,7 @@ def test_what_each_part_says(tmp_path: Path, capsys: Captured) -> None:
     assert "Thu 5 Nov  1 line by JK: H4" in part(text, "Times not written")
     assert "in 7 days" in part(text, "Promised")
     assert "H3 for Hob Carrow" in part(text, "Promised")
+    assert "H5" not in part(text, "Promised"), "that is 15 days away"
 
 
 def test_finished_hides_wait_to_be_fetched_and_paid(tmp_path: Path, capsys: Captured) -> None:

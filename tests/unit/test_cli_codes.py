@@ -194,6 +194,13 @@ def test_the_zone_of_the_computer_does_not_matter(ringing: str) -> None:
         assert said != {b""}
 
 
+def test_the_end_of_a_day_is_still_that_day(quiet: str, capsys: Captured) -> None:
+    main(["check", quiet, "--at", "2026-11-05", "--ahead", "0h"])
+    assert capsys.readouterr().out == (
+        "all quiet, 2 skins, last line 5:40 pm (looked at Thu 2026-11-05 24:00)\n"
+    )
+
+
 def test_the_version(capsys: Captured) -> None:
     assert main(["--version"]) == 0
     assert capsys.readouterr().out == f"hideledger {__version__}\n"

@@ -210,3 +210,8 @@ def test_a_line_that_ends_with_a_comma_goes_on() -> None:
     assert pickle.limits is not None
     assert str(pickle.limits.most) == "9 d"
     assert (rinsed.optional, oiled.within[0].of) == (True, "rinsed")
+
+
+@pytest.mark.parametrize("name", ["second run", "nose split", "paddle stay", "rug rinsed", "hard need", "big seeds"])
+def test_a_name_that_is_near_a_word_of_the_language_is_a_name(name: str) -> None:
+    assert [step.name for step in steps_of("in", f"{name}, stays 1 h to 2 h").steps] == ["in", name]

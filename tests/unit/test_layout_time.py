@@ -190,6 +190,14 @@ def test_a_wrong_day_is_dated_ahead_once_a_line_below_it_is_not() -> None:
     assert not odd(page.floor("2026-11-14 08:00"), "dated ahead")
 
 
+def test_a_late_entry_makes_no_slip_of_the_lines_above_it() -> None:
+    page = Page()
+    for day in range(1, 20):
+        page.line(f"2026-11-{day:02d} 08:00", "@room", Reading(what="temperature", value=quantity("66", "F")))
+    page.line("2026-11-03 12:00", "@room", Reading(what="temperature", value=quantity("68", "F")))
+    assert not page.floor("2026-11-05 12:00").oddities
+
+
 def test_a_season_read_in_the_past_is_not_dated_ahead() -> None:
     page = Page()
     for day in range(1, 28):
