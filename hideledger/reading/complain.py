@@ -48,7 +48,7 @@ SPOKEN = {
     "DONE": "`lost`, `dumped` or `opened`",
     "CUT_INTO": "`cut into`",
     "REPLACES": "`replaces`",
-    "TOGETHER": "`together`",
+    "TOGETHER": "`together` or `each`",
     "SIZE": "a size",
     "IN": "`in`",
     "OUT_TO": "`picked up by`",

@@ -35,10 +35,6 @@ class ProcessDraft:
         self.rests: list[tuple[Rest, list[NameRef]]] = []
         self.raw: RawLimit | None = None
 
-    def names(self) -> dict[str, StepDraft]:
-        """Every name of every step, with the last step of that name."""
-        return {name: draft for draft in self.steps for name in draft.names}
-
 
 class ProcessReader:
     """Reads every process of the book. What one line names is looked up when all lines are known."""

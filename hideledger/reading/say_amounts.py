@@ -97,7 +97,7 @@ def _weight(desk: Desk, found: Quantity, phrase: Phrase) -> None:
     if together or desk.mode == "together":
         desk.say(Weighed(weight=found, basis=basis, together=True))
         return
-    if each:
+    if each or desk.mode == "each":
         desk.say(Weighed(weight=found, basis=basis))
         return
     desk.say(BareWeight(weight=found, basis=basis, start=phrase.start, end=phrase.end))
@@ -238,10 +238,10 @@ def money_of(phrase: Phrase) -> Quantity:
 
 
 def together(desk: Desk) -> None:
-    """`together 14 1/2 lb drained`."""
+    """`together 14 1/2 lb drained`, `each 5 lb`."""
     phrase = desk.take()
     if not desk.next_is("quantity"):
-        raise desk.refuse("together", "together how much? `together 14 1/2 lb drained`", phrase)
-    before, desk.mode = desk.mode, "together"
+        raise desk.refuse("together", f"{phrase.word} how much? `{phrase.word} 14 1/2 lb drained`", phrase)
+    before, desk.mode = desk.mode, phrase.word
     quantity(desk)
     desk.mode = before or "facts"
