@@ -7,6 +7,7 @@ whoever was reading went away.
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Sequence
 
 FAULT, STOPPED, GONE = 70, 130, 141
@@ -14,6 +15,7 @@ FAULT, STOPPED, GONE = 70, 130, 141
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Answers one request from the shell; `argv` without the program's name. Gives the exit code and raises nothing."""
+    gc.disable()  # a short life: what is made for one answer goes with the process, and looking for circles would take a tenth of it
     try:
         from hideledger.cli.desk import answer
 

@@ -9,8 +9,6 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from dateutil.relativedelta import relativedelta
-
 MINUTE, HOUR, DAY = 60, 3600, 86400
 _EPOCH_DAY = date(1970, 1, 1).toordinal()
 
@@ -178,6 +176,8 @@ class Length:
     def after(self, instant: int, clock: Clock) -> int:
         """The instant at which this length, begun at `instant`, is over."""
         if self.months:
+            from dateutil.relativedelta import relativedelta
+
             then = clock.local(instant) + relativedelta(months=self.months)
             day = then.date().toordinal()
             instant = clock.opening(day, then.hour * 60 + then.minute) + then.second

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
@@ -133,11 +134,18 @@ _SPOTS: tuple[tuple[str, str, str], ...] = (
 
 def head_trouble(text: str, at: int) -> Unreadable | None:
     """What is wrong with the head of a line from offset `at` on, if it is one of the usual slips."""
+    if _any_head().match(text, at) is None:
+        return None
     for pattern, code, message in _HEADS:
         found = re.compile(pattern, re.IGNORECASE).match(text, at)
         if found is not None:
             return Unreadable(code, message.format(**_parts(found.group())), at, found.end())
     return None
+
+
+@lru_cache(maxsize=1)
+def _any_head() -> re.Pattern[str]:
+    return re.compile("|".join(f"(?:{pattern})" for pattern, _, _ in _HEADS), re.IGNORECASE)
 
 
 def _parts(found: str) -> dict[str, str]:

@@ -7,7 +7,6 @@ lines, and a test holds both ways to the same answer.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from lark import Lark
 
@@ -17,9 +16,11 @@ _INDENT = (" ", "\t", "\u00a0", "\u202f", ".")
 _BEGINS_REMARK = ("r", "R", "n", "N")
 
 
-@dataclass(slots=True)
 class Cut:
-    """A line in its parts, each with its offset in the line. `who` and the pieces are texts for the grammar."""
+    """A line in its parts, each with its offset in the line. `who` and the pieces are texts for the grammar.
+
+    What a line does not have stands at the class: most lines have little, and a book has many lines.
+    """
 
     date: str = ""
     date_at: int = 0
@@ -43,8 +44,9 @@ class Cutter:
     def __init__(self, parser: Lark) -> None:
         self.patterns = {terminal.name: terminal.pattern.to_regexp() for terminal in parser.terminals}
         p = self.patterns
-        # One blank at a time: a `+` inside a `*` would try every way of dividing a run of blanks.
-        blanks = f"(?:{p['BLANKS'].removesuffix('+')}|{p['STOP']})*"
+        # A `+` inside a `*` would try every way of dividing a run of blanks; each stop begins a run of its own instead.
+        blank = p["BLANKS"].removesuffix("+") + "*"
+        blanks = f"{blank}(?:{p['STOP']}{blank})*"
         after = f"(?:{blanks}(?:{p['COMMA']}|{p['COLON']}))?"
 
         def clock(name: str) -> str:
@@ -74,7 +76,8 @@ class Cutter:
 
     def cut(self, line: str) -> Cut:
         """The line (without comment and newline) in its parts. What is in the wrong place is left in the pieces for the grammar to refuse."""
-        cut = Cut(end=len(line))
+        cut = Cut()
+        cut.end = len(line)
         stamp = self.stamp.match(line)
         at = 0
         if stamp is None and line[:1] in _INDENT:
@@ -151,10 +154,16 @@ def _without_end(pieces: list[tuple[str, int]]) -> tuple[tuple[str, int], ...]:
 
 
 def _put_stamp(cut: Cut, stamp: re.Match[str]) -> None:
-    if stamp["date"] is not None:
-        cut.date, cut.date_at = stamp["date"], stamp.start("date")
-    for name in ("dclock", "dfigures", "dotted", "tclock", "tfigures"):
-        if stamp[name] is not None:
-            cut.time, cut.time_at = stamp[name], stamp.start(name)
-            break
-    cut.about = stamp["dabout"] is not None or stamp["tabout"] is not None
+    written, about, clock, figures, dotted, about_alone, clock_alone, figures_alone = stamp.groups()
+    if written is not None:
+        cut.date, cut.date_at = written, stamp.start("date")
+    if clock is not None:
+        cut.time, cut.time_at = clock, stamp.start("dclock")
+    elif clock_alone is not None:
+        cut.time, cut.time_at = clock_alone, stamp.start("tclock")
+    else:
+        for name, found in (("dfigures", figures), ("dotted", dotted), ("tfigures", figures_alone)):
+            if found is not None:
+                cut.time, cut.time_at = found, stamp.start(name)
+    if about is not None or about_alone is not None:
+        cut.about = True

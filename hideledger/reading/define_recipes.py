@@ -12,7 +12,7 @@ from hideledger.model.units import Quantity
 from hideledger.reading import define_values as value
 from hideledger.reading.define_clauses import word
 from hideledger.reading.define_ground import Ground, Said, foreign, one_name
-from hideledger.reading.define_lines import Definition, Line
+from hideledger.reading.define_lines import Definition, Line, Node
 from hideledger.reading.define_stock import per_of
 from hideledger.reading.define_values import refuse
 
@@ -81,9 +81,11 @@ def _lasts(line: Line, clause: Tree[Token], ground: Ground, said: Said) -> None:
 def _base(clause: Tree[Token], ground: Ground) -> tuple[str, Quantity | None]:
     """`gal water` and one gal; `hide` and nothing; `lb of drained` and 100 lb."""
     amount = value.part(clause, "value")
+    where: Node
     if amount is not None:
         of = value.part(clause, "name")
         assert of is not None
+        where = amount
         per = value.quantity(amount, ground.terms, "weight", "volume")
     else:
         base = value.part(clause, "base")
@@ -103,11 +105,13 @@ def _base(clause: Tree[Token], ground: Ground) -> tuple[str, Quantity | None]:
             )
             return said, None
         figure = value.token(base, "NUMBER")
-        per = Quantity(
-            value=Decimal(1) if figure is None else value.number(figure), unit=value.unit(leaf, ground.terms)
-        )
+        where = leaf
+        count = Decimal(1) if figure is None else value.number(figure)
+        per = Quantity(value=count, unit=value.unit(leaf, ground.terms))
+        if per.dimension not in {"weight", "volume"}:
+            raise refuse("unit kind", f"`{leaf}`: a weight or a volume is expected", leaf)
     if per.value <= 0:
-        raise refuse("number", f"`{value.text_of(clause)}`: more than nothing is expected", clause.children[1])
+        raise refuse("number", f"`{per}`: more than nothing is expected", where)
     shown = per.unit.removeprefix("imperial ")
     said = value.written(of)
     if said in _WEIGHED or (said not in _LIQUID and per.dimension == "weight"):
@@ -115,7 +119,7 @@ def _base(clause: Tree[Token], ground: Ground) -> tuple[str, Quantity | None]:
             raise refuse(
                 "unit kind",
                 f"`{shown}`: {value.KIND_OF_UNIT['weight']} is expected before `{said}`",
-                clause.children[1],
+                where,
             )
         value.known(said, (*_WEIGHED, *_LIQUID), of, "word", "weight of a skin")
         return f"{shown} of {said}" if said in _WEIGHED else f"{shown} {said}", per

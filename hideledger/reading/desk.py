@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from lark import Token, Tree
+from lark import Token
 
 from hideledger.model.facts import Fact
 from hideledger.model.shop import ShopBook
@@ -30,19 +30,6 @@ class Phrase:
     def word(self) -> str:
         """Its first token in small letters, blanks between words made one."""
         return " ".join(self.tokens[0].casefold().split())
-
-
-def phrases_of(tree: Tree[Token]) -> list[Phrase]:
-    """The phrases of a parsed piece, in written order."""
-    found: list[Phrase] = []
-    for child in tree.children:
-        assert isinstance(child, Tree)
-        tokens = list(child.scan_values(lambda value: isinstance(value, Token)))
-        if child.data == "words":
-            found.extend(Phrase("word", [token]) for token in tokens)
-        else:
-            found.append(Phrase(str(child.data), tokens))
-    return found
 
 
 class Desk:

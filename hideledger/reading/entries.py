@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
-from lark import Lark, Token
-from lark.exceptions import UnexpectedInput
+from lark import Lark
 
 from hideledger.model.entry import Entry, Group
 from hideledger.model.facts import (
@@ -25,22 +24,20 @@ from hideledger.model.facts import (
 )
 from hideledger.model.moments import Clock, When
 from hideledger.model.shop import ShopBook
-from hideledger.reading.complain import grammar_trouble, head_trouble
+from hideledger.reading.complain import head_trouble
 from hideledger.reading.cut import Cut, Cutter
 from hideledger.reading.dates import Dating
-from hideledger.reading.desk import Desk, canonical_tag, phrases_of
-from hideledger.reading.loose import Loose
+from hideledger.reading.desk import canonical_tag
 from hideledger.reading.pages import Record
-from hideledger.reading.sayings import SAYINGS
+from hideledger.reading.pieces import PieceReader
 from hideledger.reading.settle import Said, settle
-from hideledger.reading.tags import expand, one_tag
+from hideledger.reading.tags import one_tag
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.unknown_words import DOINGS
 from hideledger.reading.words import Vocabulary
 from hideledger.text.place import Complaint
 from hideledger.text.source import Source
 
-MOST_CACHED = 50_000
 LONGEST_ENTRY = 20_000
 _YEAR = re.compile(r"[ \t]*((?:19|20)[0-9]{2})[ \t]*$")
 _DATE_LIKE = re.compile(
@@ -53,34 +50,14 @@ _OF_THE_SHOP = (Bought, Counted, Used, Took, Price, Expires, Money, By, Remark, 
 _DOINGS_OF_LANGUAGE = re.compile(r"(?:in|out|lost|stirred|dumped|mixed|add|skipped)(?![A-Za-z0-9])", re.IGNORECASE)
 
 
-class Understood:
-    """One piece, read: its facts, what the line is now, tags or a place named in it, whether a fact is loose."""
-
-    __slots__ = ("facts", "loose", "mode", "place", "tags")
-
-    def __init__(self, desk: Desk) -> None:
-        self.facts = tuple(desk.facts)
-        self.mode = desk.mode
-        self.tags = desk.tags
-        self.place = desk.place
-        self.loose = any(isinstance(fact, Loose) for fact in desk.facts)
-
-
-Piece = tuple[bool, bool, str, str]  # first of its line, somebody named, what the line is so far, the text
-
-
 class EntryReader:
     """Reads entries in the words of one shop. One reader for one book: its cache holds readings in that shop's words."""
 
     def __init__(self, parser: Lark, cutter: Cutter, shop: ShopBook, clock: Clock) -> None:
-        self._parser = parser
         self._cutter = cutter
-        self._shop = shop
         self._words = Vocabulary(shop)
         self._dating = Dating(shop, clock)
-        self._pieces: dict[Piece, Understood | Unreadable] = {}
-        self._who: dict[str, tuple[tuple[str, ...], Group | None]] = {}
-        self._lines: dict[tuple[bool, str], tuple[tuple[Fact, ...], tuple[str, ...], str]] = {}
+        self._read = PieceReader(parser, self._words, shop)
         self.entries: list[Entry] = []
         self.complaints: list[Complaint] = []
 
@@ -146,25 +123,12 @@ class EntryReader:
         raise Unreadable("nothing", "a time with nothing behind it", cut.time_at, cut.time_at + max(1, len(cut.time)))
 
     def _people(self, text: str, at: int) -> tuple[tuple[str, ...], Group | None]:
-        known = self._who.get(text)
-        if known is None and self._cutter.tag.fullmatch(text):
-            try:
+        try:
+            if self._cutter.tag.fullmatch(text):
                 return (one_tag(text, 0),), None
-            except Unreadable as trouble:
-                raise trouble.moved(at) from None
-        if known is None:
-            try:
-                tree = self._parser.parse(text, start="who")
-                tokens = [child for child in tree.children if isinstance(child, Token)]
-                known = _group(tokens) if tree.data == "all_in" else (_but(tokens), None)
-            except UnexpectedInput as error:
-                raise grammar_trouble(text, error).moved(at) from None
-            except Unreadable as trouble:
-                raise trouble.moved(at) from None
-            if len(self._who) > MOST_CACHED:
-                self._who.clear()
-            self._who[text] = known
-        return known
+            return self._read.people(text)
+        except Unreadable as trouble:
+            raise trouble.moved(at) from None
 
     def _facts(
         self, line: str, cut: Cut, when: When, tags: tuple[str, ...], group: Group | None
@@ -184,7 +148,10 @@ class EntryReader:
         loose = False
         first = True
         for text, at in cut.pieces:
-            understood = self._piece(first, who, mode, text, at)
+            try:
+                understood = self._read.piece(first, who, mode, text)
+            except Unreadable as trouble:
+                raise trouble.moved(at) from None
             first = False
             mode = understood.mode
             loose = loose or understood.loose
@@ -219,35 +186,6 @@ class EntryReader:
         if found is not None and int(found[2]) < int(found[1]):
             message = f"{found[2]} in: does H{found[2]} arrive (write its whole tag), or {found[2]} inches of what?"
             raise Unreadable("inches", message, cut.who_at + found.start(2), cut.who_at + found.end(2))
-
-    def _piece(self, first: bool, who: bool, mode: str, text: str, at: int) -> Understood:
-        key = (first, who, mode, text)
-        known = self._pieces.get(key)
-        if known is None:
-            try:
-                known = self._understand(first, who, mode, text)
-            except Unreadable as trouble:
-                known = trouble
-            if len(self._pieces) > MOST_CACHED:
-                self._pieces.clear()
-            self._pieces[key] = known
-        if isinstance(known, Unreadable):
-            raise known.moved(at)
-        return known
-
-    def _understand(self, first: bool, who: bool, mode: str, text: str) -> Understood:
-        if not text.strip(" \t\u00a0\u202f."):
-            raise Unreadable("comma", "a comma with nothing before it", len(text))
-        try:
-            tree = self._parser.parse(text, start="first" if first else "piece")
-        except UnexpectedInput as error:
-            raise grammar_trouble(text, error) from None
-        desk = Desk(
-            text=text, phrases=phrases_of(tree), mode=mode, first=first, who=who, words=self._words, shop=self._shop
-        )
-        while (phrase := desk.peek()) is not None:
-            SAYINGS[phrase.kind](desk)
-        return Understood(desk)
 
     def _no_doing_behind_dash(self, line: str, cut: Cut) -> None:
         """`H41 -- fleshed` is a remark to the program and a step to the person who wrote it: refused."""
@@ -291,15 +229,3 @@ class EntryReader:
 def _first_sign(line: str, at: int) -> int:
     """Offset of the first sign that is no blank, from `at` on."""
     return at + len(line[at:]) - len(line[at:].lstrip())
-
-
-def _but(tokens: list[Token]) -> tuple[str, ...]:
-    """Tags less those behind `but`."""
-    index = next((i for i, token in enumerate(tokens) if token.type == "BUT"), len(tokens))
-    left_out = set(expand(tokens[index + 1 :]))
-    return tuple(tag for tag in expand(tokens[:index]) if tag not in left_out)
-
-
-def _group(tokens: list[Token]) -> tuple[tuple[str, ...], Group]:
-    tags = [token for token in tokens if token.type in ("TAG", "RUN", "BARE")]
-    return (), Group(where=canonical_tag(tags[0]), but=expand(tags[1:]))

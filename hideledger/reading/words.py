@@ -232,10 +232,10 @@ class Vocabulary:
             self._put("place", spot.name, (spot.name,))
         for recipe in shop.recipes.values():
             self._put("recipe", recipe.name, (recipe.name,))
-        for name, names in getattr(shop, "defects", {}).items():
+        for name, names in shop.defects.items():
             self._put("defect", name, (name, *names))
-        for name in getattr(shop, "tests", ()):
-            self._put("test", name, (name, name.removesuffix(" test")))
+        for name, names in shop.tests.items():
+            self._put("test", name, (name, name.removesuffix(" test"), *names))
 
     def _put(self, sort: str, name: str, spellings: Iterable[str]) -> None:
         for spelling in spellings:

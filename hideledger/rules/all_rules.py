@@ -25,7 +25,8 @@ from hideledger.rules.lines import (
     twice_the_same,
     unknown_tag,
 )
-from hideledger.rules.order import not_recorded, out_of_order, wet_salted_into_the_freezer
+from hideledger.rules.missing import not_recorded
+from hideledger.rules.order import out_of_order, wet_salted_into_the_freezer
 from hideledger.rules.overdue import due, overdue
 from hideledger.rules.promise import promise_at_risk, promise_missed
 from hideledger.rules.quiet import gone_quiet, nobody_wrote

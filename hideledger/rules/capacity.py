@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
+from operator import itemgetter
 
 from hideledger.model.shop import Vessel
 from hideledger.model.units import Quantity, plain_number
@@ -12,7 +13,7 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import bath_cause, of_bath
 from hideledger.rules.words import stamp
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, HideLife, Member
+from hideledger.shopfloor.life import BathLife, Member
 
 
 def vessel_over_full(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -34,28 +35,26 @@ def vessel_over_full(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             yield from _by_volume(vessel, vessel.volume, baths)
 
 
-def _counts(floor: Floor, life: HideLife) -> tuple[Decimal, bool]:
-    """What a hide counts for in a vessel, and whether its kind is known."""
-    kind = floor.book.shop.kinds.get(life.kind.casefold()) if life.kind else None
-    return (kind.counts, True) if kind is not None else (Decimal(1), False)
-
-
 def _by_count(floor: Floor, vessel: Vessel, baths: list[BathLife], horizon: Horizon) -> Iterator[Finding]:
     assert vessel.holds is not None
     # A drum takes what it takes; a vat is counted by eye, and a tenth more is no matter (common practice, no source).
     allowed = vessel.holds if vessel.is_drum else vessel.holds * Decimal("1.1")
     members = [(member, bath) for bath in baths for member in bath.members]
-    largest = max((kind.counts for kind in floor.book.shop.kinds.values()), default=Decimal(1))
+    kinds = floor.book.shop.kinds
+    largest = max((kind.counts for kind in kinds.values()), default=Decimal(1))
     if len(members) * max(largest, Decimal(1)) <= allowed:
         return
-    yield from _sweep(
-        vessel, members, {id(m): _counts(floor, m.hide)[0] for m, _ in members}, allowed, horizon, may=False
-    )
-    if largest > 1:
-        guess = {id(m): c if known else largest for m, _ in members for c, known in (_counts(floor, m.hide),)}
-        sure = {id(m): _counts(floor, m.hide)[0] for m, _ in members}
-        if guess != sure and not any(True for _ in _sweep(vessel, members, sure, allowed, horizon, may=False)):
-            yield from _sweep(vessel, members, guess, allowed, horizon, may=True)
+    sure: dict[int, Decimal] = {}
+    unknown = False
+    for member, _ in members:
+        kind = kinds.get(member.hide.kind.casefold()) if member.hide.kind else None
+        unknown = unknown or kind is None
+        sure[id(member)] = Decimal(1) if kind is None else kind.counts
+    told = list(_sweep(vessel, members, sure, allowed, horizon, may=False))
+    yield from told
+    if unknown and largest > 1 and not told:
+        guess = {id(m): sure[id(m)] if m.hide.kind and m.hide.kind.casefold() in kinds else largest for m, _ in members}
+        yield from _sweep(vessel, members, guess, allowed, horizon, may=True)
 
 
 def _sweep(
@@ -75,7 +74,7 @@ def _sweep(
         if start < end:
             steps.append((start, 1, member, bath))
             steps.append((end, 0, member, bath))
-    steps.sort(key=lambda step: (step[0], step[1]))
+    steps.sort(key=itemgetter(0, 1))  # at one moment those come out first that leave
     inside: dict[int, tuple[Member, BathLife]] = {}
     total, over_since = Decimal(0), None
     most, held = Decimal(0), inside

@@ -9,7 +9,7 @@ from hideledger.model.moments import When
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import TAGS, of_hide
-from hideledger.rules.words import when_said
+from hideledger.rules.words import in_order, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, Defect, HideLife
 
@@ -130,13 +130,17 @@ def _together(life: HideLife, beside: list[HideLife], place: str, entry: Entry) 
         name="kept together",
         when="now",
         message=f"to be kept apart, and lies in {place} with {len(beside)} other{'s' if len(beside) > 1 else ''}: "
-        + ", ".join(other.tag for other in beside[:12]),
+        + _some(in_order(other.tag for other in beside)),
         do=f"lift it out with gloves on, clean what it touched, and write: `{TAGS} out of {place}`",
         entry=entry,
         since=max(since.lo, entry.when.lo),
         more=() if not entry.remark else (f"kept apart for: {entry.remark}",),
         cause=f"apart {entry.order} {place}",
     )
+
+
+def _some(tags: tuple[str, ...]) -> str:
+    return ", ".join(tags[:8]) + (f" and {len(tags) - 8} more" if len(tags) > 8 else "")
 
 
 def _place_now(life: HideLife) -> str:

@@ -42,6 +42,7 @@ def judging(floor: Floor, *, ahead: int | None = None) -> Judging:
     waived, unread = waivers(floor), unread_by_tag(floor)
     # What a misdated line seems to say about order and time is told once, as the wrong date.
     misdated = {id(oddity.entry) for oddity in floor.oddities if oddity.sort in _MISDATED}
+    doubtful = _on_unread_ways(floor, horizon)
     told: list[tuple[int, Finding]] = []
     held: list[tuple[int, Finding]] = []
     for rank, rule in enumerate(ALL_RULES):
@@ -49,11 +50,22 @@ def judging(floor: Floor, *, ahead: int | None = None) -> Judging:
             left = answered(finding, waived, floor)
             if left is None or (left.when == "record" and id(left.entry) in misdated):
                 continue
+            if any(tag in doubtful for tag in left.tags):
+                left = replace(left, may=True)
             if held_back(left, unread, floor, horizon.clock):
                 held.append((rank, left))
             else:
                 told.append((rank, with_unread(left, unread, horizon.clock)))
     return Judging(findings=_told_together(told, floor, horizon), held=_told_together(held, floor, horizon))
+
+
+def _on_unread_ways(floor: Floor, horizon: Horizon) -> frozenset[str]:
+    """Hides with a step that a line of the shop file may have told of, could it be read: all said of them only may be."""
+    if floor.book.shop.whole:
+        return frozenset()
+    return frozenset(
+        life.tag for life in horizon.lives if any(mark.fault == "not of this process" for mark in life.marks)
+    )
 
 
 def _told_together(found: Iterable[tuple[int, Finding]], floor: Floor, horizon: Horizon) -> tuple[Finding, ...]:

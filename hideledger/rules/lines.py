@@ -10,6 +10,7 @@ from hideledger.model.facts import (
     Stepped,
     Took,
     ToppedUp,
+    Turning,
 )
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
@@ -175,6 +176,9 @@ def twice_the_same(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             isinstance(fact, Stepped) for fact in oddity.entry.facts
         )
         said = "the same dose within the hour" if dosed else "written twice"
+        turning = next((fact.on for fact in oddity.entry.facts if isinstance(fact, Turning)), None)
+        if turning is not None and not dosed:
+            said = "turned on while it turned" if turning else "turned off while it stood"
         yield of_line(
             floor,
             oddity.tags,

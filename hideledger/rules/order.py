@@ -1,178 +1,18 @@
-"""The order of the work: what a later line shows to be missing, and what stands where it cannot."""
+"""What stands where it cannot: steps out of their order, rests where none is allowed, salt and frost together."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
 from hideledger.model.entry import Entry
-from hideledger.model.facts import Pressed, Reading
-from hideledger.model.moments import When
 from hideledger.model.process import Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.spans import next_step
+from hideledger.rules.missing import tag_that_leapt
 from hideledger.rules.telling import TAGS, of_bath, of_hide
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, Pause, Stay, StepMark
-
-_BY_THE_GAUGE = "pressure"
-
-
-def not_recorded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    """A line never written proves nothing; but when the hair falls in March, nobody remembers November."""
-    for life in horizon.lives:
-        if life.process is None:
-            continue
-        yield from _steps_missing(floor, life, horizon)
-        yield from _tests_missing(life, horizon)
-        yield from _baths_missing(life, horizon)
-
-
-def _steps_missing(floor: Floor, life: HideLife, horizon: Horizon) -> Iterator[Finding]:
-    for missing in life.missing:
-        before = missing.before
-        entry = life.ended if before is None else before.entry
-        when = life.ended_when if before is None else before.when
-        if entry is None or when is None or missing.line.name in ("in", "out"):
-            continue
-        later = "out" if before is None else before.name
-        start = _mark_before(life, before)
-        meant = _tag_that_leapt(floor, life, before) if before is not None else None
-        yield of_hide(
-            life,
-            name="not recorded",
-            when="record",
-            message=f"{missing.line.title} is not recorded, though {later} is, "
-            f"{when_said(horizon.clock, when, horizon.at)}",
-            do=f"write it late, with its own date: `{TAGS} {missing.line.name}`, or `{TAGS} skipped "
-            f"{missing.line.name} -- why`",
-            entry=entry,
-            rule=missing.line.place,
-            since=when.lo,
-            more=() if meant is None else (f"is {meant} meant? it was waiting for {later}",),
-            cause=f"line {entry.order} {missing.line.title}",
-            days=(start.day, when.day),
-        )
-
-
-def _mark_before(life: HideLife, before: StepMark | None) -> When:
-    """The moment of the line before a mark: the missing one was somewhere between."""
-    last = life.arrived_when
-    for mark in life.marks:
-        if mark is before:
-            break
-        last = mark.when
-    return last
-
-
-def _tag_that_leapt(floor: Floor, life: HideLife, mark: StepMark) -> str | None:
-    """H14 for H41: another hide with two figures the other way round, that waits for just this step."""
-    tag = life.tag
-    for i in range(len(tag) - 1):
-        if tag[i].isdecimal() and tag[i + 1].isdecimal() and tag[i] != tag[i + 1]:
-            other = tag[:i] + tag[i + 1] + tag[i] + tag[i + 2 :]
-            for one in floor.hides.get(other, ()):
-                following = next_step(one)
-                if one.here and one.declared and following is not None and following.name == mark.name:
-                    return other
-    return None
-
-
-def _tests_missing(life: HideLife, horizon: Horizon) -> Iterator[Finding]:
-    done = [mark for mark in life.marks if not mark.skipped]
-    for i, mark in enumerate(done):
-        line = mark.line
-        if line is None or not line.needs or mark.fault or mark.elsewhere or any(m.line is line for m in done[:i]):
-            continue
-        by = mark
-        if line.name == "in":
-            later = next((m for m in done[i + 1 :] if not m.elsewhere), None)
-            if later is None:
-                continue
-            by = later
-        yield from _needs_told(life, line, by.when, by.entry, by.name, horizon)
-
-
-def _needs_told(life: HideLife, line: Step, by: When, entry: Entry, step: str, horizon: Horizon) -> Iterator[Finding]:
-    for test in line.needs:
-        made = [one for one in life.tests if one.fact.test == test and (one.when.lo <= by.hi or one.entry is entry)]
-        if made and made[-1].fact.passed:
-            continue
-        said = (
-            f"{test} is not recorded before {step}"
-            if not made
-            else f"{test} failed and no good one is recorded before {step}"
-        )
-        yield of_hide(
-            life,
-            name="not recorded",
-            when="record",
-            message=f"{said}, {when_said(horizon.clock, by, horizon.at)}",
-            do=f"write it late, with its own date: `{TAGS} {test} ok`, or say why: `{TAGS} waived not recorded -- why`",
-            entry=entry,
-            rule=line.place,
-            since=by.lo,
-            cause=f"line {entry.order} {test}",
-            days=(life.arrived_when.day, by.day),
-        )
-
-
-def _baths_missing(life: HideLife, horizon: Horizon) -> Iterator[Finding]:
-    for stay in life.stays:
-        line = stay.line
-        if line is None or stay.mark.fault:
-            continue
-        entry = stay.mark.entry
-        if line.in_bath and stay.bath is None:
-            yield of_hide(
-                life,
-                name="not recorded",
-                when="record",
-                message=f"the bath of {line.title} is not recorded, {when_said(horizon.clock, stay.start, horizon.at)}",
-                do=f"strike that line and write it with the bath: `{TAGS} {line.name} in {stay.where or 'L14'}`",
-                entry=entry,
-                rule=line.place,
-                since=stay.start.lo,
-                cause=f"line {entry.order} bath",
-            )
-        if line.notes and stay.bath is not None and stay.end is not None:
-            for what in line.notes:
-                if _noted(stay, what):
-                    continue
-                yield of_hide(
-                    life,
-                    name="not recorded",
-                    when="record",
-                    message=f"the {what} of {line.title} is not recorded, to "
-                    f"{when_said(horizon.clock, stay.end, horizon.at)}",
-                    do=f"write it late, with its own date: `{stay.bath.tag} {_example(what)}`",
-                    entry=entry,
-                    bath=stay.bath,
-                    rule=line.place,
-                    since=stay.end.lo,
-                    cause=f"line {entry.order} {what}",
-                    days=(stay.start.day, stay.end.day),
-                )
-
-
-def _noted(stay: Stay, what: str) -> bool:
-    assert stay.bath is not None
-    assert stay.end is not None
-    start, end = stay.start.lo, stay.end.hi
-    if any(r.fact.what == what and r.when.hi >= start and r.when.lo <= end for r in stay.bath.readings):
-        return True
-    if any(isinstance(fact, Reading) and fact.what == what for fact in stay.mark.entry.facts):
-        return True
-    if what != _BY_THE_GAUGE:
-        return False
-    if any(isinstance(fact, Pressed) for fact in stay.mark.entry.facts):
-        return True
-    return any(noted.when.hi >= start and noted.when.lo <= end for noted, _ in stay.bath.pressed)
-
-
-def _example(what: str) -> str:
-    return {"pressure": "8 psi", "temperature": "64 F", "salt": "40 sal"}.get(what, "pH 2.0 strip")
 
 
 def out_of_order(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -195,7 +35,7 @@ def out_of_order(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 said = f"{mark.name} is written where it does not come" + (
                     f", after {life.marks[i - 1].name}" if i else ""
                 )
-            meant = _tag_that_leapt(floor, life, mark)
+            meant = tag_that_leapt(floor, life, mark)
             yield of_hide(
                 life,
                 name="out of order",
@@ -253,7 +93,11 @@ def _dumped_with_hides(floor: Floor, tags: tuple[str, ...], entry: Entry) -> Ite
         for bath in floor.baths.get(tag, ()):
             if bath.ended is not entry:
                 continue
-            inside = [m.hide for m in bath.members if m.stay.end_entry is entry]
+            lifted = [m for m in bath.members if m.stay.end_entry is entry]
+            # Where the step that took them out is missing, that is the one forgotten line.
+            inside = [m.hide for m in lifted if not _step_missing_after(m.hide, m.stay)]
+            if lifted and not inside:
+                continue
             yield of_bath(
                 bath,
                 inside,
@@ -265,6 +109,15 @@ def _dumped_with_hides(floor: Floor, tags: tuple[str, ...], entry: Entry) -> Ite
                 since=None if bath.ended_when is None else bath.ended_when.lo,
                 cause=f"line {entry.order} dumped",
             )
+
+
+def _step_missing_after(life: HideLife, stay: Stay) -> bool:
+    later = False
+    for mark in life.marks:
+        if later and not mark.skipped:
+            return any(missing.before is mark for missing in life.missing)
+        later = later or mark is stay.mark
+    return False
 
 
 def wet_salted_into_the_freezer(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:

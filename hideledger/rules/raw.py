@@ -34,6 +34,8 @@ def raw_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         certain = least > allowed and known
         over = (least if least > allowed else most) - allowed
         running = raw.running and life.here
+        if not running and any(missing.line.raw == "stops" for missing in life.missing):
+            continue  # the line that stopped it is missing, and told as such
         yield of_hide(
             life,
             name="raw too long",

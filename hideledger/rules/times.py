@@ -44,19 +44,21 @@ def _ended(life: HideLife) -> Iterator[tuple[list[Stay], Step, Limits, When]]:
         limits = mark.line.limits_for(life.kind)
         if limits is None or order_is_wrong(life, mark) or mark.elsewhere:
             continue
-        if mark.line.sort == "run" and any(_off_is_missing(one) for one in spell):
-            continue  # one question about the missing `off`, and none about what hangs on it
+        if mark.line.sort == "run" and (turned(spell)[1] == 0 or any(_turning_is_unsure(one) for one in spell)):
+            continue  # what is missing is asked for once, and nothing that hangs on it
         yield spell, mark.line, limits, stay.end
 
 
-def _off_is_missing(stay: Stay) -> bool:
-    """Whether a turn in that stay has no `off`, so that nobody knows how long it turned."""
+def _turning_is_unsure(stay: Stay) -> bool:
+    """Whether a turn in that stay has no `off`, or went on when the hide came out: nobody knows how long it turned."""
     if stay.bath is None or stay.end is None:
         return False
-    return any(
-        turn.open_ended and turn.start.lo <= stay.end.hi and (turn.end is None or turn.end.hi >= stay.start.lo)
-        for turn in stay.bath.turns
-    )
+    for turn in stay.bath.turns:
+        if turn.start.lo > stay.end.hi or (turn.end is not None and turn.end.hi < stay.start.lo):
+            continue
+        if turn.open_ended or (turn.start.hi < stay.end.lo and (turn.end is None or stay.end.hi < turn.end.lo)):
+            return True
+    return False
 
 
 def _spent(life: HideLife, spell: list[Stay], line: Step, end: When, at: int) -> tuple[int, int]:
@@ -228,10 +230,11 @@ def _over(life: HideLife, start: When, end: When, length: Length, horizon: Horiz
 
 
 def _still_to_tan(life: HideLife, mark: StepMark) -> bool:
-    """Whether the process marks a step at which tanning has begun, and the hide has not come to it since."""
+    """Whether the process has a step at which tanning has begun (`tan`, unless it says which), still to come."""
     if life.process is None:
         return False
-    tanning = [i for i, step in enumerate(life.process.steps) if step.tanning]
+    steps = life.process.steps
+    tanning = [i for i, step in enumerate(steps) if step.tanning] or [i for i, s in enumerate(steps) if s.name == "tan"]
     if not tanning or place_in_process(life, mark.line) >= tanning[0]:
         return False
     return not any(place_in_process(life, later.line) >= tanning[0] for later in life.marks if not later.skipped)

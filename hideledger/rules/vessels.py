@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from hideledger.model.entry import Entry
+from hideledger.model.facts import Ran, Turning
 from hideledger.model.moments import When
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
@@ -26,15 +27,17 @@ def in_two_places(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             if life is None:
                 continue
             other = oddity.other
+            turning = other is not None and any(isinstance(fact, Turning | Ran) for fact in other.facts)
+            said = "came out of a load while it turned" if turning else "in two places at one time"
             yield of_hide(
                 life,
                 name="in two places",
                 when="record",
-                message=f"in two places at one time, {when_said(clock, oddity.entry.when, at)}",
+                message=f"{said}, {when_said(clock, oddity.entry.when, at)}",
                 do="strike the line that is wrong, or right its time: `struck` before it leaves it in the book",
                 entry=oddity.entry,
                 since=oddity.entry.when.lo,
-                more=() if other is None else (f"also {other.at.short}",),
+                more=() if other is None else (f"{'turning written at' if turning else 'also'} {other.at.short}",),
                 cause=f"two places {oddity.entry.order} {-1 if other is None else other.order}",
             )
 
@@ -92,7 +95,7 @@ def two_baths_in_one_vessel(floor: Floor, horizon: Horizon) -> Iterable[Finding]
                     may=True,
                     since=bath.made_when.lo,
                     more=(f"{old.tag} mixed at {old.made.at.short}",),
-                    cause=f"{bath_cause(old)} {bath.made.order}",
+                    cause=bath_cause(old),
                 )
         last_in[bath.vessel] = [*standing, bath]
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from difflib import SequenceMatcher
 
 
 def nearest(word: str, known: Iterable[str], *, least: float = 0.7) -> str | None:
     """The known word most like `word`, or None when none is at least `least` alike (0 to 1, difflib's ratio)."""
+    from difflib import SequenceMatcher  # only a book with something wrong in it needs this
+
     wanted = word.casefold()
     best, best_score = None, least
     matcher = SequenceMatcher(autojunk=False)

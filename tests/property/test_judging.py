@@ -25,6 +25,7 @@ SHOP = """shop Bramble Lane Skins
 vessel V1, vat, 40 gal, holds 3
 vessel D1, drum, 19 gal, holds 2, at most 10 psi, stands at most 14 h
 place freezer, at most 5 F
+kind cape, counts 1, process both
 supply citric acid
 process both
   in            needs pull test
@@ -164,6 +165,40 @@ def test_lines_of_different_hides_on_one_day_may_change_places(lines: list[Line]
     i = data.draw(st.sampled_from(near))
     swapped = [*lines[:i], lines[i + 1], lines[i], *lines[i + 2 :]]
     assert pairs(found(swapped, at)) == pairs(found(lines, at))
+
+
+ANYTHING = (
+    "H1 H2 pickle in P1", "all in P1 shaved", "all in P1 but H2 out of P1", "all in V1 pickle in P2", "H1 cut into H1a cape, H1b back skin",
+    "H1a pickle in P1", "H1b out to NAME", "H9 fleshed", "H3 replaces H1", "B1 in, 3 capes, frozen", "B1 opened, H21 H22", "H21 thawed",
+    "H22 fleshed, salt", "H2 lost -- torn", "H2 in, process both", "P1 mixed in V1, 20 gal water", "P3 mixed in V1, 30 gal water",
+    "V1 topped up to 38 gal", "P1 topped up to 45 gal", "L1 ran 8:20 to 9:00, 12 psi", "L1 pressed to 12 psi", "D1 on", "D1 off",
+    "L1 cut test ok, H2 neck", "P1 dumped, sewer", "P1 dumped 20 gal, pH 2.4, sewer", "room 81 F", "freezer 30 F", "counted 40 lb salt",
+    "H1 H2 together 14 lb drained", "P1 waived reading due -- closed", "H4 waived not recorded", "H4 tumbled", "remark all well", "H4 5 lb shaved",
+    "H3 frozen", "H3 out of freezer", "H4 first turn 40 min", "H4 neutralised 9:00 to 9:40", "all in L1 bagged", "L1 add 3 oz soda ash",
+)  # fmt: skip
+
+
+@SLOW
+@given(
+    books(),
+    st.lists(st.tuples(MINUTES, st.booleans(), st.sampled_from(ANYTHING)), max_size=25),
+    st.integers(0, 40 * 1440),
+    st.sampled_from((None, 0, HOUR, 7 * DAY)),
+)
+def test_nothing_raises_and_every_finding_can_be_told(
+    lines: list[Line], more: list[tuple[int, bool, str]], at: int, ahead: int | None
+) -> None:
+    """Nothing raises to the user: whatever stands in a book, it is judged."""
+    lines = [*lines, *(Line(minute=minute, timed=timed, rest=rest) for minute, timed, rest in more)]
+    lines.sort(key=lambda line: line.minute)
+    book = read_text(SHOP + "\n".join(map(written, lines)) + "\n")
+    for finding in judge(lay_out(book, book.clock.at(739917, 0).lo + at * MINUTE), ahead=ahead):
+        assert finding.when in ("now", "tonight", "record")
+        assert finding.message
+        assert finding.do
+        assert "{" not in finding.do
+        assert finding.when != "tonight" or (finding.over_s is not None and finding.over_s <= 0)
+        assert len(set(finding.tags)) == len(finding.tags)
 
 
 @given(

@@ -29,9 +29,9 @@ def blocks(sort: str) -> list[tuple[str, str]]:
 
 @pytest.mark.parametrize(("where", "page"), blocks("hides"), ids=[where for where, _ in blocks("hides")])
 def test_example_is_read(where: str, page: str) -> None:
-    book = read_text(page) if is_definition(page.split("\n")[0]) else read_with_trial_shop(page)
+    book = read_text(page) if is_definition(page.split("\n", maxsplit=1)[0]) else read_with_trial_shop(page)
     assert [(trouble.place.line, trouble.message) for trouble in book.unread] == [], where
-    assert book.entries or is_definition(page.split("\n")[0])
+    assert book.entries or is_definition(page.split("\n", maxsplit=1)[0])
 
 
 @pytest.mark.parametrize(("where", "page"), blocks("refused"), ids=[where for where, _ in blocks("refused")])

@@ -153,3 +153,29 @@ def test_lines_under_nothing() -> None:
 def test_every_word_of_the_grammar_can_be_said() -> None:
     """A message names what was expected, so each terminal has its words (or belongs to the clauses)."""
     assert {terminal.name for terminal in definitions_grammar().terminals} <= TERMINAL_WORDS.keys()
+
+
+def test_a_process_has_one_raw_limit_and_one_rest_of_a_name() -> None:
+    _, complaints = read(
+        "process drum\n  in\n  raw at most 12 h\n  raw at most 14 h\n  may rest frozen\n  may rest freeze, after in\n"
+    )
+    assert [(said.place.line, said.place.column, said.code) for said in complaints] == [
+        (4, 3, "twice"),
+        (6, 12, "twice"),
+    ]
+
+
+def test_one_word_is_not_another_name_of_two_steps() -> None:
+    (said,) = read("process drum\n  salt or cure\nprocess bath\n  dried or cure\n")[1]
+    assert (said.place.line, said.place.column, said.code) == (4, 12, "twice")
+    assert "`salt` at shop.hides:2" in said.message
+
+
+def test_nothing_stands_behind_out() -> None:
+    (said,) = read("process drum\n  in\n  out\n  oiled\n")[1]
+    assert (said.place.line, said.place.column, said.code) == (4, 3, "order")
+
+
+def test_a_line_is_told_once() -> None:
+    (said,) = read("process drum\n  in\n  oiled within 3 lb of in, weighs shavd, optionl\n")[1]
+    assert (said.place.column, said.code) == (16, "unit kind")
