@@ -51,7 +51,7 @@ class Cutter:
 
         def clock(name: str) -> str:
             return (
-                f"(?P<{name}about>{p['ABOUT']})?{blanks}(?P<{name}clock>{p['CLOCK']})|(?P<{name}figures>{p['FIGURES']})"
+                f"(?P<{name}about>{p['ABOUT']})?{blanks}(?!{p['STARTED']})(?P<{name}clock>{p['CLOCK']})|(?P<{name}figures>{p['FIGURES']})"
             )
 
         self.blanks = re.compile(blanks)

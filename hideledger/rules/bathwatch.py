@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hideledger.model.moments import HOUR, When, spoken
+from hideledger.model.moments import HOUR, When
 from hideledger.model.process import Every, Range, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.readings import beyond, counted_quantities, doubt, limit_said, ranges_of, reading_said
+from hideledger.rules.readings import beyond, counted_quantities, doubt, example_of, limit_said, ranges_of, reading_said
 from hideledger.rules.telling import bath_cause, of_bath, of_hide
 from hideledger.rules.words import listed, stamp, when_said
 from hideledger.shopfloor.floor import Floor
@@ -29,12 +29,13 @@ class Wanted:
     earliest: int
     latest: int
     every: Every
+    wish: str
     why: str
     begun: int
     day: int | None = None  # what is to be done each open day is asked for on that day only
 
 
-def reading_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+def reading_due(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """A pickle is not late by days but by readings: acid goes into the skins, and what is left may not keep them."""
     for bath in horizon.standing:
         watched = [m for m in bath.now_in if m.stay.line is not None and m.stay.line.read_every is not None]
@@ -42,7 +43,7 @@ def reading_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             continue
         wanted = [w for line, members in _by_line(watched) for w in _reading_wanted(bath, line, members, horizon)]
         if wanted:
-            yield from _told(bath, watched, min(wanted, key=lambda w: w.earliest), "reading due", horizon)
+            yield from _told(floor, bath, watched, min(wanted, key=lambda w: w.earliest), "reading due", horizon)
 
 
 def _by_line(members: list[Member]) -> list[tuple[Step, list[Member]]]:
@@ -60,7 +61,7 @@ def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: 
     what = counted_quantities(line)
     readings = [reading.when for reading in bath.readings if reading.fact.what in what]
     first_in = min((m.enter for m in members), key=lambda when: when.lo)
-    last_read = max(readings, key=lambda when: when.hi, default=None)
+    last_read = max(readings, key=lambda when: (when.hi, when.lo), default=None)
     yield _next_time(every, first_in, last_read, "read", horizon)
     settling = [(max((m.enter for m in members), key=lambda when: when.hi), "skins went in")]
     if bath.doses:
@@ -71,7 +72,9 @@ def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: 
         wanted = event.hi + SETTLES
         if horizon.hours.is_open(wanted):
             said = f"{why} {when_said(horizon.clock, event, horizon.at)}, not read since"
-            yield Wanted(earliest=wanted, latest=wanted, every=every, why=said, begun=event.lo)
+            yield Wanted(
+                earliest=wanted, latest=wanted, every=every, wish="to be read an hour later", why=said, begun=event.lo
+            )
 
 
 def _next_time(every: Every, first_in: When, last: When | None, doing: str, horizon: Horizon) -> Wanted:
@@ -84,34 +87,36 @@ def _next_time(every: Every, first_in: When, last: When | None, doing: str, hori
     if every.length is None:
         day = horizon.hours.next_open_day(base.day)
         closing = horizon.hours.closing(day)
-        return Wanted(earliest=closing, latest=closing, every=every, why=why, begun=base.lo, day=day)
+        wish = f"to be {doing} every open day"
+        return Wanted(earliest=closing, latest=closing, every=every, wish=wish, why=why, begun=base.lo, day=day)
     return Wanted(
         earliest=every.length.after(base.lo, clock),
         latest=every.length.after(base.hi, clock),
         every=every,
+        wish=f"to be {doing} every {every.length}",
         why=why,
         begun=base.lo,
     )
 
 
-def _told(bath: BathLife, members: list[Member], wanted: Wanted, name: str, horizon: Horizon) -> Iterable[Finding]:
+def _told(
+    floor: Floor, bath: BathLife, members: list[Member], wanted: Wanted, name: str, horizon: Horizon
+) -> Iterable[Finding]:
     at = horizon.at
     broken = at > wanted.earliest
     by = horizon.hours.act_by(wanted.earliest)
     if not broken and (by > horizon.end or _not_yet(wanted, by, horizon)):
         return
     may = broken and at <= wanted.latest
-    every = "every open day" if wanted.every.length is None else f"every {wanted.every.length}"
     fell = wanted.latest if broken and not may else wanted.earliest
-    state = f"{spoken(at - fell)} over" if broken else f"by {stamp(horizon.clock, by if by > at else fell, at)}"
-    doing = "read" if name == "reading due" else "stirred"
+    state = horizon.over(fell, may=may) if broken else f"by {stamp(horizon.clock, by if by > at else fell, at)}"
     yield of_bath(
         bath,
         [m.hide for m in members],
         name=name,
         when="now" if broken else "tonight",
-        message=f"{wanted.why}; to be {doing} {every}: {state}",
-        do=f"read it and write what it says, like this: `{bath.tag} {_like_last(bath, members)}`"
+        message=f"{wanted.why}; {wanted.wish}: {state}",
+        do=f"read it and write what it says, like this: `{bath.tag} {_like_last(floor, bath, members)}`"
         if name == "reading due"
         else f"stir it and write: `{bath.tag} stirred`",
         entry=members[0].stay.mark.entry,
@@ -132,17 +137,13 @@ def _not_yet(wanted: Wanted, by: int, horizon: Horizon) -> bool:
     return wanted.day > horizon.today or horizon.at < by - LAST_HOURS
 
 
-def _like_last(bath: BathLife, members: list[Member]) -> str:
+def _like_last(floor: Floor, bath: BathLife, members: list[Member]) -> str:
     """A reading written out as an example: the last one of the first quantity that counts."""
     line = members[0].stay.line
-    what = counted_quantities(line) if line is not None else ("pH",)
-    last = [reading for reading in bath.readings if reading.fact.what == what[0]]
-    if last:
-        return reading_said(last[-1].fact)
-    return {"pH": "pH 2.0 strip", "temperature": "64 F", "salt": "40 sal"}[what[0]]
+    return example_of(counted_quantities(line)[0] if line is not None else "pH", bath, floor.book.shop.shop.degrees)
 
 
-def stir_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+def stir_due(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """A still bath lies in layers, and mold and slip begin where skin lies on skin: whatever moves it counts."""
     for bath in horizon.standing:
         watched = [m for m in bath.now_in if m.stay.line is not None and m.stay.line.stirred_every is not None]
@@ -150,13 +151,13 @@ def stir_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             continue
         moved = [noted.when for noted in bath.stirs]
         moved += [m.enter for m in bath.members] + [m.leave for m in bath.members if m.leave is not None]
-        last = max(moved, key=lambda when: when.hi, default=None)
+        last = max(moved, key=lambda when: (when.hi, when.lo), default=None)
         wanted = []
         for line, members in _by_line(watched):
             assert line.stirred_every is not None
             first_in = min((m.enter for m in members), key=lambda when: when.lo)
             wanted.append(_next_time(line.stirred_every, first_in, last, "moved", horizon))
-        yield from _told(bath, watched, min(wanted, key=lambda w: w.earliest), "stir due", horizon)
+        yield from _told(floor, bath, watched, min(wanted, key=lambda w: w.earliest), "stir due", horizon)
 
 
 def out_of_range_now(floor: Floor, horizon: Horizon) -> Iterable[Finding]:

@@ -115,9 +115,8 @@ def _full_told(
         when="now" if now and vessel.is_drum else "record",
         message=f"{vessel.tag} holds {plain_number(vessel.holds)} and had {plain_number(most)} in it from "
         f"{stamp(clock, since, at)}" + ("" if now else f" to {stamp(clock, until, at)}") + unknown,
-        do=f"move some, and write: `H41 out of {bath.tag}`"
-        if now
-        else f"if a line is missing, write it late: `H41 out of {bath.tag}`",
+        do=("move some, and write: " if now else "if a line is missing, write it late, with its own date: ")
+        + f"`{last.hide.tag} out of {bath.tag}`",
         entry=last.stay.mark.entry,
         rule=vessel.place,
         may=may,
@@ -150,7 +149,7 @@ def _by_weight(vessel: Vessel, limit: Quantity, baths: list[BathLife]) -> Iterat
             when="now" if vessel.is_drum else "record",
             message=f"{vessel.tag} holds {limit} and has {pounds:.1f} lb in it"
             + (f", {unweighed} more not weighed" if unweighed else ""),
-            do=f"take some out, and write: `H41 out of {bath.tag}`",
+            do=f"take some out, and write: `{member.hide.tag} out of {bath.tag}`",
             entry=member.stay.mark.entry,
             rule=vessel.place,
             since=member.enter.lo,

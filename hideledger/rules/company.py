@@ -8,7 +8,7 @@ from hideledger.model.entry import Entry
 from hideledger.model.moments import When
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.telling import TAGS, of_hide
+from hideledger.rules.telling import TAGS, bath_cause, of_hide
 from hideledger.rules.words import in_order, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, Defect, HideLife
@@ -101,7 +101,7 @@ def _slip_told(
         entry=defect.entry,
         may=may,
         since=defect.when.lo,
-        cause=f"slip {defect.entry.order} {other.tag}",
+        cause=f"slip {bath_cause(bath)}" if bath is not None else f"slip {other.from_box}",
     )
 
 
@@ -131,7 +131,10 @@ def _together(life: HideLife, beside: list[HideLife], place: str, entry: Entry) 
         when="now",
         message=f"to be kept apart, and lies in {place} with {len(beside)} other{'s' if len(beside) > 1 else ''}: "
         + _some(in_order(other.tag for other in beside)),
-        do=f"lift it out with gloves on, clean what it touched, and write: `{TAGS} out of {place}`",
+        # Out of the freezer it would thaw: there it is bagged by itself, and said so.
+        do=f"bag it by itself, with gloves on, and say so: `{TAGS} waived kept together -- bagged by itself`"
+        if life.resting is not None
+        else f"lift it out with gloves on, clean what it touched, and write: `{TAGS} out of {place}`",
         entry=entry,
         since=max(since.lo, entry.when.lo),
         more=() if not entry.remark else (f"kept apart for: {entry.remark}",),

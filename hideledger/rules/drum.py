@@ -49,7 +49,7 @@ def drum_standing_loaded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             if not broken and by > horizon.end:
                 continue
             fell = fell_lo if may or not broken else fell_hi
-            state = f"{spoken(at - fell)} over" if broken else horizon.time_is_up(fell)
+            state = horizon.over(fell, may=may) if broken else horizon.time_is_up(fell)
             yield of_bath(
                 bath,
                 hides,

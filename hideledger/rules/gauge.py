@@ -35,16 +35,18 @@ def pressure_over_the_limit(floor: Floor, horizon: Horizon) -> Iterable[Finding]
             if value.to("psi") <= limit:
                 continue
             open_now = bath.ended is None and i == len(gauge) - 1 and not any(v.when.hi >= when.lo for v in bath.vents)
+            now = open_now or horizon.fresh(when.hi)
             yield of_bath(
                 bath,
                 [m.hide for m in bath.inside(when.hi)],
                 name="pressure over the vessel's limit",
-                when="now" if open_now or horizon.fresh(when.hi) else "record",
+                when="now" if now else "record",
                 message=f"{value} in {vessel.tag}, {vessel.most_pressure} at most, {when_said(clock, when, at)}",
                 do=(
-                    "stop it and let it down to no pressure before anybody opens it; if the figure is misread, strike "
-                    "the line; and write: "
-                    f"`{bath.tag} off`, `{bath.tag} vented`"
+                    "stop it and let it down to no pressure before anybody opens it, and write: "
+                    f"`{bath.tag} off`, `{bath.tag} vented`; if the figure is misread, strike the line"
+                    if now
+                    else "have door, shaft and gauge looked at by the maker's sheet; if the figure is misread, strike the line"
                 ),
                 entry=entry,
                 rule=vessel.place,

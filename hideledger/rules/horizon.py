@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hideledger.model.moments import DAY, Clock
+from hideledger.model.moments import DAY, Clock, spoken
 from hideledger.rules.hours import ShopHours
 from hideledger.rules.words import stamp
 from hideledger.shopfloor.floor import Floor
@@ -42,6 +42,10 @@ class Horizon:
         if self.at < by < limit:
             return f"{told}, when nobody is there; act before closing, {stamp(self.clock, by, self.at)}"
         return f"{told}, before the shop opens again" if by < limit else told
+
+    def over(self, limit: int, *, may: bool) -> str:
+        """How long a limit is past: `17 min over`, `it may be 17 min over`."""
+        return f"{'it may be ' if may else ''}{spoken(self.at - limit)} over"
 
     def fresh(self, instant: int) -> bool:
         """Whether something happened since the last look could have been taken."""

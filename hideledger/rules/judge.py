@@ -131,5 +131,6 @@ def _also(other: Finding, floor: Floor, horizon: Horizon) -> str:
     if other.over_s is not None and other.over_s > 0:
         head += f" {spoken(other.over_s)} over"
     elif other.since is not None:
-        head += f" {stamp(horizon.clock, other.since, horizon.at)}"
+        by = "by" if other.when == "tonight" else "on"
+        head += f" {by} {stamp(horizon.clock, other.since, horizon.at)}"
     return f"{head} ({other.place.short if other.place is not None else ''})"

@@ -175,7 +175,7 @@ def twice_the_same(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         dosed = any(isinstance(fact, Added | ToppedUp | Took) for fact in oddity.entry.facts) and not any(
             isinstance(fact, Stepped) for fact in oddity.entry.facts
         )
-        said = "the same dose within the hour" if dosed else "written twice"
+        said, tag = "the same dose within the hour" if dosed else "written twice", oddity.tags[0]
         turning = next((fact.on for fact in oddity.entry.facts if isinstance(fact, Turning)), None)
         if turning is not None and not dosed:
             said = "turned on while it turned" if turning else "turned off while it stood"
@@ -186,11 +186,11 @@ def twice_the_same(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             name="twice the same",
             when="record",
             message=f"{said}, {when_said(horizon.clock, oddity.entry.when, horizon.at)}",
-            do="strike one of the two with `struck` before it"
+            do=f"strike it with `struck` before it, or write what is missing: `{tag} {'off' if turning else 'on'}`"
+            if turning is not None and not dosed
+            else "strike one of the two with `struck` before it"
             + (
-                ", or if it went in twice, read the bath and say so: `"
-                + oddity.tags[0]
-                + " waived twice the same -- why`"
+                f", or if it went in twice, read the bath and say so: `{tag} waived twice the same -- why`"
                 if dosed
                 else ""
             ),

@@ -10,6 +10,7 @@ from hideledger.model.moments import When
 from hideledger.model.process import Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
+from hideledger.rules.readings import example_of
 from hideledger.rules.spans import next_step
 from hideledger.rules.telling import TAGS, of_hide
 from hideledger.rules.words import when_said
@@ -26,7 +27,7 @@ def not_recorded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             continue
         yield from _steps_missing(floor, life, horizon)
         yield from _tests_missing(life, horizon)
-        yield from _baths_missing(life, horizon)
+        yield from _baths_missing(life, horizon, floor.book.shop.shop.degrees)
 
 
 def _steps_missing(floor: Floor, life: HideLife, horizon: Horizon) -> Iterator[Finding]:
@@ -118,7 +119,7 @@ def _needs_told(life: HideLife, line: Step, by: When, entry: Entry, step: str, h
         )
 
 
-def _baths_missing(life: HideLife, horizon: Horizon) -> Iterator[Finding]:
+def _baths_missing(life: HideLife, horizon: Horizon, degrees: str) -> Iterator[Finding]:
     for stay in life.stays:
         line = stay.line
         if line is None or stay.mark.fault:
@@ -163,7 +164,7 @@ def _baths_missing(life: HideLife, horizon: Horizon) -> Iterator[Finding]:
                     when="record",
                     message=f"the {what} of {line.title} is not recorded, to "
                     f"{when_said(horizon.clock, stay.end, horizon.at)}",
-                    do=f"write it late, with its own date: `{stay.bath.tag} {_example(what)}`",
+                    do=f"write it late, with its own date: `{stay.bath.tag} {example_of(what, stay.bath, degrees)}`",
                     entry=entry,
                     bath=stay.bath,
                     rule=line.place,
@@ -186,7 +187,3 @@ def _noted(stay: Stay, what: str) -> bool:
     if any(isinstance(fact, Pressed) for fact in stay.mark.entry.facts):
         return True
     return any(noted.when.hi >= start and noted.when.lo <= end for noted, _ in stay.bath.pressed)
-
-
-def _example(what: str) -> str:
-    return {"pressure": "8 psi", "temperature": "64 F", "salt": "40 sal"}.get(what, "pH 2.0 strip")

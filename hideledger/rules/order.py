@@ -132,7 +132,9 @@ def wet_salted_into_the_freezer(_floor: Floor, horizon: Horizon) -> Iterable[Fin
                 name="wet salted into the freezer",
                 when="now" if still else "record",
                 message=f"{pause.name} {when_said(horizon.clock, pause.start, horizon.at)} while wet with salt",
-                do=f"thaw it in the cold, drain it, and go on with the salt or the pickle: `{TAGS} thawed`",
+                do=f"thaw it in the cold, drain it, and go on with the salt or the pickle: `{TAGS} thawed`"
+                if still
+                else f"pull gently at it before it goes on, and write: `{TAGS} pull test ok`",
                 entry=pause.entry,
                 since=pause.start.lo,
                 cause=f"line {pause.entry.order}",

@@ -157,7 +157,7 @@ def _of_stay(life: HideLife, horizon: Horizon) -> Iterator[Running]:
         earliest=earliest,
         latest=latest,
         what=what,
-        do=move_on(life, stay.where if stay.where else ""),
+        do=f"stop it and write: `{stay.where} off`" if stay.turning_now else move_on(life, stay.where),
         cause=stay_cause(stay),
         bath=stay.bath,
         standing=standing,
@@ -196,7 +196,8 @@ def _of_within(life: HideLife, horizon: Horizon) -> Iterator[Running]:
             if found is None:
                 continue
             start, marks, mark = found
-            if _came_after(life, marks, i, step):
+            # An optional one is asked for only while the hide lies about since then, and has gone on to nothing else.
+            if _came_after(life, marks, i, step) or (step.optional and any(not m.skipped for m in life.marks[marks:])):
                 continue
             earliest, latest = limit_falls(life, start, within.length, horizon.clock, horizon.at)
             yield Running(

@@ -10,7 +10,7 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.spans import next_step, to_come
 from hideledger.rules.telling import TAGS, of_hide
-from hideledger.rules.words import stamp
+from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, RawClock
 from hideledger.shopfloor.raw import rate as rate_at
@@ -67,7 +67,7 @@ def _said(raw: RawClock, limit: RawLimit, over: int, horizon: Horizon, *, certai
         told += ", its warmth not known"
     told += f"; {limit.length} at most: " + (f"{spoken(over)} over" if certain else f"it may be {spoken(over)} over")
     if not raw.running and raw.stopped_by is not None:
-        told += f"; stopped {stamp(horizon.clock, raw.stopped_by.when.hi, horizon.at)}"
+        told += f"; stopped {when_said(horizon.clock, raw.stopped_by.when, horizon.at)}"
     return told
 
 

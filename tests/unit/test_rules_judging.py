@@ -200,3 +200,71 @@ def test_figures_swapped_are_asked_for() -> None:
     found = [f for f in look(book, "2026-11-02 12:00").findings if f.name == "not recorded"]
     assert [f.tags for f in found] == [("H14",)]
     assert found[0].more == ("is H41 meant? it was waiting for pickle",)
+
+
+def test_over_the_night_the_clocks_go_back_an_hour_is_gained() -> None:
+    # 30 October 19:40 to 2 November 8:15 in America/Chicago, 2026, is 61 h 35 min and not 60 h 35 (IANA time zone database)
+    salt = SHOP.replace("fleshed       within 12 h of in", "salt          stays at most 61 h")
+    book = read_text(salt + "2026-10-30 18:20 H1 in, process cape\n2026-10-30 19:40 H1 salt\n")
+    found = judging(lay_out(book, moment(book, "2026-11-02 08:15"))).findings
+    assert [(f.name, f.over_s) for f in found] == [("overdue", 35 * 60)]
+
+
+def test_a_drum_counts_what_it_turned_with_the_hide_in_it() -> None:
+    # it ran 45 min and 2 h 30 with the hide in it for 3 h 35: it turned 3 h 15 and stood 20 min (reckoned by hand)
+    drum = """vessel D1, drum, 19 gal
+process drum
+  in
+  turned  runs 1 h to 3 h, in a bath
+  oiled   optional
+  out
+"""
+    lines = """2026-11-02 07:00 L1 mixed in D1, 9 qt water
+2026-11-02 07:00 H1 in, process drum
+2026-11-02 08:00 H1 turned in L1
+2026-11-02 08:00 L1 on
+2026-11-02 08:45 L1 off
+2026-11-02 09:05 L1 on
+2026-11-02 11:35 L1 off
+2026-11-02 11:35 H1 oiled
+"""
+    book = read_text(SHOP + drum + lines)
+    (found,) = judging(lay_out(book, moment(book, "2026-11-02 12:00"))).findings
+    assert found.name == "stayed too long"
+    assert found.over_s == 15 * 60
+    assert found.message == "turned turned 3 h 15 min to Mon 2 Nov 11:35, 3 h at most: 15 min over"
+
+
+def test_two_that_slipped_in_one_tub_are_more_than_one() -> None:
+    book = """2026-11-02 08:00 P1 mixed in V1, 20 gal water
+2026-11-02 08:00 H1 H2 H3 in, process cape
+2026-11-02 09:00 H1 H2 H3 fleshed
+2026-11-02 10:00 H1 H2 H3 pickle in P1
+2026-11-03 09:00 H2 slip, left ear
+2026-11-03 10:00 H3 slip, belly
+"""
+    found = [f for f in look(book, "2026-11-03 12:00").findings if f.name == "slip nearby"]
+    assert [f.tags for f in found] == [("H1",)]
+    assert found[0].message.endswith("2 of them have slipped")
+    assert found[0].do.startswith("get them cold or into fresh acid now")
+
+
+def test_a_silence_of_days_says_how_many() -> None:
+    book = """2026-11-02 08:00 P1 mixed in V1, 20 gal water
+2026-11-02 08:00 H1 in, process cape
+2026-11-02 09:00 H1 fleshed
+2026-11-02 10:00 H1 pickle in P1
+"""
+    (one,) = [f for f in look(book, "2026-11-03 20:00").findings if f.name == "nobody wrote"]
+    assert one.message == "wet, and nobody wrote a line on Tue 3 Nov"
+    (more,) = [f for f in look(book, "2026-11-05 20:00").findings if f.name == "nobody wrote"]
+    assert more.message == "wet, and nobody wrote a line on Tue 3 Nov nor since: 3 open days"
+
+
+def test_a_shop_file_with_an_unread_line_calls_no_word_wrong_for_certain() -> None:
+    other = "process fur\n  in\n  tumbled\n  out\n"
+    book = "2026-11-02 08:00 H1 in, process cape\n2026-11-02 09:00 H1 tumbled\n"
+    sure = look(other + book, "2026-11-02 12:00").findings
+    perhaps = look(other + "vessel V2, vat, 40 moons\n" + book, "2026-11-02 12:00").findings
+    assert [(f.name, f.may) for f in sure] == [("due", False), ("out of order", False)]
+    assert [(f.name, f.may) for f in perhaps] == [("due", True), ("out of order", True)]
