@@ -100,7 +100,7 @@ def read_page(path: Path, shown: str | None = None) -> Source:
 
 def decode(raw: bytes, said: str) -> str:
     """UTF-8 text without its byte order mark, every newline as `\\n`. Raises BookTrouble naming line and column."""
-    if raw[:2] in (b"\xff\xfe", b"\xfe\xff") or (len(raw) > 3 and raw[1:2] == b"\0" and raw[3:4] == b"\0"):
+    if raw[:2] in (b"\xff\xfe", b"\xfe\xff") or raw[1:4:2] == b"\0\0" or raw[0:4:2] == b"\0\0":
         raise BookTrouble(f"{said}:1:1: this file is written as UTF-16; save it as UTF-8")
     body = raw.removeprefix(b"\xef\xbb\xbf")
     try:
