@@ -49,7 +49,7 @@ def find_pages(paths: Sequence[str]) -> tuple[list[Path], list[str]]:
             raise BookTrouble(f"{clean(given)}: {_reason(trouble)}", 2) from None
         for page in pages:
             found.setdefault(os.path.realpath(page), page)
-    return sorted(found.values(), key=lambda page: str(page)), notices
+    return sorted(found.values(), key=str), notices
 
 
 def _below(folder: Path, notices: list[str]) -> list[Path]:

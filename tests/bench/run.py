@@ -1,7 +1,8 @@
 """How fast a book is read and checked, how much memory that takes, and how both grow with the years.
 
 Seconds mean little on another machine, so everything is measured side by side in one run and told as a ratio. Every
-measurement has a Python process of its own, so that none inherits the memory of the one before.
+measurement has a Python process of its own, so that none inherits the memory of the one before, and counts the seconds
+that the process itself worked, so that a busy machine spoils less.
 
     python -m tests.bench.run [--years 1 3 10 30] [--shell-entries 1500] [--reading-only]
 """
@@ -31,7 +32,7 @@ COLUMNS = ("toml", "json", "check")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measured:
-    """One thing done once in a fresh process: seconds, and the bytes by which its peak memory rose."""
+    """One thing done once in a fresh process: seconds of its own work, and the bytes by which its peak memory rose."""
 
     seconds: float
     grown: float
@@ -79,9 +80,9 @@ def measure_here(what: str, folder: Path, at: str) -> None:
     act = doing(what, folder, at)
     before = peak()
     with open(os.devnull, "w", encoding="utf-8") as nowhere, contextlib.redirect_stdout(nowhere):
-        start = time.perf_counter()
+        start = time.process_time()
         kept = act()
-        seconds = time.perf_counter() - start
+        seconds = time.process_time() - start
     after = peak()
     del kept
     print(json.dumps({"seconds": seconds, "grown": after - before}))
