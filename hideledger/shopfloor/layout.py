@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
 from operator import itemgetter
 
 from hideledger.model.book import Book
@@ -36,11 +38,13 @@ def lay_out(book: Book, at: int) -> Floor:
     near = [entry for entry in book.entries if entry.when.day <= today or entry.when.lo <= at]
     moments = narrowed(near, lambda tag: known.sorts.get(tag) in ("bath", "vessel"))
     counted = [entry for entry in near if _has_come(entry, moments, at)]
+    # A line that cannot be read and stands under a later day is not yet written, like any other.
+    unread = tuple(trouble for trouble in book.unread if not trouble.day or date.fromisoformat(trouble.day).toordinal() <= today)
     floor = Floor(
-        book=book,
+        book=replace(book, unread=unread),
         at=at,
         entries=sorted(counted, key=lambda entry: entry.when.hi),
-        later=len(book.entries) - len(counted),
+        later=len(book.entries) - len(counted) + len(book.unread) - len(unread),
     )
     walk = Walk(floor, known.sorts, known.unsure)
     for _, entry, tags in _in_time(counted, moments):

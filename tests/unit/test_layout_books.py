@@ -281,3 +281,12 @@ def test_out_of_a_bath_means_lifted_out_and_the_hide_is_still_here() -> None:
     assert life.here
     assert life.stay is None
     assert walls(laid, "H41") == ["pickle P3 02 10:00 to 06 10:00"]
+
+
+def test_a_line_that_cannot_be_read_and_is_of_a_later_day_does_not_count_yet() -> None:
+    book = read_text("2026-11-03 08:00 H1 in\n2026-11-05 08:00 H1 fleshd\n2026-11-02X 08:00 H1 salt\n")
+    assert [trouble.place.line for trouble in book.unread] == [2, 3]
+    early = lay_out(book, book.clock.instant(date(2026, 11, 4).toordinal(), 0)[0])
+    assert (len(early.book.unread), early.later) == (1, 1)  # the one without a day may be of any day
+    late = lay_out(book, book.clock.instant(date(2026, 11, 5).toordinal(), 0)[0])
+    assert (len(late.book.unread), late.later) == (2, 0)
