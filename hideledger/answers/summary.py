@@ -32,7 +32,7 @@ _PHRASES: dict[str, tuple[str, str, bool]] = {
     "stayed too long": ("hide stayed too long", "hides stayed too long", True),
     "wet salted into the freezer": ("hide frozen wet salted", "hides frozen wet salted", True),
     "run ends after closing": ("run that ends after closing", "runs that end after closing", False),
-    "run complete, no cut": ("load to cut", "loads to cut", False),
+    "run complete without a cut": ("load to cut", "loads to cut", False),
     "pressure over the vessel's limit": ("drum over its pressure", "drums over their pressure", False),
     "pressure falling": ("drum losing pressure", "drums losing pressure", False),
     "after it was out": ("line after its hide was out", "lines after their hides were out", False),

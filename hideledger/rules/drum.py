@@ -112,7 +112,7 @@ def run_complete_no_cut(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         stay = spell[-1]
         yield of_hide(
             life,
-            name="run complete, no cut",
+            name="run complete without a cut",
             when="now",
             message=f"turned {spoken(least)} in {line.title}, {limits.least} at least, and no {wanted[0]} is written",
             do=f"vent it, cut the thickest one at the thickest place and write: `{TAGS} {wanted[0]} ok`, or `{TAGS} "

@@ -206,7 +206,7 @@ def one_tag_two_things(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             floor,
             oddity.tags,
             oddity.entry,
-            name="one tag, two things",
+            name="one tag for two things",
             when="record",
             message=f"{listed(oddity.tags)} is a {oddity.note} already; this line, "
             f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}, makes it something else",

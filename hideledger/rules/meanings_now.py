@@ -176,7 +176,7 @@ NOW: dict[str, Meaning] = {
         source="common practice, no source",
         write="Begin it in the morning: `L14 on`; or stop it in time: `L14 off`.",
     ),
-    "run complete, no cut": Meaning(
+    "run complete without a cut": Meaning(
         seen=(
             "A load has turned its least time, the next step asks for a cut, and no cut is written since the run began."
         ),

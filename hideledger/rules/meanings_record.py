@@ -141,7 +141,7 @@ RECORD: dict[str, Meaning] = {
         source="common practice, no source",
         write="One of them struck; if both are true, `P3 waived twice the same -- second half of the dose`.",
     ),
-    "one tag, two things": Meaning(
+    "one tag for two things": Meaning(
         seen="A tag that is a hide already is declared a bath, or the other way round.",
         harm="A month later nobody can tell which of the two a line was about.",
         source="common practice, no source",

@@ -31,7 +31,7 @@ def statements(folder: Path) -> dict[str, tuple[Counter[Found], set[str]]]:
             at = moment[1]
             stated[at] = (Counter(), set())
         elif found := re.match(r"# found: (.*)", line):
-            name = max((name for name in (*FINDINGS, "no zone") if found[1].startswith(name)), key=len, default=None)
+            name = max((name for name in FINDINGS if found[1].startswith(name)), key=len, default=None)
             assert name is not None, line
             stated[at][0][name, tuple(sorted(found[1][len(name) :].split()))] += 1
         elif unread := re.match(r"# unread: (\S+)", line):

@@ -10,6 +10,8 @@ import pytest
 from hideledger.reading import read_text
 from hideledger.reading.define_lines import is_definition
 from hideledger.reading.grammar import grammar_folder
+from hideledger.reading.words import FINDINGS
+from hideledger.rules.all_rules import NAMES
 from tests.reading.told import read_with_trial_shop
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -44,3 +46,10 @@ def test_example_is_refused(where: str, page: str) -> None:
 def test_there_are_examples() -> None:
     assert len(blocks("hides")) >= 16
     assert len(blocks("refused")) >= 5
+
+
+def test_every_finding_can_be_waived() -> None:
+    """Whatever a rule says can be answered on the page in the same words."""
+    assert set(NAMES) <= set(FINDINGS)
+    for name in NAMES:
+        assert not read_with_trial_shop(f"2026-11-03 08:00 H41 waived {name} -- seen to\n").unread

@@ -268,3 +268,38 @@ def test_a_shop_file_with_an_unread_line_calls_no_word_wrong_for_certain() -> No
     perhaps = look(other + "vessel V2, vat, 40 moons\n" + book, "2026-11-02 12:00").findings
     assert [(f.name, f.may) for f in sure] == [("due", False), ("out of order", False)]
     assert [(f.name, f.may) for f in perhaps] == [("due", True), ("out of order", True)]
+
+
+def test_what_is_to_be_done_before_closing_counts_the_time_to_closing() -> None:
+    drum = "vessel D1, drum, 19 gal, stands at most 14 h\nprocess drum\n  in\n  turned  runs 90 min to 3 h\n  out\n"
+    book = """2026-11-02 15:00 L1 mixed in D1, 9 qt water
+2026-11-02 15:00 H1 in, process drum
+2026-11-02 15:10 H1 turned in L1
+"""
+    found = look(drum + book, "2026-11-02 17:00").findings
+    assert [(f.name, f.over_s) for f in found] == [
+        ("run ends after closing", -HOUR),
+        ("drum standing loaded", -HOUR),
+    ]
+
+
+def test_a_line_not_read_before_the_stay_began_is_not_named() -> None:
+    (found,) = look(NEUTRAL.replace("H1 H2 H3 H5", "H1") + "2026-11-03 09:00 H1 flezhd\n", "2026-11-04 10:47").findings
+    assert (found.name, found.more) == ("overdue", ())
+
+
+def test_figures_swapped_are_not_asked_for_where_the_other_is_not_waiting() -> None:
+    book = """2026-11-02 08:00 H41 H14 in, process cape
+2026-11-02 10:00 H14 pickle
+"""
+    found = [f for f in look(book, "2026-11-02 12:00").findings if f.name == "not recorded"]
+    assert [f.more for f in found] == [()]  # H41 waits to be fleshed
+
+
+def test_an_over_full_tub_is_told_at_its_fullest() -> None:
+    hides = "".join(f"2026-11-02 08:{n:02} H{n} in, process cape\n" for n in range(1, 10))
+    ins = "".join(f"2026-11-02 10:{n:02} H{n} pickle in P1\n" for n in range(1, 10))
+    book = f"vessel V2, vat, 40 gal, holds 6\n2026-11-02 08:00 P1 mixed in V2, 20 gal water\n{hides}{ins}"
+    found = [f for f in look(book, "2026-11-02 12:00").findings if f.name == "vessel over full"]
+    assert [f.message for f in found] == ["V2 holds 6 and had 9 in it from Mon 2 Nov 10:07"]
+    assert found[0].do == "move some, and write: `H9 out of P1`"
