@@ -18,7 +18,7 @@ _ABOUT = 30  # minutes either way
 class Dating:
     """Carries the date down one file. `ordinal` is the date that holds, or None with the reason `why`."""
 
-    __slots__ = ("_clock", "_dates", "_days", "_order", "_times", "minute", "ordinal", "why", "year")
+    __slots__ = ("_clock", "_dates", "_days", "_order", "_times", "minute", "of_line", "ordinal", "why", "year")
 
     def __init__(self, shop: ShopBook, clock: Clock) -> None:
         self._clock = clock
@@ -31,6 +31,7 @@ class Dating:
     def begin_file(self) -> None:
         """A new file: no date stands above its first line."""
         self.ordinal: int | None = None
+        self.of_line: int | None = None  # the day of the line in hand, a late one's too
         self.year: int | None = None
         self.minute: int | None = None
         self.why = "no date stands above this line; write one: 2026-11-03 07:45"
@@ -41,12 +42,14 @@ class Dating:
 
     def lost(self, line: int) -> None:
         """The line that should have given a date could not be read."""
-        self.ordinal = None
+        self.ordinal = self.of_line = None
         self.why = f"line {line} should have given the date and could not be read; write the date here"
 
     def of(self, cut: Cut, *, alone: bool) -> When:
         """When the line is. `alone`: nothing but a date stands on it. Raises Unreadable at an offset in the line."""
+        self.of_line = self.ordinal
         own = self._own_date(cut) if cut.date else None
+        self.of_line = own if own is not None else self.ordinal
         minute = self._minute(cut) if cut.time and cut.time.casefold() not in STRETCHES else None
         if own is not None:
             late = self.ordinal is not None and own < self.ordinal and not alone

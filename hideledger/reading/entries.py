@@ -69,6 +69,7 @@ class EntryReader:
             if year is not None:
                 self._dating.year_alone(int(year[1]))
                 continue
+            self._dating.of_line = self._dating.ordinal
             try:
                 entry = self._entry(source, record)
             except Unreadable as trouble:
@@ -213,7 +214,7 @@ class EntryReader:
             self._dating.lost(record.line)
         start = record.start + min(trouble.start, len(line.rstrip()))
         place = source.place(start, record.start + max(trouble.end, trouble.start + 1))
-        day = self._dating.ordinal
+        day = self._dating.of_line
         self.complaints.append(
             Complaint(
                 place=place,

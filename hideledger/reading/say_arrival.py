@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hideledger.model.facts import Arrived, Flaw, InCondition, OfKind, OfSex, Remark, Stepped, Tested
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import CountOf, DatedTo, InVessel, KilledAt, KilledOn, Where
@@ -15,6 +17,10 @@ from hideledger.reading.values import clock_minute, written_date
 def arrival(desk: Desk) -> None:
     """`in` and what follows it: an arrival, unless a step or a place says otherwise."""
     phrase = desk.take()
+    step_before = desk.facts[-1] if desk.facts else None
+    if isinstance(step_before, Stepped) and not step_before.where and desk.next_is("tags"):
+        desk.facts[-1] = replace(step_before, where=one_place(desk))  # `first turn 40 min in L1`
+        return
     if desk.mode in ("mixing", "dose") and desk.next_is("tags"):
         desk.say(InVessel(vessel=one_place(desk)))
         return

@@ -72,10 +72,8 @@ def _gaps(
             gap = _gap(one[0], other[0], every, horizon)
             if gap is None:
                 continue
-            over, may = gap
-            inside = [
-                m.hide for m, _ in members if m.enter.lo < other[0].hi and (m.leave is None or m.leave.hi > one[0].lo)
-            ]
+            over, may, fell = gap
+            inside = [m.hide for m, _ in members if m.enter.lo < other[0].hi and (m.leave is None or m.leave.hi > fell)]
             doing = "read" if name == "reading missed" else "moved"
             wanted = "every open day" if every.length is None else f"every {every.length}"
             yield of_bath(
@@ -126,17 +124,19 @@ def _occupied(
         yield (first.enter, first.stay.mark.entry), end, inside
 
 
-def _gap(one: When, other: When, every: Every, horizon: Horizon) -> tuple[int, bool] | None:
-    """Seconds past the limit between two readings, and whether that is only possible; None when it was kept."""
+def _gap(one: When, other: When, every: Every, horizon: Horizon) -> tuple[int, bool, int] | None:
+    """Seconds past the limit between two readings, whether that is only possible, and the instant from which on it was missed
+    (of an open day, its beginning); None when the limit was kept."""
     if every.length is None:
         missed = horizon.hours.next_open_day(one.day)
         if missed >= other.day:
             return None
-        return max(0, other.lo - horizon.hours.closing(missed)), False
-    if other.lo > every.length.after(one.hi, horizon.clock):
-        return other.lo - every.length.after(one.hi, horizon.clock), False
-    if other.hi > every.length.after(one.lo, horizon.clock) and (one.lo != one.hi or other.lo != other.hi):
-        return other.hi - every.length.after(one.lo, horizon.clock), True
+        return max(0, other.lo - horizon.hours.closing(missed)), False, horizon.clock.day_start(missed)
+    latest, earliest = every.length.after(one.hi, horizon.clock), every.length.after(one.lo, horizon.clock)
+    if other.lo > latest:
+        return other.lo - latest, False, latest
+    if other.hi > earliest and (one.lo != one.hi or other.lo != other.hi):
+        return other.hi - earliest, True, earliest
     return None
 
 

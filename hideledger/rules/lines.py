@@ -64,8 +64,6 @@ def unknown_tag(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     for oddity in _odd(floor, "unknown tag"):
         tag = oddity.tags[0]
         others = f", and on {len(oddity.more)} more" if oddity.more else ""
-        # The line that brought it in may be the very one that could not be read.
-        unread = any(tag in complaint.tags for complaint in floor.book.unread)
         known = f"; {oddity.note} is" if oddity.note else ""
         yield of_line(
             floor,
@@ -77,7 +75,7 @@ def unknown_tag(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}{others}",
             do=(f"if {oddity.note} is meant, right that line; else " if oddity.note else "right that line, or ")
             + f"write how it came, with its own date: `{tag} in`, or of a bath: `{tag} mixed in V1`",
-            may=unread or not floor.book.shop.whole,
+            may=not floor.book.shop.whole,
             more=tuple(f"also {entry.at.short}" for entry in oddity.more[:5]),
             cause=f"tag {tag}",
         )

@@ -37,6 +37,8 @@ def _steps_missing(floor: Floor, life: HideLife, horizon: Horizon) -> Iterator[F
         when = life.ended_when if before is None else before.when
         if entry is None or when is None or missing.line.name in ("in", "out"):
             continue
+        if before is not None and before.elsewhere:
+            continue  # so was whatever comes before it
         later = "out" if before is None else before.name
         start = _mark_before(life, before)
         meant = tag_that_leapt(floor, life, before) if before is not None else None

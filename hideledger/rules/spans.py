@@ -146,7 +146,8 @@ def counts_from(life: HideLife, within: Within, before: int | None = None) -> tu
     for i in range(end - 1, -1, -1):
         mark = life.marks[i]
         if not mark.skipped and (mark.name == within.of or (mark.line is not None and mark.line.title == within.of)):
-            return mark.when, i + 1, mark
+            # Done before it came in: nobody knows when.
+            return None if mark.elsewhere else (mark.when, i + 1, mark)
     if within.of != "in" or life.parent:
         return None
     return life.arrived_when, 0, None
