@@ -105,6 +105,7 @@ SPELLINGS: dict[str, str] = {
         "C": "c °c degc",
         "sal": "sal salometer",
         "Be": "be bé baume baumé",
+        "SG": "sg",
         "%": "% percent",
     }.items()
     for spelling in spellings.split()

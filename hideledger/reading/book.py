@@ -18,11 +18,14 @@ from hideledger.reading.entries import EntryReader
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.pages import Block, Record, split_page
 from hideledger.text.files import BookTrouble, find_pages, read_page
+from hideledger.text.place import Complaint
 from hideledger.text.source import Source
 
 
-def read_sources(sources: Sequence[Source], notices: Sequence[str] = ()) -> Book:
-    """The book in these pages. Never raises on what stands in them: what cannot be read is in `unread`."""
+def read_sources(sources: Sequence[Source], notices: Sequence[str] = (), closed: Sequence[Complaint] = ()) -> Book:
+    """The book in these pages. Never raises on what stands in them: what cannot be read is in `unread`, after the pages
+    that were `closed` to it.
+    """
     parser = entry_grammar()
     cutter = _cutter_of(parser)
     blocks: list[Block] = []
@@ -40,7 +43,7 @@ def read_sources(sources: Sequence[Source], notices: Sequence[str] = ()) -> Book
     with _no_collecting():
         for source, records in pages:
             reader.read(source, records)
-    unread = sorted([*complaints, *reader.complaints], key=lambda complaint: complaint.place)
+    unread = [*closed, *sorted([*complaints, *reader.complaints], key=lambda complaint: complaint.place)]
     return Book(
         sources=tuple(sources),
         shop=shop,
@@ -78,10 +81,22 @@ def read_book(paths: Sequence[str]) -> Book:
     """The book under these paths (a folder, or files). Raises BookTrouble when there is none, or a page cannot be decoded."""
     pages, notices = find_pages(paths)
     base = Path(paths[0]) if len(paths) == 1 and Path(paths[0]).is_dir() else None
-    sources = [read_page(page, _shown(page, base)) for page in pages]
+    sources: list[Source] = []
+    closed: list[Complaint] = []
+    for page in pages:
+        try:
+            sources.append(read_page(page, _shown(page, base)))
+        except BookTrouble as trouble:
+            if len(pages) == 1 or trouble.place is None:
+                raise
+            # One page that cannot be opened never hides the others; that it is there is the first thing told.
+            message = f"nothing of this page could be read: {trouble.said}"
+            closed.append(Complaint(place=trouble.place, code="page", message=message))
+    if not sources:
+        raise BookTrouble("; ".join(f"{one.place}: {one.message}" for one in closed))
     if not any(source.text.strip() for source in sources):
         raise BookTrouble(f"{paths[0]}: the book is empty", 3)
-    return read_sources(sources, notices)
+    return read_sources(sources, notices, closed)
 
 
 def _shown(page: Path, base: Path | None) -> str:

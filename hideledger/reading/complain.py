@@ -26,6 +26,7 @@ SPOKEN = {
     "MONEY": "a sum like $12",
     "WORD": "a word",
     "CODE": "a code",
+    "QUOTE": "a quotation mark",
     "COMMA": "a comma",
     "COLON": "a colon",
     "ABOUT": "`about`",
@@ -56,6 +57,7 @@ SPOKEN = {
     "OUT": "`out`",
     "OF": "`of`",
     "TO": "`to`",
+    "UNTIL": "`to`",
     "AT": "`at`",
     "CODED": "`tag`, `lot`, `licence` or `seal`",
     "KILLED": "`killed`",
@@ -119,7 +121,7 @@ _SPOTS: tuple[tuple[str, str, str], ...] = (
     (r"#", "hash", "`#` begins a comment only behind a blank; a pound of weight is `lb`"),
     (r";", "semicolon", "one line each: a line is one time, those it is about, and what happened"),
     (r"~", "about", "a reading is a number as it stands: `pH 2.0`"),
-    (r"-[0-9]", "range", "one number a reading; from and to is `ran 8:25 to 9:10`"),
+    (r"-[0-9]", "range", "one number a reading; two times are written `8:25 to 9:10`"),
     (r"[-–—]", "dash", "a remark begins with two dashes (`H41 salt -- bit wet`), a run is `H41 thru H44`"),
     (r":[0-9]{2}", "time here", "a time stands at the head of a line; a run written afterwards is `ran 8:25 to 9:10`"),
     (r"\(", "bracket", "this bracket does not close"),
@@ -180,6 +182,14 @@ def grammar_trouble(text: str, error: UnexpectedInput) -> Unreadable:
     else:
         at, accepted = len(text.rstrip()), set()
     at = at if at is not None else len(text.rstrip())
+    phone = re.compile(r"[0-9]{3}[-.][0-9]{4}").match(text, max(0, at - 3))
+    if phone is not None:
+        message = f"{phone.group()}: a phone number stands with the customer: `customer Oren Vale, phone 555-0142`"
+        return Unreadable("phone", message, phone.start(), phone.end())
+    if accepted == {"STARTED"}:
+        return Unreadable("ran", "two times stand behind `ran`: `ran 8:25 to 9:10`", at, at + 1)
+    if re.compile(r"[0-9]{1,2}(?::[0-9]{2})?[ ]*[ap]m?\b", re.IGNORECASE).match(text, at):
+        return Unreadable("time here", "a time stands at the head of a line", at, at + 1)
     usual = spot_trouble(text, at)
     if usual is not None:
         return usual

@@ -46,7 +46,7 @@ class Cutter:
         p = self.patterns
         # A `+` inside a `*` would try every way of dividing a run of blanks; each stop begins a run of its own instead.
         blank = p["BLANKS"].removesuffix("+") + "*"
-        blanks = f"{blank}(?:{p['STOP']}{blank})*"
+        blanks = f"{blank}(?:(?:{p['STOP']}){blank})*"
         after = f"(?:{blanks}(?:{p['COMMA']}|{p['COLON']}))?"
 
         def clock(name: str) -> str:

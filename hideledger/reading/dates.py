@@ -70,6 +70,9 @@ class Dating:
             if minute is not None and self.minute is not None and minute < _EARLY and self.minute > _LATE:
                 day, after = date.fromordinal(ordinal), date.fromordinal(ordinal + 1)
                 message = f"{cut.time} under a later time: past midnight? {day.isoformat()} or {after.isoformat()}; write the date"
+                # Which day the lines below it are of is as open as its own.
+                self.ordinal = None
+                self.why = f"the line above ({cut.time}) may be of {day.isoformat()} or {after.isoformat()}; write the date here"
                 raise Unreadable("past midnight", message, cut.time_at, cut.time_at + len(cut.time))
         if minute is not None and self.ordinal == ordinal:
             self.minute = minute

@@ -39,7 +39,7 @@ class Desk:
     `who` is whether the line names somebody; `tags` are those named inside the piece, where the step stands first.
     """
 
-    __slots__ = ("at", "facts", "first", "mode", "phrases", "place", "shop", "tags", "text", "who", "words")
+    __slots__ = ("after_name", "at", "facts", "first", "mode", "phrases", "place", "shop", "tags", "text", "who", "words")
 
     def __init__(
         self,
@@ -55,7 +55,9 @@ class Desk:
         self.text = text
         self.phrases = phrases
         self.at = 0
-        self.mode = mode
+        # `for Smith, John`: what follows a name is perhaps still the name.
+        self.after_name = mode == "arrival name"
+        self.mode = "arrival" if self.after_name else mode
         self.first = first
         self.who = who
         self.words = words
@@ -142,9 +144,9 @@ class Desk:
             return Unreadable(code, message, len(self.text.rstrip()), end)
         return Unreadable(code, message, found.start, found.end if end is None else end)
 
-    def nearest(self, written: str, sorts: Iterable[str], *, least: float = 0.7, also: Iterable[str] = ()) -> str:
+    def nearest(self, written: str, sorts: Iterable[str], *, also: Iterable[str] = ()) -> str:
         """`; did you mean …?`, or nothing."""
-        hint = self.words.hint(written, *sorts, least=least, also=also)
+        hint = self.words.hint(written, *sorts, also=also)
         return f"; did you mean `{hint}`?" if hint else ""
 
 

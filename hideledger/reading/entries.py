@@ -15,12 +15,21 @@ from hideledger.model.facts import (
     Counted,
     Expires,
     Fact,
+    HandedOut,
+    KeepApart,
+    LiftedOut,
+    Lost,
     MeterSet,
     Money,
     Price,
+    Reading,
+    Refused,
     Remark,
+    Skipped,
     Took,
     Used,
+    Waived,
+    Weighed,
 )
 from hideledger.model.moments import Clock, When
 from hideledger.model.shop import ShopBook
@@ -28,6 +37,7 @@ from hideledger.reading.complain import head_trouble
 from hideledger.reading.cut import Cut, Cutter
 from hideledger.reading.dates import Dating
 from hideledger.reading.desk import canonical_tag
+from hideledger.reading.loose import BareWeight, Degree, Where
 from hideledger.reading.pages import Record
 from hideledger.reading.pieces import PieceReader
 from hideledger.reading.settle import Said, settle
@@ -46,6 +56,11 @@ _DATE_LIKE = re.compile(
 _GOES_DOWN = re.compile(r"([0-9]+)[a-z]?[ \t\u00a0\u202f]+([0-9]+)$")
 # What may stand on a line that names nobody.
 _OF_THE_SHOP = (Bought, Counted, Used, Took, Price, Expires, Money, By, Remark, MeterSet)
+# What may stand behind a dash without being missed as a fact, and what is missed even in brackets.
+_NO_FACT = (Remark, Where, Degree)
+# What is written with its reason behind the dash: `lost -- slipped all over`.
+_WITH_A_REASON = (Lost, Refused, Skipped, Waived, HandedOut, KeepApart, LiftedOut)
+_FIGURES = (Reading, Weighed, BareWeight, Took)
 # Tags with only a remark are a note; but such a remark is perhaps a doing, written behind a dash by mistake.
 _DOINGS_OF_LANGUAGE = re.compile(r"(?:in|out|lost|stirred|dumped|mixed|add|skipped)(?![A-Za-z0-9])", re.IGNORECASE)
 
@@ -161,6 +176,8 @@ class EntryReader:
                 said += [(fact, at) for fact in understood.facts]
             further += understood.tags
             place = understood.place or place
+        if cut.remark and not any(isinstance(fact, _WITH_A_REASON) for fact in facts):
+            self._no_fact_behind_dash(line, cut, who, mode)
         if loose:
             if len(said) != len(facts):
                 said = [(fact, cut.pieces[0][1]) for fact in facts]
@@ -187,6 +204,20 @@ class EntryReader:
         if found is not None and int(found[2]) < int(found[1]):
             message = f"{found[2]} in: does H{found[2]} arrive (write its whole tag), or {found[2]} inches of what?"
             raise Unreadable("inches", message, cut.who_at + found.start(2), cut.who_at + found.end(2))
+
+    def _no_fact_behind_dash(self, line: str, cut: Cut, who: bool, mode: str) -> None:
+        """`P3 stirred -- pH 2.9`: a reading, a weight or a further step that stands where only a remark is heard."""
+        bracketed = line[cut.remark_at] == "("
+        text = self._cutter.comma.split(cut.remark, maxsplit=1)[0].split(";")[0]
+        try:
+            facts = self._read.piece(False, who, mode, text).facts
+        except Unreadable:
+            return
+        if bracketed:
+            facts = tuple([fact for fact in facts if isinstance(fact, _FIGURES)])
+        if facts and not isinstance(facts[0], _NO_FACT):
+            message = f"behind a dash or in brackets all is remark: if it is a fact write `, {text.strip()}`; else begin it with another word"
+            raise Unreadable("fact in remark", message, cut.remark_at, cut.end)
 
     def _no_doing_behind_dash(self, line: str, cut: Cut) -> None:
         """`H41 -- fleshed` is a remark to the program and a step to the person who wrote it: refused."""

@@ -60,7 +60,13 @@ def dosing(desk: Desk) -> None:
 
 def topped(desk: Desk) -> None:
     """`topped up to 20 gal`."""
-    desk.take()
+    phrase = desk.take()
+    if not phrase.word.endswith(" to"):
+        raise desk.refuse(
+            "topped",
+            "topped up to how much in all (`topped up to 20 gal`), or so much added (`add 2 gal water`)?",
+            phrase,
+        )
     desk.mode = "topping"
 
 
@@ -124,9 +130,7 @@ def waived(desk: Desk) -> None:
         raise desk.refuse("waived", "waived which finding? `waived came out early -- why`", phrase)
     found = desk.words.names.get(written, {}).get("finding")
     if found is None:
-        raise desk.refuse(
-            "finding", f"`{written}` is no finding{desk.nearest(written, ['finding'], least=0.5)}", phrase
-        )
+        raise desk.refuse("finding", f"`{written}` is no finding{desk.nearest(written, ['finding'])}", phrase)
     desk.say(Waived(finding=found))
     desk.mode = "waived"
 
@@ -180,6 +184,7 @@ def pressed(desk: Desk) -> None:
 def stirred(desk: Desk) -> None:
     """`stirred`."""
     desk.take()
+    desk.skip_word("well", "twice", "again", "good")
     desk.say(Stirred())
     desk.mode = desk.mode or "reading"
 

@@ -14,6 +14,7 @@ from hideledger.model.facts import (
     Money,
     Pressed,
     Price,
+    Remark,
     Took,
     ToppedUp,
     Used,
@@ -131,6 +132,9 @@ def _volume(desk: Desk, found: Quantity, phrase: Phrase) -> None:
                     "topped up with what? after the volume a further amount stands behind a comma: `topped up to 20 gal, 2 lb salt`",
                 )
         return
+    if desk.mode == "arrival" and found.unit in ("pt", "imperial pt"):
+        desk.say(Remark(text=f"{phrase.tokens[0]} points"))  # an eight-point buck, not a pint
+        return
     if desk.mode == "dumped":
         desk.say(Let(volume=found, start=phrase.start))
         return
@@ -187,6 +191,9 @@ def count(desk: Desk) -> None:
     if measure is not None:
         amount_in(desk, Quantity(value=value, unit=measure[1]), phrase)
         return
+    if desk.mode == "arrival" and desk.skip_word("point", "points", "pointer", "pts"):
+        desk.say(Remark(text=f"{phrase.tokens[0]} points"))
+        return
     if desk.mode == "arrival" and value == int(value) and desk.next_is("word"):
         counted_skins(desk, int(value), phrase)
         return
@@ -234,7 +241,7 @@ def payment(desk: Desk) -> None:
 def money_of(phrase: Phrase) -> Quantity:
     """The sum of a price phrase."""
     sign, figures = phrase.tokens[-2], phrase.tokens[-1]
-    return Quantity(value=number(figures, figures.start_pos or 0), unit=str(sign))
+    return Quantity(value=number(figures, figures.start_pos or 0), unit=sign[-1])
 
 
 def together(desk: Desk) -> None:

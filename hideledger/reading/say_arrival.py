@@ -24,6 +24,10 @@ def arrival(desk: Desk) -> None:
     if desk.mode in ("mixing", "dose") and desk.next_is("tags"):
         desk.say(InVessel(vessel=one_place(desk)))
         return
+    desk.skip_word("the", "a")
+    if not desk.first and desk.mode == "arrival" and (spot := desk.name("place")) is not None:
+        desk.say(Stepped(step="frozen", where=spot[1]))  # `in, whitetail cape, frozen, in freezer`
+        return
     if not desk.first:
         raise desk.refuse("in", "`in` says nothing here", phrase)
     if desk.next_is("tags"):
@@ -55,7 +59,7 @@ def arrival(desk: Desk) -> None:
 def at_the_door(desk: Desk) -> None:
     """Words of an arrival: kind, sex, condition, work done elsewhere, defects; anything else is kept as a remark unless it is nearly a name."""
     start = desk.phrases[desk.at]
-    if desk.skip_word("and"):
+    if desk.skip_word("and", "&"):
         return
     found = desk.name(*AT_THE_DOOR)
     if found is None:
@@ -65,6 +69,9 @@ def at_the_door(desk: Desk) -> None:
             raise Unreadable(
                 "name", f"`{text}` is no kind, condition or defect of this shop; did you mean `{close}`?", begin, end
             )
+        if desk.after_name and text[:1].isupper() and len(text.split()) <= 2:
+            message = f"`{text}`: a part of the name? a name has no comma in it; a remark goes behind `--`"
+            raise Unreadable("name comma", message, begin, end)
         desk.say(Remark(text=text))
         return
     sort, name = found
@@ -129,9 +136,10 @@ def dated(desk: Desk) -> None:
     """`promised 2026-12-15`, `expires …`."""
     phrase = desk.take()
     token = phrase.tokens[1]
+    word = phrase.word.split()[0]
     desk.say(
         DatedTo(
-            word=phrase.word,
+            word=word,
             written=written_date(token, token.start_pos or 0, desk.shop.shop.dates),
             start=phrase.start,
             end=phrase.end,

@@ -13,13 +13,20 @@ def name_of(desk: Desk, phrase: Phrase) -> str:
     first, last = phrase.tokens[1], phrase.tokens[-1]
     text = desk.text[first.start_pos : last.end_pos]
     # "T. Marlow": the full stop behind an initial is passed over by the grammar but belongs to the name.
-    return " ".join(text.split())
+    return " ".join(text.strip("\"“”„ ").split())
 
 
 def whom(desk: Desk) -> None:
     """`for Oren Vale`, `from …`, `hunter …`, `by JK`."""
     phrase = desk.take()
     name = name_of(desk, phrase)
+    place = desk.words.names.get(name.casefold().removeprefix("the "), {}).get("place")
+    if place is not None and phrase.word == "from":
+        desk.say(LiftedOut(where=place))
+        desk.mode = "lifted"
+        return
+    if place is not None:
+        raise desk.refuse("place", f"{name} is a place of the shop, no person", phrase)
     if phrase.word == "by":
         last = desk.facts[-1] if desk.facts else None
         if isinstance(last, Money):
@@ -28,7 +35,7 @@ def whom(desk: Desk) -> None:
             desk.say(By(who=name))
         return
     desk.say(Party(role=phrase.word, name=name))
-    desk.mode = desk.mode or "facts"
+    desk.mode = "arrival name" if desk.mode == "arrival" else desk.mode or "facts"
 
 
 def out_to(desk: Desk) -> None:
@@ -72,7 +79,9 @@ def out_of(desk: Desk) -> None:
 def coded(desk: Desk) -> None:
     """`tag 40718`, `licence …`, `seal …`; a lot stands behind its supply."""
     phrase = desk.take()
-    sort = {"license": "licence", "permit": "licence"}.get(phrase.word, phrase.word)
+    sort = {"license": "licence", "permit": "licence", "lic": "licence", "lic.": "licence"}.get(
+        phrase.word, phrase.word
+    )
     code = str(phrase.tokens[-1]).lstrip("#")
     if sort == "lot":
         raise desk.refuse("lot", f"lot {code} of what? a lot stands behind its supply: `20 lb salt lot {code}`", phrase)

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
-from hideledger.model.facts import Flaw, Remark, Stepped, Stirred, Tested, Vented
+from hideledger.model.facts import Flaw, Remark, Stepped, Stirred, Tested, Turning, Vented
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import Degree, OnHide, Part, Skins, Where
 from hideledger.reading.tags import expand
 from hideledger.reading.unknown_words import _HURRIED, _LANGUAGE, AT_THE_DOOR, DOINGS, close_name, unknown
 
 # Words of the language that may stand without a comma behind a reading.
-_DOINGS_BETWEEN = {"stirred": Stirred(), "stir": Stirred(), "vented": Vented()}
+_DOINGS_BETWEEN = {
+    "stirred": Stirred(),
+    "stir": Stirred(),
+    "vented": Vented(),
+    "on": Turning(on=True),
+    "off": Turning(on=False),
+}
+# Said of a reading, and of no weight: `temp 64 F`.
+_TOLD_BY_THE_UNIT = ("temp", "temperature", "salinity", "pressure")
 
 
 def words(desk: Desk) -> None:
@@ -22,7 +30,7 @@ def words(desk: Desk) -> None:
         return
     found = desk.look(*DOINGS)
     if found is None:
-        if not desk.words.whole and desk.who and _may_be_astep(desk):
+        if not desk.words.whole and desk.who and _may_be_a_step(desk):
             return
         raise unknown(desk)
     sort, name, count = found
@@ -56,15 +64,11 @@ def _place_of_the_shop(desk: Desk) -> bool:
     return True
 
 
-def _may_be_astep(desk: Desk) -> bool:
+def _may_be_a_step(desk: Desk) -> bool:
     """While a definition cannot be read, words near to nothing known may be a step it defined: they count as one."""
     run = desk.word_run()
     whole = " ".join(run)
-    if (
-        len(run) > 4
-        or run[0] in _HURRIED
-        or desk.words.hint(whole, *DOINGS, "place", least=0.7, also=_LANGUAGE) is not None
-    ):
+    if len(run) > 4 or run[0] in _HURRIED or desk.words.hint(whole, *DOINGS, "place", also=_LANGUAGE) is not None:
         return False
     desk.at += len(run)
     step(desk, whole)
@@ -74,12 +78,19 @@ def _may_be_astep(desk: Desk) -> bool:
 def _goes_on(desk: Desk) -> bool:
     """Words that only go on with what the pieces before began."""
     phrase = desk.phrases[desk.at]
+    behind = desk.peek(1)
+    if phrase.word in _TOLD_BY_THE_UNIT and behind is not None and behind.kind == "quantity":
+        desk.take()
+        return True
+    if desk.mode == "money":
+        desk.say(Remark(text=desk.rest_of_words()))  # `paid $100 cash`
+        return True
     doing = _DOINGS_BETWEEN.get(phrase.word)
     if doing is not None and desk.facts:
         desk.take()
         desk.say(doing)
         return True
-    if desk.skip_word("and", "again") or (desk.mode == "step" and desk.skip_word("then")):
+    if desk.skip_word("and", "&", "again") or (desk.mode == "step" and desk.skip_word("then")):
         return True
     if phrase.word == "back" and not desk.phrases[desk.at + 1 : desk.at + 2]:
         raise desk.refuse("back", "back in which bath? `back in P3 -- why`")
@@ -120,6 +131,7 @@ def step(desk: Desk, name: str) -> None:
         desk.tags = expand(desk.take().tokens)
     if desk.next_is("in"):
         into = desk.take()
+        desk.skip_word("the", "a")
         if desk.next_is("tags"):
             where, bath = one_place(desk), True
         elif (place := desk.name("place")) is not None:
@@ -162,7 +174,7 @@ def test(desk: Desk, name: str, start: Phrase) -> None:
         )
     desk.say(Tested(test=name, passed=result[1] == "ok"))
     desk.mode = "test"
-    if desk.next_is("word") and desk.look(*DOINGS) is None and desk.phrases[desk.at].word != "and":
+    if desk.next_is("word") and desk.look(*DOINGS) is None and desk.phrases[desk.at].word not in ("and", "&"):
         desk.say(Where(text=desk.rest_of_words()))
 
 
@@ -171,7 +183,7 @@ def defect(desk: Desk, name: str) -> None:
     desk.say(Flaw(defect=name))
     if desk.mode != "arrival":
         desk.mode = "defect"
-    while desk.next_is("word") and desk.phrases[desk.at].word != "and":
+    while desk.next_is("word") and desk.phrases[desk.at].word not in ("and", "&"):
         degree = desk.name("degree")
         if degree is not None:
             desk.say(Degree(degree=degree[1]))
@@ -201,8 +213,8 @@ def tags(desk: Desk) -> None:
         if desk.next_is("word"):
             desk.say(Where(text=desk.rest_of_words()))
         return
-    if desk.mode in ("step", "step supply") and not desk.who:
-        desk.tags = named
+    if not desk.who and not desk.tags and (desk.first or desk.mode in ("step", "step supply")):
+        desk.tags = named  # the doing stood first: `stir P1`, `fleshed H41, H42`
         return
     if desk.mode == "arrival" and desk.first:
         raise desk.refuse(

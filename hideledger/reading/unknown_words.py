@@ -61,6 +61,12 @@ _HURRIED = {
     "smells": "a remark goes behind `--` or in brackets",
     "finished": "finished with what? name the step, or `out to WHOM`",
     "moved out": "to lift a hide out write `H41 out of P3`",
+    "taken": "to lift a hide out write `H41 out of P3`",
+    "pulled": "to lift a hide out write `H41 out of P3`",
+    "sal": "the number stands first: `40 sal`",
+    "temp": "a number and a unit stand behind it: `64 F`",
+    "due": "the promised day is `promised 2026-12-20`",
+    "cut": "a cut test is `cut test ok` or `cut test fails`; a skin divided is `cut into`",
     "weight": "leave the word away: `H41 7.5 lb`",
     "deposit": "a sum stands behind it: `deposit $50`",
     "paid": "a sum stands behind it: `paid $40.00 by Oren Vale`",
@@ -75,11 +81,11 @@ _HURRIED = {
 
 def close_name(desk: Desk, text: str, sorts: tuple[str, ...]) -> str | None:
     """The known name that these unknown words are nearly, or a part of."""
-    hint = desk.words.hint(text, *sorts, least=0.8, cut_short=False)
+    hint = desk.words.hint(text, *sorts)
     if hint is not None:
         return hint
     for word in text.split():
-        if len(word) >= 4 and (near := desk.words.hint(word, *sorts, least=0.84, cut_short=False)) is not None:
+        if len(word) >= 5 and (near := desk.words.hint(word, *sorts)) is not None:
             return near
     for name in desk.words.of_sort("kind"):
         if text == name.split()[-1] and len(name.split()) > 1:
@@ -103,12 +109,16 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
         note = " (a definition of the shop could not be read: mend that first)"
     else:
         note = ""
-    hint = desk.words.hint(whole.casefold(), *looked, least=0.7, also=_LANGUAGE)
+    hint = desk.words.meant(whole.casefold(), *looked, also=_LANGUAGE)
+    place = desk.look("place") if not sorts else None
+    if place is not None:
+        message = f"`{whole}`: does it go there (`frozen in {place[1]}`), or come out of it (`out of {place[1]}`)?"
+        return Unreadable("place", message, phrase.start, whole_end)
     if desk.mode == "out":
         return Unreadable("bare out", f"`{whole}`: handed back is `out to {whole}`", phrase.start, whole_end)
-    if phrase.word in _HURRIED and not sorts and desk.words.hint(whole.casefold(), *looked, least=0.9) is None:
+    if phrase.word in _HURRIED and not sorts and hint is None:
         return Unreadable("hurried", f"`{written}`: {_HURRIED[phrase.word]}", phrase.start, phrase.end)
-    hint = hint or desk.words.hint(written.casefold(), *looked, least=0.7, also=_LANGUAGE)
+    hint = hint or desk.words.hint(written.casefold(), *looked, also=_LANGUAGE)
     part = next((name for name in desk.words.of_sort("step") if run[0] != name and run[0] in name.split()), None)
     if hint or part:
         return Unreadable(

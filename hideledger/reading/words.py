@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from hideledger.model.shop import ShopBook
-from hideledger.text.nearest import nearest
+from hideledger.text.nearest import slip_of
 
 # Words of the language: no name of the shop's own may contain one.
 RESERVED: frozenset[str] = frozenset(
@@ -250,6 +250,8 @@ class Vocabulary:
     def _put(self, sort: str, name: str, spellings: Iterable[str]) -> None:
         for spelling in spellings:
             self.names.setdefault(spelling.casefold(), {}).setdefault(sort, name)
+            if sort == "step" and (other := _overseas(spelling.casefold())) is not None:
+                self.names.setdefault(other, {}).setdefault(sort, name)
 
     def match(self, words: Sequence[str], sorts: Sequence[str]) -> tuple[str, str, int] | None:
         """The longest name at the start of `words` (in small letters): its sort, its own name and how many words it takes."""
@@ -265,16 +267,27 @@ class Vocabulary:
         """Every spelling known for some sorts, for a hint."""
         return [spelling for spelling, found in self.names.items() if any(sort in found for sort in sorts)]
 
-    def hint(
-        self, word: str, *sorts: str, least: float = 0.7, also: Iterable[str] = (), cut_short: bool = True
-    ) -> str | None:
-        """The nearest spelling of these sorts, or (`cut_short`) the one that a word written short begins."""
+    def hint(self, word: str, *sorts: str, also: Iterable[str] = ()) -> str | None:
+        """The spelling of these sorts that a word is a slip of the fingers from."""
+        return slip_of(word, [*self.of_sort(*sorts), *also])
+
+    def meant(self, word: str, *sorts: str, also: Iterable[str] = ()) -> str | None:
+        """The same, or the name that one word is the beginning of, or stands in (`neut`, `re-salted`)."""
         known = [*self.of_sort(*sorts), *also]
-        found = nearest(word, known, least=max(least, 0.8) if len(word) <= 4 else least)
-        if found is None and cut_short and len(word) >= 4:
-            longer = sorted(name for name in known if name.startswith(word.casefold()))
-            found = longer[0] if longer else None
+        found = slip_of(word, known)
+        if found is None and len(word) >= 4 and " " not in word:
+            near = [name for name in known if name.startswith(word) or (len(name) >= 4 and word.endswith(f"-{name}"))]
+            found = min(near, key=lambda name: (len(name), name), default=None)
         return found
+
+
+def _overseas(name: str) -> str | None:
+    """The American spelling of an English name, or the other way: `neutralised`, `neutralized`."""
+    for here, there in (("ised", "ized"), ("ising", "izing"), ("ise", "ize")):
+        for one, other in ((here, there), (there, here)):
+            if name.endswith(one):
+                return name.removesuffix(one) + other
+    return None
 
 
 def plural(name: str) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from hideledger.text.clean import clean
+from hideledger.text.place import Place
 from hideledger.text.source import Source
 
 ENDING = ".hides"
@@ -15,17 +16,20 @@ MOST_BYTES = 64 * 1024 * 1024
 _MOST_FOLDERS = 10_000
 # What sync programs and editors leave beside a file; named, never read as book.
 _COPIES = re.compile(
-    r"conflict|\.sync-|\(conflicted copy|_conflict|\([0-9]+\)\.hides$| [0-9]\.hides$|\.orig$|\.bak$|~$|^#.*#$|^\.~lock|\.sw[op]$", re.IGNORECASE
+    r"conflict|\.sync-|\(conflicted copy|_conflict|\([0-9]+\)\.hides$| [0-9]\.hides$|\.orig$|\.bak$|~$|^#.*#$|^\.~lock|\.sw[op]$",
+    re.IGNORECASE,
 )
 
 
 class BookTrouble(Exception):
     """A book that cannot be read at all. `exit_code` is 2 for a wrong path, 3 for a book that is there and cannot be read."""
 
-    def __init__(self, message: str, exit_code: int = 3) -> None:
+    def __init__(self, message: str, exit_code: int = 3, *, place: Place | None = None, said: str = "") -> None:
         super().__init__(message)
         self.message = message
         self.exit_code = exit_code
+        self.place = place  # where in a page, when the other pages can be read without it
+        self.said = said or message
 
 
 def find_pages(paths: Sequence[str]) -> tuple[list[Path], list[str]]:
@@ -65,7 +69,9 @@ def _below(folder: Path, notices: list[str]) -> list[Path]:
                 continue
             seen.add((mark.st_dev, mark.st_ino))
             if len(seen) > _MOST_FOLDERS:
-                raise BookTrouble(f"{clean(str(folder))}: more than {_MOST_FOLDERS} folders; name the book's own folder", 2)
+                raise BookTrouble(
+                    f"{clean(str(folder))}: more than {_MOST_FOLDERS} folders; name the book's own folder", 2
+                )
             children = sorted(here.iterdir())
         except OSError as trouble:
             if here == folder:
@@ -80,7 +86,10 @@ def _below(folder: Path, notices: list[str]) -> list[Path]:
             elif ENDING in name and _COPIES.search(name):
                 notices.append(f"{clean(str(child))}: looks like a copy left beside the book; not read")
             elif name.endswith(ENDING) and not name.startswith("."):
-                pages.append(child)
+                if child.is_file():
+                    pages.append(child)
+                else:
+                    notices.append(f"{clean(str(child))}: no file that can be read; left alone")
     return pages
 
 
@@ -91,17 +100,21 @@ def read_page(path: Path, shown: str | None = None) -> Source:
     try:
         size = path.stat().st_size
         if size > MOST_BYTES:
-            raise BookTrouble(f"{said}: {size // 1_000_000} MB is no page of a book; pages are read up to {MOST_BYTES // 1_048_576} MB")
+            reason = f"{size // 1_000_000} MB is no page of a book; pages are read up to {MOST_BYTES // 1_048_576} MB"
+            raise BookTrouble(f"{said}: {reason}", place=Place(file=name, line=1), said=reason)
         raw = path.read_bytes()
     except OSError as trouble:
-        raise BookTrouble(f"{said}: {_reason(trouble)}") from None
+        raise BookTrouble(
+            f"{said}: {_reason(trouble)}", place=Place(file=name, line=1), said=_reason(trouble)
+        ) from None
     return Source(name=name, text=decode(raw, said), path=str(path))
 
 
 def decode(raw: bytes, said: str) -> str:
     """UTF-8 text without its byte order mark, every newline as `\\n`. Raises BookTrouble naming line and column."""
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff") or raw[1:4:2] == b"\0\0" or raw[0:4:2] == b"\0\0":
-        raise BookTrouble(f"{said}:1:1: this file is written as UTF-16; save it as UTF-8")
+        reason = "this page is written as UTF-16; save it as UTF-8"
+        raise BookTrouble(f"{said}:1:1: {reason}", place=Place(file=said, line=1), said=reason)
     body = raw.removeprefix(b"\xef\xbb\xbf")
     try:
         text = body.decode("utf-8")
@@ -109,13 +122,20 @@ def decode(raw: bytes, said: str) -> str:
         line = body.count(b"\n", 0, trouble.start) + 1
         line_start = body.rfind(b"\n", 0, trouble.start) + 1
         column = len(body[line_start : trouble.start].decode("utf-8", "replace")) + 1
-        message = f"{said}:{line}:{column}: byte {body[trouble.start]:#04x} is no UTF-8; save the file as UTF-8"
-        raise BookTrouble(message) from None
+        reason = f"byte {body[trouble.start]:#04x} is no UTF-8; save the page as UTF-8"
+        place = Place(file=said, line=line, column=column)
+        raise BookTrouble(f"{place}: {reason}", place=place, said=reason) from None
     if "\r" in text:
         text = text.replace("\r\n", "\n").replace("\r", "\n")
     return text
 
 
 def _reason(trouble: OSError) -> str:
-    known = {2: "there is no such file or folder", 13: "no permission to read it", 21: "is a folder", 40: "a loop of links", 36: "its name is too long"}
+    known = {
+        2: "there is no such file or folder",
+        13: "no permission to read it",
+        21: "is a folder",
+        40: "a loop of links",
+        36: "its name is too long",
+    }
     return known.get(trouble.errno or 0, (trouble.strerror or "cannot be read").casefold())

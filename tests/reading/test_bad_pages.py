@@ -129,3 +129,22 @@ def test_years_in_which_no_book_is_kept(day: str) -> None:
 def test_the_year_of_a_leap_day_is_asked_for_not_guessed() -> None:
     assert [trouble.code for trouble in read_text("2027\n29 Feb 08:00 remark none\n").unread] == ["date"]
     assert not read_text("2028\n29 Feb 08:00 remark there is one\n").unread
+
+
+@pytest.mark.parametrize("raw", [b"2026-11-03 remark Zo\xeb\n", "2026-11-03 remark x\n".encode("utf-16")])
+def test_one_page_that_cannot_be_opened_hides_no_other(tmp_path: Path, raw: bytes) -> None:
+    (tmp_path / "a.hides").write_text(PAGE, encoding="utf-8")
+    (tmp_path / "b.hides").write_bytes(raw)
+    (tmp_path / "c.hides").write_text(PAGE, encoding="utf-8")
+    book = read_book([str(tmp_path)])
+    assert len(book.entries) == 2
+    assert [(Path(trouble.place.file).name, trouble.code) for trouble in book.unread] == [("b.hides", "page")]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such thing there")
+def test_a_pipe_among_the_pages_is_left_alone(tmp_path: Path) -> None:
+    (tmp_path / "a.hides").write_text(PAGE, encoding="utf-8")
+    os.mkfifo(tmp_path / "b.hides")
+    book = read_book([str(tmp_path)])
+    assert len(book.entries) == 1
+    assert any("b.hides" in notice for notice in book.notices)

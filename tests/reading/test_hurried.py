@@ -16,9 +16,9 @@ from tests.reading.told import HERE, read_with_trial_shop, told
 Row = tuple[int, str, list[str]]
 
 
-def rows() -> list[Row]:
+def rows(name: str) -> list[Row]:
     found: list[Row] = []
-    for line in (HERE / "hurried.txt").read_text(encoding="utf-8").split("\n"):
+    for line in (HERE / name).read_text(encoding="utf-8").split("\n"):
         numbered = re.match(r"([0-9]+)\. (.*)", line)
         if numbered:
             found.append((int(numbered[1]), numbered[2], []))
@@ -27,7 +27,8 @@ def rows() -> list[Row]:
     return found
 
 
-ROWS = rows()
+ROWS = rows("hurried.txt")
+FORGIVEN = rows("forgiven.txt")
 
 
 def above(number: int) -> str:
@@ -58,3 +59,11 @@ def test_there_are_195_of_them() -> None:
 def test_line(number: int, line: str, wanted: list[str]) -> None:
     assert outcome(number, line) == wanted
     assert len(wanted) == 1
+
+
+@pytest.mark.parametrize(("number", "line", "wanted"), FORGIVEN, ids=[line for _, line, _ in FORGIVEN])
+def test_forgiven(number: int, line: str, wanted: list[str]) -> None:
+    """Forms beyond the 195 that people were seen to write; each can be read in one way only."""
+    book = read_with_trial_shop(f"2026-11-03\n{line}\n")
+    assert [f"read: {told(entry, book.clock)}" for entry in book.entries] == wanted
+    assert not book.unread
