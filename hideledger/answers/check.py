@@ -6,16 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hideledger.answers.check_record import record_of
-from hideledger.answers.saying import counted
+from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Quote, Row, Section, Sheet
 from hideledger.answers.summary import summary
 from hideledger.model.book import Book
+from hideledger.model.shop import ShopBook
 from hideledger.rules.finding import Finding
 from hideledger.rules.words import in_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.text.place import Complaint, Place
 
 UNREAD_HEADING = "Not understood"
+_NO_SHOP_PAGE = "no page of this book says how the shop works (steps, units): add shop.hides, or name the folder"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,16 +65,19 @@ def unread_section(book: Book, held: Sequence[Finding] = (), *, most: int | None
     if left:
         rows.append(Row(text=f"and {counted(left, 'more line', 'more lines')}; check shows them all"))
     if rows and held:
-        tags = " ".join(in_order(tag for finding in held for tag in finding.tags))
+        tags = tags_said(in_order(tag for finding in held for tag in finding.tags))
         words = f"{counted(len(held), 'finding')} for the record held back until then: {tags}"
         rows.append(Row(text=words, plain=(f"{book.unread[-1].place}: {words}",)))
+    closed = any(complaint.code == "page" for complaint in book.unread)  # the shop page may be one of them
+    if rows and not closed and book.shop == ShopBook():
+        rows.append(Row(text=_NO_SHOP_PAGE, plain=(f"{book.unread[-1].place}: {_NO_SHOP_PAGE}",)))
     return Section(heading=UNREAD_HEADING, rows=tuple(rows), at_margin=True)
 
 
 def finding_row(finding: Finding, book: Book, *, head: str = "") -> Row:
     """One finding: its name and whom it is about, what was seen, what to do, and the lines of the book it rests on."""
     name = f"{finding.name}, maybe" if finding.may else finding.name
-    tags = " ".join(finding.tags)
+    tags = tags_said(finding.tags)
     under = [("", finding.message)]
     if finding.more:
         under.append(("", "; ".join(finding.more)))

@@ -13,8 +13,8 @@ One object, keys in this order:
   past the limit, negative while it is still to come, or null; `message` what was seen; `do` the act; `rule` the
   line of the limit as `file` and `line`, or null; `rings` whether it is one to act on now or tonight; `more`
   further sentences.
-- `unread`: each line that could not be read: `file`, `line`, `column`, `message`.
-- `counts`: `now`, `tonight`, `record` findings told; `rings` those that ring; `unread` lines; `skins` in the shop;
+- `unread`: each line, or whole page, that could not be read: `file`, `line`, `column`, `message`.
+- `counts`: `now`, `tonight`, `record` findings told; `rings` those that ring; `unread` as listed; `skins` in the shop;
   `lines` of the book that count; `later` lines dated after `at`; `held` findings of the record that wait for
   unread lines.
 

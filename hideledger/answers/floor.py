@@ -13,7 +13,7 @@ from hideledger.answers.floor_baths import bath_sections
 from hideledger.answers.floor_desk import ask, pick_up, promised, signed, times_not_written
 from hideledger.answers.floor_hides import by_state, held_back, ready, while_away
 from hideledger.answers.manned import manned_words, night_before
-from hideledger.answers.saying import counted, local_stamp, now_words, point, today, utc_stamp, when_words
+from hideledger.answers.saying import counted, local_stamp, now_words, point, today, unread_said, utc_stamp, when_words
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.summary import last_line
 from hideledger.rules.finding import Finding
@@ -40,7 +40,7 @@ def floor_look(floor: Floor, findings: Sequence[Finding], *, held: Sequence[Find
         ready(floor, findings),
         held_back(floor),
         ask(floor),
-        times_not_written(floor),
+        times_not_written(floor, findings),
         promised(floor, findings),
         pick_up(floor),
     ]
@@ -86,9 +86,8 @@ def _manned(floor: Floor, hours: ShopHours) -> Section:
         person = signed(last)
         by = f"by {person}" if person else "not signed"
         rows.append(Row(text=f"Last line {when_words(last.when, clock, at)}, {by} ({last.at.short})."))
-    unread = len(book.unread)
-    if unread:
-        rows.append(Row(text=f"{counted(unread, 'line')} not understood, see {UNREAD_HEADING} below."))
+    if book.unread:
+        rows.append(Row(text=f"{unread_said(book)} not understood, see {UNREAD_HEADING} below."))
     else:
         rows.append(Row(text="Every line was understood."))
     if floor.later:

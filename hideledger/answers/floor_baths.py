@@ -1,8 +1,9 @@
-"""Each tub and each load: who is in it, what it last read and how, when it was moved, how much has gone through it."""
+"""Each tub and each load: who is in it, its last readings, when it was moved, what it still wants today."""
 
 from __future__ import annotations
 
 from hideledger.answers.amounts import pounds_a_bath_takes, reading_words, volume_words, weight_words
+from hideledger.answers.rounds import rounds_today
 from hideledger.answers.saying import ago, counted, when_words
 from hideledger.answers.sheet import Row, Section
 from hideledger.model.moments import When, spoken
@@ -32,6 +33,7 @@ def _turns(bath: BathLife, floor: Floor) -> bool:
 def _tub(bath: BathLife, floor: Floor) -> Row:
     under = [("skins", _skins(bath, floor)), ("read", last_readings(bath, floor)), ("moved", _moved(bath, floor))]
     under.append(("through", _through(bath, floor)))
+    under += _today(bath, floor)
     return Row(head=bath.tag, text=_what(bath, floor), under=tuple(under))
 
 
@@ -48,7 +50,13 @@ def _load(bath: BathLife, floor: Floor) -> Row:
         result = "ok" if test.fact.passed else "fails"
         on = f" on {test.fact.on}" if test.fact.on else ""
         under.append(("test", f"{test.fact.test} {result}{on}, {_when(test.when, floor)}"))
+    under += _today(bath, floor)
     return Row(head=bath.tag, text=_what(bath, floor), under=tuple(under))
+
+
+def _today(bath: BathLife, floor: Floor) -> list[tuple[str, str]]:
+    rounds = rounds_today(bath, floor)
+    return [("today", rounds)] if rounds else []
 
 
 def _what(bath: BathLife, floor: Floor) -> str:

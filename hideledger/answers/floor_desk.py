@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 
-from hideledger.answers.saying import counted, today
+from hideledger.answers.saying import counted, tags_said, today
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.standing import is_finished
 from hideledger.model.entry import Entry
 from hideledger.model.facts import By, Money
 from hideledger.model.units import CURRENCIES, Quantity
 from hideledger.rules.finding import Finding
-from hideledger.rules.words import day_said, in_order
+from hideledger.rules.words import day_said, in_order, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
@@ -51,20 +51,20 @@ def _came_green(life: HideLife) -> bool:
     return life.condition is None or life.condition[0].condition == "green"
 
 
-def times_not_written(floor: Floor) -> Section:
-    """The last week's lines without a time, one row a day and person."""
+def times_not_written(floor: Floor, findings: Sequence[Finding]) -> Section:
+    """The last week's lines that want a time and have none, as `check` counts them, one row a day and person."""
     clock = floor.book.clock
     first = today(clock, floor.at) - _RECENT_DAYS + 1
-    groups: dict[tuple[int, str], list[Entry]] = {}
-    for entry in floor.entries:
-        if not entry.when.timed and entry.when.day >= first and entry.when.lo != entry.when.hi:
-            groups.setdefault((entry.when.day, signed(entry)), []).append(entry)
+    found = [
+        (finding.entry.when.day, finding)
+        for finding in findings
+        if finding.name == "no time written" and finding.entry is not None and not finding.ended
+    ]
     rows = []
-    for (day, person), entries in sorted(groups.items()):
-        whom = f" by {person}" if person else ""
-        about = " ".join(in_order(tag for entry in entries for tag in entry.tags))
-        text = f"{counted(len(entries), 'line')}{whom}{': ' if about else ''}{about}"
-        rows.append(Row(head=day_said(clock, day, floor.at), text=text))
+    for day, finding in sorted((one for one in found if one[0] >= first), key=lambda one: one[0]):
+        counted_by = finding.message.rpartition(" of ")[0]  # `3 lines by JK`: the day stands at the head
+        about = tags_said(finding.tags)
+        rows.append(Row(head=day_said(clock, day, floor.at), text=f"{counted_by}{': ' if about else ''}{about}"))
     return Section(heading="Times not written", rows=tuple(rows))
 
 
@@ -109,17 +109,31 @@ def pick_up(floor: Floor) -> Section:
 def _unpaid(floor: Floor) -> list[tuple[str, str]]:
     """Hides finished or handed back in the last two months whose price, by the shop's own list, is not all paid."""
     lives = [life for life in floor.all_hides() if life.declared and not life.box and _is_due(life, floor)]
-    rows = []
-    for life in sorted(lives, key=lambda life: (life.payer, life.tag)):
+    alike: dict[tuple[str, str, str, bool], list[HideLife]] = {}
+    for life in sorted(lives, key=lambda life: (life.payer, tag_order(life.tag))):
         paid, charged = _money(life, floor)
         price = charged or _list_price(life, floor)
         if price is None or paid is None or paid >= price.value:
             continue
         left = Quantity(value=price.value - paid, unit=price.unit)
-        state = "finished" if life.here else f"out {day_said(floor.book.clock, _out_day(life), floor.at)}"
-        whom = life.payer or "nobody named"
-        rows.append((whom, f"unpaid: {life.tag}, {left} of {price}, {state}"))
-    return rows
+        alike.setdefault((life.payer, str(left), str(price), life.here), []).append(life)
+    return [
+        (
+            payer or "nobody named",
+            f"unpaid: {tags_said(life.tag for life in several)}, {left} of {price}{_state(several, floor)}",
+        )
+        for (payer, left, price, _), several in alike.items()
+    ]
+
+
+def _state(lives: Sequence[HideLife], floor: Floor) -> str:
+    """`, finished`, or since when handed back: of several hides at one price the first and the last day."""
+    each = " each" if len(lives) > 1 else ""
+    if lives[0].here:
+        return f"{each}, finished"
+    days = sorted({_out_day(life) for life in lives})
+    said = [day_said(floor.book.clock, day, floor.at) for day in dict.fromkeys((days[0], days[-1]))]
+    return f"{each}, out {' to '.join(said)}"
 
 
 def _is_due(life: HideLife, floor: Floor) -> bool:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from hideledger.answers.history_lines import words_of
 from hideledger.answers.saying import point, when_words
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.standing import (
@@ -16,6 +15,7 @@ from hideledger.answers.standing import (
     state_since,
     time_held,
 )
+from hideledger.answers.wording import words_of
 from hideledger.model.moments import Clock, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.words import in_order

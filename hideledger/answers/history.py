@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from hideledger.answers.history_lines import Happening, of_bath, of_hide
-from hideledger.answers.saying import counted, local_stamp, now_words, utc_stamp, written_stamp
+from hideledger.answers.history_places import of_place, of_vessel, place_heading, vessel_heading
+from hideledger.answers.saying import (
+    counted,
+    length_said,
+    local_stamp,
+    now_words,
+    unread_said,
+    utc_stamp,
+    written_stamp,
+)
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
 from hideledger.model.moments import Clock, spoken
@@ -15,17 +25,19 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
 from hideledger.text.nearest import nearest
 
+_NUMBERED = re.compile("([A-Z]{1,4}-?)([0-9]{1,6})")
+
 
 class NothingFound(LookupError):
-    """Neither a tag nor a customer of that name is in the book; the text says what is near."""
+    """No tag, place or customer of that name is in the book; the text says what is near."""
 
 
 def history(floor: Floor, findings: Sequence[Finding], about: Sequence[str]) -> Sheet:
-    """All that happened to the hides and baths named by `about`: tags, or all words of one customer's name.
+    """All that happened to what `about` names: tags of hides, baths and vessels, places, or one customer's whole name.
 
     Raises NothingFound.
     """
-    hides, baths = _wanted(floor, about)
+    hides, baths, vessels, places = _wanted(floor, about)
     clock, at = floor.book.clock, floor.at
     cards = []
     for life in hides:
@@ -34,22 +46,22 @@ def history(floor: Floor, findings: Sequence[Finding], about: Sequence[str]) -> 
     for bath in baths:
         told = of_bath(bath, _of_this_life(bath, floor, findings), clock, at)
         cards.append((_bath_heading(bath, clock, at), told))
-    whom = listed(sorted({life.tag for life in hides} | {bath.tag for bath in baths}, key=tag_order))
+    cards += [(vessel_heading(tag, floor), of_vessel(tag, floor)) for tag in vessels]
+    cards += [(place_heading(name, floor), of_place(name, floor)) for name in places]
+    tags = {life.tag for life in hides} | {bath.tag for bath in baths} | set(vessels)
+    whom = listed([*sorted(tags, key=tag_order), *places])
     unread = len(floor.book.unread)
-    left_out = f", {counted(unread, 'line')} of the book not understood" if unread else ""
+    left_out = f", {unread_said(floor.book)} of the book not understood" if unread else ""
     return Sheet(
         title=f"History of {whom}, {now_words(at, clock)}{left_out}",
         sections=tuple(
-            Section(heading=heading, rows=tuple(_row(one) for one in told), whole_lines=True)
-            for heading, told in cards
+            Section(heading=heading, rows=tuple(_row(one) for one in told), whole_lines=True) for heading, told in cards
         ),
         record={
             "schema": 1,
             "at": utc_stamp(at, clock),
             "at_local": local_stamp(at, clock),
-            "cards": [
-                {"heading": heading, "lines": [_record(one, clock) for one in told]} for heading, told in cards
-            ],
+            "cards": [{"heading": heading, "lines": [_record(one, clock) for one in told]} for heading, told in cards],
             "unread": unread,
         },
     )
@@ -66,8 +78,7 @@ def _of_this_life(life: HideLife | BathLife, floor: Floor, findings: Sequence[Fi
     return [
         finding
         for finding in about
-        if finding.entry is None
-        or (begins <= finding.entry.order and (ends is None or finding.entry.order <= ends))
+        if finding.entry is None or (begins <= finding.entry.order and (ends is None or finding.entry.order <= ends))
     ]
 
 
@@ -92,18 +103,28 @@ def _record(one: Happening, clock: Clock) -> dict[str, object]:
     }
 
 
-def _wanted(floor: Floor, about: Sequence[str]) -> tuple[list[HideLife], list[BathLife]]:
-    tags = {tag.casefold(): tag for tag in [*floor.hides, *floor.baths]}
-    named = [tags.get(word.casefold().rstrip(",")) for word in about]
-    if all(tag is not None for tag in named):
-        found = [tag for tag in dict.fromkeys(named) if tag is not None]
-        hides = [life for tag in found for life in floor.hides.get(tag, ())]
-        return hides, [bath for tag in found for bath in floor.baths.get(tag, ())]
+def _wanted(floor: Floor, about: Sequence[str]) -> tuple[list[HideLife], list[BathLife], list[str], list[str]]:
+    """Lives of hides and baths, tags of vessels, names of places."""
+    vessels, places = floor.book.shop.vessels, _places(floor)
+    known = {name.casefold(): name for name in [*places, *vessels, *floor.baths, *floor.hides]}
     name = " ".join(" ".join(about).split())
+    words = [name] if name.casefold() in known else about
+    named = [known.get(word.casefold().rstrip(",")) for word in words]
+    if all(one is not None for one in named):
+        found = [one for one in dict.fromkeys(named) if one is not None]
+        hides = [life for tag in found for life in floor.hides.get(tag, ())]
+        baths = [bath for tag in found for bath in floor.baths.get(tag, ())]
+        return hides, baths, [one for one in found if one in vessels], [one for one in found if one in places]
     by_code = [life for life in floor.all_hides() if _has_code(life, name)]
     if by_code:
-        return by_code, []
-    return _hides_of(floor, name, [word for word, tag in zip(about, named, strict=True) if tag is None]), []
+        return by_code, [], [], []
+    unknown = [word for word, one in zip(words, named, strict=True) if one is None]
+    return _hides_of(floor, name, unknown), [], [], []
+
+
+def _places(floor: Floor) -> list[str]:
+    """Names of places: those of the shop, and others that were read or lain in (the room has no line)."""
+    return list(dict.fromkeys([*(spot.name for spot in floor.book.shop.spots.values()), *floor.place_readings]))
 
 
 def _has_code(life: HideLife, code: str) -> bool:
@@ -132,12 +153,24 @@ def _nothing(floor: Floor, people: Iterable[str], name: str, unknown: Sequence[s
     known = {person.name for person in floor.book.shop.customers} | set(people)
     if name.casefold() in {person.casefold() for person in known}:
         return f"{name} has brought nothing that is in the book"
+    known |= set(_places(floor))
+    tags = [*floor.hides, *floor.baths, *floor.book.shop.vessels]
     near = nearest(name, known, least=0.6) or next(
-        (tag for word in unknown if (tag := nearest(word, [*floor.hides, *floor.baths], least=0.6))), None
+        (tag for word in unknown if (tag := nearest(word, tags, least=0.6) or _nearest_number(word, tags))), None
     )
     missing = name if len(unknown) > 1 or near in known else unknown[0]
     hint = f"; {near} is" if near else ""
     return f"{missing} is not in the book{hint}"
+
+
+def _nearest_number(word: str, tags: Iterable[str]) -> str | None:
+    """Of the tags with the same letters the one with the nearest number; as words short tags are too unlike."""
+    wanted = _NUMBERED.fullmatch(word.upper())
+    if wanted is None:
+        return None
+    numbered = [found for tag in tags if (found := _NUMBERED.fullmatch(tag)) and found[1] == wanted[1]]
+    near = min(numbered, key=lambda found: (abs(int(found[2]) - int(wanted[2])), found[0]), default=None)
+    return None if near is None else near[0]
 
 
 def _hide_heading(life: HideLife, clock: Clock) -> str:
@@ -159,7 +192,7 @@ def _hide_heading(life: HideLife, clock: Clock) -> str:
     raw = life.raw
     if raw is not None:
         least, most = raw.shop
-        hours = spoken(least) if most - least < 60 else f"{spoken(least)} to {spoken(most)}"
+        hours = length_said(least, most)
         door = "" if raw.door is None else f", {spoken(raw.door[0])} before the door"
         parts.append(f"raw {hours} in the shop{door}")
     return ", ".join(parts)

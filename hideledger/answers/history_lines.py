@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from hideledger.answers.saying import local_stamp, written_stamp
+from hideledger.answers.saying import length_said, local_stamp, written_stamp
+from hideledger.answers.wording import words_of
 from hideledger.model.entry import Entry
 from hideledger.model.moments import Clock, When, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.spans import elapsed, now_when
 from hideledger.shopfloor.life import BathLife, HideLife, Member, Stay
-
-# What a line shows at its head in another form already: a date and a time as most books write them.
-_STAMP = re.compile(r"(?:[0-9]{4}-[0-9]{2}-[0-9]{2}(?![0-9]))?[ \t]*(?:[0-9]{1,2}:[0-9]{2}(?![0-9])(?! *[ap]))?[ \t]*")
 
 LINE, BATH, STAY, FINDING = "line", "bath", "stay", "finding"
 _RANK = {LINE: 0, BATH: 0, STAY: 1, FINDING: 2}
@@ -46,36 +43,46 @@ class Happening:
 def of_hide(life: HideLife, findings: Sequence[Finding], clock: Clock, at: int) -> list[Happening]:
     """Its own lines, those of every bath while it was in, its stays with their length, and the findings about it."""
     own = {entry.order for entry in life.lines}
-    told = [_written(entry, _when_of(entry, life), life.tag, LINE, clock) for entry in [*life.lines, *life.after_end]]
+    told = [written(entry, _when_of(entry, life), life.tag, LINE, clock) for entry in [*life.lines, *life.after_end]]
     told += _inherited(life, own, clock, at)
     told += [_stayed(stay, life, clock, at) for stay in life.stays]
-    told += of_findings(life.tag, findings, clock, at)
+    told += of_findings(life.tag, findings, clock, at, (life.arrived, _when_of(life.arrived, life)))
     return sorted(told, key=lambda happening: happening.rank)
 
 
 def of_bath(bath: BathLife, findings: Sequence[Finding], clock: Clock, at: int) -> list[Happening]:
     """Its own lines, each skin's going in and coming out, and the findings about it."""
-    told = [_written(entry, entry.when, bath.tag, LINE, clock) for entry in bath.lines]
+    told = [written(entry, entry.when, bath.tag, LINE, clock) for entry in bath.lines]
     seen = {entry.order for entry in bath.lines}
     for member in bath.members:
         told += _came_and_went(bath, member, seen, clock, at)
-    told += of_findings(bath.tag, findings, clock, at)
+    told += of_findings(bath.tag, findings, clock, at, (bath.made, bath.made_when))
     return sorted(told, key=lambda happening: happening.rank)
 
 
-def of_findings(tag: str, findings: Iterable[Finding], clock: Clock, at: int) -> Iterator[Happening]:
-    """The findings, each at the moment its fault began; one that is still to come stands at `at`."""
+def of_findings(
+    tag: str, findings: Iterable[Finding], clock: Clock, at: int, first: tuple[Entry, When]
+) -> Iterator[Happening]:
+    """The findings, each at the moment its fault began; one that is still to come stands at `at`.
+
+    `first` is the line with which the life began: where it has no time, nothing that follows from it is told before.
+    """
+    start, began_life = first
     for finding in findings:
         entry = finding.entry
         began = finding.since if finding.since is not None else entry.when.lo if entry is not None else at
         began = min(began, at)
+        loose = entry is not None and not entry.when.timed and began == entry.when.lo
+        instant = shown_at(entry.when) if loose and entry is not None else began
+        if not start.when.timed and start.when.lo <= began:
+            instant = max(instant, shown_at(began_life))
         may = ", maybe" if finding.may else ""
         place = finding.place or (entry.at if entry is not None else finding.rule)
         yield Happening(
-            instant=began,
+            instant=min(instant, max(at, shown_at(began_life))),
             order=entry.order if entry is not None else 0,
             sort=FINDING,
-            stamp=local_stamp(began, clock),
+            stamp=written_stamp(entry.when, clock) if loose and entry is not None else local_stamp(began, clock),
             tag=tag,
             text=f"finding: {finding.name}{may}: {finding.message}",
             file=place.file if place is not None else "",
@@ -83,31 +90,30 @@ def of_findings(tag: str, findings: Iterable[Finding], clock: Clock, at: int) ->
         )
 
 
-def _written(entry: Entry, when: When, tag: str, sort: str, clock: Clock) -> Happening:
+def written(entry: Entry, when: When, tag: str, sort: str, clock: Clock) -> Happening:
+    """A line of the book, told of `tag`; `when` settles where it stands, its own stamp is what is shown."""
     place = entry.at
-    bare = words_of(entry)
-    if entry.tags == (tag,) and bare[: len(tag) + 1].casefold() == f"{tag} ".casefold():
-        bare = bare[len(tag) :]
     return Happening(
-        instant=when.lo if when.timed else when.hi,
+        instant=shown_at(when),
         order=entry.order,
         sort=sort,
         stamp=written_stamp(entry.when, clock),
         tag=tag,
-        text=bare.strip(),
+        text=words_of(entry, tag),
         file=place.file,
         line=place.line,
     )
 
 
-def words_of(entry: Entry) -> str:
-    """The words of an entry in one line, without the date and time at its head."""
-    found = _STAMP.match(entry.text)
-    return " ".join((entry.text[found.end() :] if found is not None else entry.text).split())
+def shown_at(when: When) -> int:
+    """The instant at which a moment is told: where no time is known the latest it can be, behind what led to it."""
+    return when.lo if when.timed else when.hi
 
 
 def _when_of(entry: Entry, life: HideLife) -> When:
-    """The moment of a line as its neighbours leave it, where the layout has narrowed it."""
+    """The moment of a line: as it was written, else as its neighbours leave it, where the layout has narrowed it."""
+    if entry.when.timed:
+        return entry.when
     return next((mark.when for mark in life.marks if mark.entry is entry), entry.when)
 
 
@@ -122,8 +128,7 @@ def _inherited(life: HideLife, own: set[int], clock: Clock, at: int) -> Iterator
             inside = stay.start.lo <= entry.when.hi and entry.when.lo <= end
             if (inside or entry is bath.made) and entry.order not in seen:
                 seen.add(entry.order)
-                told = _written(entry, entry.when, life.tag, BATH, clock)
-                yield told
+                yield written(entry, entry.when, life.tag, BATH, clock)
 
 
 def _stayed(stay: Stay, life: HideLife, clock: Clock, at: int) -> Happening:
@@ -131,13 +136,16 @@ def _stayed(stay: Stay, life: HideLife, clock: Clock, at: int) -> Happening:
     least, most = elapsed(life, stay.start, end, at)
     title = stay.line.title if stay.line is not None else stay.name
     where = f" in {stay.where}" if stay.where else ""
-    length = spoken(least) if most - least < 60 else f"{spoken(least)} to {spoken(most)}"
+    length = length_said(least, most)
+    rested = end.lo - stay.start.hi - most
+    if rested >= 60 and life.pauses:  # the step's clock stands while it is frozen
+        length += f", and {spoken(rested)} at rest"
     turned = f", turned {spoken(stay.turned[0])}" if stay.line is not None and stay.line.sort == "run" else ""
-    begun = written_stamp(stay.mark.entry.when, clock)
+    begun = written_stamp(stay.start if stay.told else stay.mark.entry.when, clock)
     words = "so far" if stay.end is None else "ended"
     entry = stay.end_entry or stay.mark.entry
     return Happening(
-        instant=end.lo if end.timed else end.hi,
+        instant=shown_at(end),
         order=entry.order,
         sort=STAY,
         stamp=local_stamp(at, clock) if stay.end is None else written_stamp(end, clock),
@@ -152,22 +160,23 @@ def _came_and_went(bath: BathLife, member: Member, seen: set[int], clock: Clock,
     tag, entry = member.hide.tag, member.stay.mark.entry
     step = member.stay.line.title if member.stay.line is not None else member.stay.name
     if entry.order not in seen:
-        yield _moved(bath, member.enter, entry, f"{tag} in, {step}", clock)
+        yield moved(bath.tag, member.enter, entry, f"{tag} in, {step}", clock)
     if member.leave is not None:
         least, most = max(0, member.leave.lo - member.enter.hi), member.leave.hi - member.enter.lo
-        length = spoken(least) if most - least < 60 else f"{spoken(least)} to {spoken(most)}"
-        yield _moved(bath, member.leave, member.stay.end_entry or entry, f"{tag} out, {step}, {length}", clock)
+        length = length_said(least, most)
+        yield moved(bath.tag, member.leave, member.stay.end_entry or entry, f"{tag} out, {step}, {length}", clock)
     else:
-        yield _moved(bath, now_when(clock, at), entry, f"{tag} still in, {step}", clock)
+        yield moved(bath.tag, now_when(clock, at), entry, f"{tag} still in, {step}", clock)
 
 
-def _moved(bath: BathLife, when: When, entry: Entry, text: str, clock: Clock) -> Happening:
+def moved(tag: str, when: When, entry: Entry, text: str, clock: Clock) -> Happening:
+    """A skin goes into the bath, vessel or place `tag`, or comes out of it."""
     return Happening(
-        instant=when.lo if when.timed else when.hi,
+        instant=shown_at(when),
         order=entry.order,
         sort=STAY,
         stamp=written_stamp(when, clock),
-        tag=bath.tag,
+        tag=tag,
         text=text,
         file=entry.at.file,
         line=entry.at.line,

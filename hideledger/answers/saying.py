@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from datetime import UTC, date, datetime
 
+from hideledger.model.book import Book
 from hideledger.model.moments import Clock, When, spoken
 from hideledger.rules.words import WEEKDAYS, stamp, when_said
+
+_NUMBERED = re.compile("([A-Za-z]+-?)([0-9]+)")
+_LEAST_RUN = 3
 
 
 def point(instant: int, clock: Clock, at: int) -> str:
@@ -20,14 +26,6 @@ def when_words(when: When, clock: Clock, at: int) -> str:
     if when.lo == when.hi:
         return point(when.lo, clock, at)
     return "some time today" if when.day == today(clock, at) else when_said(clock, when, at)
-
-
-def spoken_time(instant: int, clock: Clock) -> str:
-    """The time of day as one says it: `5:52 pm`, `noon`."""
-    then = clock.local(instant)
-    if then.hour == 12 and then.minute == 0:
-        return "noon"
-    return f"{then.hour % 12 or 12}:{then.minute:02d} {'am' if then.hour < 12 else 'pm'}"
 
 
 def now_words(at: int, clock: Clock) -> str:
@@ -64,6 +62,45 @@ def utc_stamp(instant: int, clock: Clock) -> str:
 def ago(instant: int, at: int) -> str:
     """How long before `at`: `15 min ago`, `2 d ago`, `just now`."""
     return "just now" if at - instant < 60 else f"{spoken(at - instant)} ago"
+
+
+def tags_said(tags: Iterable[str]) -> str:
+    """Whom something is about: `H65 H66 P5`; three and more in a row as one: `H65 thru H76, H81 thru H83, P5`."""
+    runs: list[list[str]] = []
+    for tag in tags:
+        if runs and _follows(runs[-1][-1], tag):
+            runs[-1].append(tag)
+        else:
+            runs.append([tag])
+    if all(len(run) < _LEAST_RUN for run in runs):
+        return " ".join(tag for run in runs for tag in run)
+    said: list[str] = []
+    for run in runs:
+        said += [f"{run[0]} thru {run[-1]}"] if len(run) >= _LEAST_RUN else run
+    return ", ".join(said)
+
+
+def _follows(one: str, other: str) -> bool:
+    """Whether a tag is the next one of the same letters: `H9`, `H10`; a leading nought must stay one."""
+    first, second = _NUMBERED.fullmatch(one), _NUMBERED.fullmatch(other)
+    if first is None or second is None or first[1] != second[1]:
+        return False
+    return f"{int(first[2]) + 1:0{len(first[2])}d}" == second[2]
+
+
+def length_said(least: int, most: int) -> str:
+    """A length of time in seconds as far as it is known: `3 d 2 h`, `2 h to 5 h`, `up to 5 h`."""
+    if most - least < 60:
+        return spoken(least)
+    return f"{spoken(least)} to {spoken(most)}" if least >= 60 else f"up to {spoken(most)}"
+
+
+def unread_said(book: Book) -> str:
+    """`1 line`, `1 page and 3 lines`: what of the book could not be read."""
+    pages = sum(complaint.code == "page" for complaint in book.unread)
+    lines = len(book.unread) - pages
+    parts = [counted(pages, "page")] if pages else []
+    return " and ".join([*parts, counted(lines, "line")] if lines or not pages else parts)
 
 
 def counted(number: int, one: str, many: str = "") -> str:

@@ -18,7 +18,7 @@ def pages(today: date) -> tuple[tuple[str, str], ...]:
 def started(folder: str, written: Sequence[str]) -> Sheet:
     """What was written, and what to do with it."""
     then = (
-        "Make shop.hides yours: zone, hours, vessels, kinds, and each line that says: yours to fill in.",
+        "Make shop.hides yours: zone, hours, vessels, kinds, and each line with a blank (its head says how).",
         f"Then ask: hideledger check {folder}",
     )
     return Sheet(

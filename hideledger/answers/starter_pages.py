@@ -15,8 +15,9 @@ SHOP_PAGE = """\
 #
 # Your tan maker's sheet outranks every figure on this page.
 # A figure that stands here has the page it was published on beside it. Where no such page was found the limit is
-# left out, and a line "yours to fill in" shows what to write: complete it, take the mark at its head away, and put
-# it in the place of the line above it. What has no limit is not judged.
+# left out, and what has no limit is not judged. Lines that begin with # are notes. Among them are lines to complete:
+#   "yours to add": fill in the blanks (__) and take away all up to the colon, so that the line counts too.
+#   "yours for the line above": the same, and then take away the line above it, which says the same without a limit.
 #
 # The usual cautions; they are no substitute for the supplier's sheet, your local rules, and people licensed for it:
 #   Acid into water, never water into acid. Salt first, acid last and slowly, stirring; cool before skins go in.
@@ -34,17 +35,18 @@ shop My Shop                               # change
   gallons US                               # or: imperial
   degrees F                                # or: C
   sewer pH at least 5                      # 40 CFR 403.5(b)(2), US public sewers; yours may ask for more
-  # yours to fill in, what a thermometer in the shop says:   room __ F
-  # yours to fill in, the law of your state:                 records kept __ y after out
-  # yours to fill in, when a hide without a line is asked for:   quiet after __ d
+  # yours to add, what a thermometer in the shop says:   room __ F
+  # yours to add, the law of your state:   records kept __ y after out
+  # yours to add, when a hide without a line is asked for:   quiet after __ d
 
 # customer Jo Example, phone 555-0100
 
 vessel V1, vat, 40 gal                     # change
+vessel V2, vat, 40 gal                     # change
 vessel D1, drum, 20 gal                    # change
-# yours to fill in, the maker's plate:   vessel D1, drum, 20 gal, holds __, at most __ psi, stands at most __ h
+# yours for the line above, the maker's plate:   vessel D1, drum, 20 gal, holds __, at most __ psi, stands at most __ h
 place freezer
-# yours to fill in:   place freezer, at most __ F
+# yours for the line above:   place freezer, at most __ F
 
 kind whitetail cape, counts 1, process tub
 kind coyote, counts 1, process tub
@@ -57,62 +59,68 @@ supply oil
 
 recipe pickle                              # 12 % salt: dictionary, entry pickling; 1.14 lb to a gallon is that
   per gal water: 1.14 lb salt
-  # yours to fill in, the acid and its strength from the supplier's sheet:   per gal water: 1.14 lb salt, __ oz acid
-  # yours to fill in:   lasts __ d
+  # yours for the line above, the acid and how much from the supplier's sheet:   per gal water: 1.14 lb salt, __ oz acid
+  # yours to add:   lasts __ d
 
 recipe drum pickle                         # on weight: Henley's Formulas, 22 lb salt and 25 gal water to 110 lb of pelt
   110 lb of drained: 25 gal water, 22 lb salt
-  # yours to fill in, the supplier's sheet:   110 lb of drained: 25 gal water, 22 lb salt, __ lb acid, __ lb tan
+  # yours for the line above:   110 lb of drained: 25 gal water, 22 lb salt, __ lb acid, __ lb tan
 
 process tub                                # open tubs
   in              needs pull test
-  salt            stays 12 h to 48 h, optional, raw clock stops    # Farnham 1916, XI: salted, 12 to 48 hours
-  fleshed
-  # yours to fill in:   fleshed         within __ h of in
+  fleshed or flesh                         # fleshed, then salted, is the commoner way (common practice, no source)
+  # yours for the line above:   fleshed or flesh within __ h of in
   ears turned     optional
-  pickle          stays, pH at most 2, at least 38 sal with skins in, at most 32 C, stirred every day, raw clock stops
+  salt or salted  stays 12 h to 48 h, optional, raw clock stops    # Farnham 1916, XI: salted, 12 to 48 hours
+  pickle or pickled stays, pH at most 2, at least 38 sal with skins in, at most 32 C, stirred every day, raw clock stops
+  # yours for the line above:   pickle or pickled stays at least __ d, pH at most 2, at least 38 sal with skins in,
+  #                             at most 32 C, stirred every day, read every day, raw clock stops
   # dictionary, entry pickling: below pH 2.0 hardly anything rots; above 32 C the acid may harm; salt above 10 %,
   # which is 37.9 degrees salometer (100 degrees are 26.395 %)
   # moved about every day for the first few days: Farnham 1916, III
-  # yours to fill in:   pickle          stays at least __ d, read every day   (and the rest of its line)
-  shaved          optional, weighs shaved
+  shaved or shave optional, weighs shaved
   pickle again    stays, pH at most 2, at least 38 sal with skins in, at most 32 C, optional
-  # yours to fill in:   pickle again    stays at least __ h, within __ h of shaved   (and the rest of its line)
-  neutralised     stays
+  # yours for the line above:   pickle again stays at least __ h, within __ h of shaved, pH at most 2,
+  #                             at least 38 sal with skins in, at most 32 C, optional
+  neutralised or neutralized or neut stays
+  # yours for the line above:   neutralised or neutralized or neut stays __ min to __ min
   # left too long it loosens the hair; pages disagree, and the supplier's sheet says for which alkali
-  # yours to fill in:   neutralised     stays __ min to __ min
-  tan             stays, tanning begun
-  # yours to fill in:   tan             stays __ h to __ h, pH __ to __, tanning begun
-  drained         stays, weighs drained
-  # yours to fill in:   drained         stays __ min to __ h, needs cut test, weighs drained
-  oiled
-  # yours to fill in:   oiled           within __ h of drained
+  tan or tanned   stays, tanning begun, raw clock stops
+  # yours for the line above:   tan or tanned stays __ h to __ h, pH __ to __, tanning begun, raw clock stops
+  drained or drain stays, weighs drained   # where it needs a cut test, that is made before
+  # yours for the line above:   drained or drain stays __ min to __ h, needs cut test, weighs drained
+  oiled or oil
+  # yours for the line above:   oiled or oil within __ h of drained
   dried           stays, at most 40 C, optional                    # Austin 1922: salt-acid dressed, 40 C at most
   out
   may rest frozen after in or fleshed, raw clock stops
-  # yours to fill in:   raw at most __ h at __ F
-  # yours to fill in:   may rest frozen at most __ mo, after in or fleshed, raw clock stops
+  # yours for the line above:   may rest frozen at most __ mo, after in or fleshed, raw clock stops
+  # yours to add:   raw at most __ h at __ F
 
 process drum                               # a drum under pressure, amounts on drained weight
   in              needs pull test
-  fleshed
+  fleshed or flesh
+  # yours for the line above:   fleshed or flesh within __ h of in
   ears turned     optional
-  drained         stays, weighs drained
-  first turn      in a bath, note pressure
-  # no published page states the running times
-  # yours to fill in:   first turn      runs __ min to __ min, in a bath, note pressure
-  shaved          optional, weighs shaved
-  second turn     in a bath, note pressure, tanning begun
-  # yours to fill in:   second turn     runs __ min to __ min, in a bath, note pressure, tanning begun
-  neutralised     stays
-  # yours to fill in:   neutralised     stays __ min to __ min
-  rested          stays, needs cut test
-  # yours to fill in:   rested          stays __ min to __ h, needs cut test
-  oiled
-  # yours to fill in:   oiled           within __ h of rested
+  drained or drain stays, weighs drained
+  first turn      in a bath, note pressure, raw clock stops
+  # yours for the line above:   first turn runs __ min to __ min, in a bath, note pressure, raw clock stops
+  # no published page states the running times; the first turn is in the pickle liquor, whose salt and acid keep the
+  # skin, so it is raw no longer: where yours is a mere wash, take `raw clock stops` away
+  shaved or shave optional, weighs shaved
+  second turn     in a bath, note pressure, tanning begun, raw clock stops
+  # yours for the line above:   second turn runs __ min to __ min, in a bath, note pressure, tanning begun,
+  #                             raw clock stops
+  neutralised or neutralized or neut stays
+  # yours for the line above:   neutralised or neutralized or neut stays __ min to __ min
+  rested or rest  stays, needs cut test    # the test is made before it is laid to rest
+  # yours for the line above:   rested or rest stays __ min to __ h, needs cut test
+  oiled or oil
+  # yours for the line above:   oiled or oil within __ h of rested
   out
   may rest frozen after in or fleshed, raw clock stops
-  # yours to fill in:   raw at most __ h at __ F
+  # yours for the line above:   may rest frozen at most __ mo, after in or fleshed, raw clock stops
+  # yours to add:   raw at most __ h at __ F
 """
 
 FIRST_PAGE = """\

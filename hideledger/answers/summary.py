@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from hideledger.answers.saying import counted, now_words, spoken_time, today, when_words
+from hideledger.answers.saying import counted, now_words, unread_said, when_words
 from hideledger.model.entry import Entry
 from hideledger.model.moments import Clock
 from hideledger.rules.finding import Finding
-from hideledger.rules.words import day_said
 from hideledger.shopfloor.floor import Floor
 
 # finding -> one, many, and whether hides are counted (else causes are)
@@ -44,12 +43,12 @@ _MOST = 3
 
 
 def summary(floor: Floor, told: Sequence[Finding]) -> str:
-    """`3 hides overdue, 1 line unread`; when nothing rings `all quiet, 66 skins, last line 5:52 pm`."""
+    """`3 hides overdue, 1 line unread`; when nothing rings `all quiet, 66 skins, last line 17:52`."""
     ringing = [finding for finding in told if finding.rings and finding.when in ("now", "tonight")]
-    unread = len(floor.book.unread)
+    unread = bool(floor.book.unread)
     parts = _phrases(ringing, set(floor.hides))
     if unread:
-        parts.append(f"{counted(unread, 'line')} unread")
+        parts.append(f"{unread_said(floor.book)} unread")
     if ringing:
         return ", ".join(parts)
     return ", ".join([*parts, "nothing else rings" if unread else "all quiet", *_state(floor)])
@@ -81,11 +80,7 @@ def _state(floor: Floor) -> list[str]:
 def _said(line: Entry | None, clock: Clock, at: int) -> str:
     if line is None:
         return "no line yet"
-    same_day = line.when.day == today(clock, at)
-    if not line.when.timed:
-        return f"last line {when_words(line.when, clock, at)}"
-    time = spoken_time(line.when.lo, clock)
-    return f"last line {time}" if same_day else f"last line {day_said(clock, line.when.day, at)} {time}"
+    return f"last line {when_words(line.when, clock, at)}"
 
 
 def last_line(floor: Floor) -> Entry | None:

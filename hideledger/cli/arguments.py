@@ -12,7 +12,7 @@ from hideledger.text.nearest import nearest
 COMMANDS = {
     "check": "what needs a hand now and tonight, then what the book does not say as it should",
     "floor": "the evening and morning look: what to do, every tub, where every skin is",
-    "history": "all that happened to a hide, a bath, or a customer's hides, in order of time",
+    "history": "all that happened to a hide, a bath, a vessel, a place, or a customer's hides, in order of time",
     "meaning": "a finding explained: what was seen, why it harms the hide, what to write",
     "start": "a starter book in a new folder: a shop page and a first page, to change",
 }
@@ -73,7 +73,8 @@ def _parser() -> argparse.ArgumentParser:
         "about",
         nargs="+",
         metavar="TAG",
-        help="tags of hides or baths, or all words of a customer's name; a page or a folder with a slash is the book",
+        help="tags of hides, baths or vessels, names of places, or all words of a customer's name; a page or a folder "
+        "with a slash is the book",
     )
     history.add_argument("--book", action="append", default=[], metavar="BOOK", dest="more_book", help=_BOOK)
     meaning = _command(commands, "meaning")

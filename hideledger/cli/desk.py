@@ -124,6 +124,8 @@ def _start(wanted: Namespace) -> int:
     from hideledger.model.moments import Clock
     from hideledger.writing.new_files import NotWritten, write_new_pages
 
+    if not wanted.folder.strip():
+        raise WrongUse("start where? give the name of a new folder, as in: hideledger start book")
     clock = Clock(None)
     at = instant_of(wanted.at, clock)
     # a date alone means its end, which is still that day

@@ -8,7 +8,9 @@ from datetime import UTC, date, datetime
 from hideledger.model.moments import Clock, NoSuchTime
 from hideledger.model.units import SPELLINGS, UNITS
 
-_AT = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})(?:[ T]+([0-9]{1,2}):([0-9]{2}))?")
+_AT = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})(?:[ T]+(.+))?")
+# Behind a date four figures or a point can be nothing but a time: 0745, 7.45.
+_FIGURES = re.compile(r"[0-9]{4}|[0-9]{1,2}\.[0-9]{2}")
 _PIECE = re.compile(r"\s*([0-9]+)\s*([a-z]+)\s*,?")
 
 
@@ -18,34 +20,54 @@ class Unclear(ValueError):
 
 def instant_of(written: str | None, clock: Clock) -> int:
     """UTC seconds of `--at`: a date means its end (24:00), a date and time that minute on the shop's clock; None
-    means now.
+    means now, the minute that has begun.
 
-    A book without a zone keeps its times as they stand, so now is then the wall clock of this computer. Raises
-    Unclear.
+    A time may be written in any way that a line of the book may have it. A book without a zone keeps its times as
+    they stand, so now is then the wall clock of this computer. Raises Unclear.
     """
     if written is None:
-        now = datetime.now(UTC)
+        # whole minutes, as the book has them: what is said to be 10 min away then agrees with the time beside it
+        now = datetime.now(UTC).replace(second=0, microsecond=0)
         if clock.zone is not None:
             return int(now.timestamp())
         return int(now.astimezone().replace(tzinfo=UTC).timestamp())
     found = _AT.fullmatch(written.strip())
     if found is None:
         raise Unclear(f"--at takes a date, or a date and time as in \"2026-11-05 18:00\", not '{written}'")
-    year, month, day, hour, minute = found.groups()
+    year, month, day, time = found.groups()
     try:
         ordinal = date(int(year), int(month), int(day)).toordinal()
     except ValueError:
         raise Unclear(f"--at {written}: there is no such day") from None
     if not 1900 <= int(year) <= 2999:
         raise Unclear(f"--at {written}: the year lies outside 1900 to 2999")
-    if hour is None:
+    if time is None:
         return clock.day_end(ordinal)
-    if int(hour) > 23 or int(minute) > 59:
-        raise Unclear(f"--at {written}: a time lies between 0:00 and 23:59; for the end of a day give the date alone")
+    minute = _minute_of(written, time)
     try:
-        return clock.instant(ordinal, int(hour) * 60 + int(minute))[0]
+        return clock.instant(ordinal, minute)[0]
     except NoSuchTime:
         raise Unclear(f"--at {written}: the clocks went forward over that time, so it never was") from None
+
+
+def _minute_of(written: str, time: str) -> int:
+    """Minutes past midnight of a time as the book would have it. Raises Unclear."""
+    from hideledger.reading.book import entry_grammar
+    from hideledger.reading.trouble import Unreadable
+    from hideledger.reading.values import STRETCHES, clock_minute
+
+    clock = next(terminal for terminal in entry_grammar().terminals if terminal.name == "CLOCK")
+    figures = _FIGURES.fullmatch(time)
+    if time.casefold() in STRETCHES or not (figures or re.fullmatch(clock.pattern.to_regexp(), time)):
+        raise Unclear(f"--at takes a date, or a date and time as in \"2026-11-05 18:00\", not '{written}'")
+    try:
+        return clock_minute(time, 0)
+    except Unreadable as trouble:
+        if trouble.code == "time" and "am or pm" in trouble.message:
+            raise Unclear(f"--at {written}: with am or pm the hour is 1 to 12") from None
+        raise Unclear(
+            f"--at {written}: a time lies between 0:00 and 23:59; for the end of a day give the date alone"
+        ) from None
 
 
 def length_of(written: str) -> int:

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hideledger.answers.sheet import Quote, Row, Section, Sheet
-from hideledger.render.width import padded, width_of, wrapped
+from hideledger.render.width import first_of, last_of, padded, width_of, wrapped
 from hideledger.text.clean import clean
 
 CARD_WIDTH = 80
 _INDENT = 2
 _WIDEST_HEAD = 24
 _LONGEST_QUOTE = 160
+_LEFT_OUT = "..."
+_TAB = 4
 _NARROWEST = 20
 
 
@@ -39,7 +41,8 @@ def _one_line(text: str) -> str:
 def _section(section: Section, width: int) -> Iterator[str]:
     indent = 0 if section.at_margin else _INDENT
     heads = [width_of(_one_line(row.head)) for row in section.rows if row.head]
-    column = max((head for head in heads if head <= _WIDEST_HEAD), default=0)
+    # rows that are never broken lose nothing by a wide head, and need it
+    column = max((head for head in heads if section.whole_lines or head <= _WIDEST_HEAD), default=0)
     for number, row in enumerate(section.rows):
         if section.spaced and number:
             yield ""
@@ -73,7 +76,7 @@ def _row(row: Row, column: int, indent: int, width: int) -> Iterator[str]:
         lead = " " * under + _one_line(label)
         yield from _hanging(lead, under + (labels + 2 if label else 0), text, width)
     if row.quote is not None:
-        yield from quoted(row.quote, indent=under)
+        yield from quoted(row.quote, indent=under, width=width)
 
 
 def _hanging(lead: str, start: int, text: str, width: int, further: int | None = None) -> Iterator[str]:
@@ -83,14 +86,23 @@ def _hanging(lead: str, start: int, text: str, width: int, further: int | None =
         yield (padded(lead, start) if number == 0 else " " * rest) + line
 
 
-def quoted(quote: Quote, *, indent: int) -> Iterator[str]:
-    """The line of the book as it stands, and a mark under the place; of a very long line only what stands around it."""
+def quoted(quote: Quote, *, indent: int, width: int = CARD_WIDTH) -> Iterator[str]:
+    """The line of the book as it stands, and a mark under the place; where it is longer than the card only what stands
+    around the place, so that the mark still stands under it.
+    """
     text, column = quote.text.removesuffix("\r"), max(1, quote.column)
     before, after = text[: column - 1], text[column - 1 :]
-    if len(text) > _LONGEST_QUOTE:
-        before = "... " + before[-_LONGEST_QUOTE // 2 :] if len(before) > _LONGEST_QUOTE // 2 else before
-        after = after[: _LONGEST_QUOTE // 2] + " ..." if len(after) > _LONGEST_QUOTE // 2 else after
-    before = before.expandtabs(4)
-    shown = (before + after).expandtabs(4)
-    yield " " * indent + _one_line(shown)
-    yield " " * (indent + width_of(_one_line(before))) + "^"
+    # of a line of a megabyte no more is looked at than can be shown
+    cut_before, cut_after = len(before) > _LONGEST_QUOTE, len(after) > _LONGEST_QUOTE
+    before, after = before[-_LONGEST_QUOTE:] if cut_before else before, after[:_LONGEST_QUOTE]
+    shown = _one_line((before + after).expandtabs(_TAB))
+    before = _one_line(before.expandtabs(_TAB))
+    after = shown[len(before) :]
+    room = max(_NARROWEST, width - indent)
+    if cut_before or cut_after or width_of(shown) > room:
+        if cut_before or width_of(before) > room - _NARROWEST:
+            before = _LEFT_OUT + " " + last_of(before, room // 2)
+        if cut_after or width_of(before) + width_of(after) > room:
+            after = first_of(after, room - width_of(before) - len(_LEFT_OUT) - 1).rstrip() + " " + _LEFT_OUT
+    yield " " * indent + before + after
+    yield " " * (indent + width_of(before)) + "^"

@@ -43,6 +43,20 @@ def wrapped(text: str, width: int) -> list[str]:
     return lines
 
 
+def first_of(text: str, width: int) -> str:
+    """As much of the beginning as fits into `width` places."""
+    while width_of(text) > max(0, width):
+        text = text[:-1]
+    return text
+
+
+def last_of(text: str, width: int) -> str:
+    """As much of the end as fits into `width` places."""
+    while width_of(text) > max(0, width):
+        text = text[1:]
+    return text
+
+
 def _fitting(word: str, width: int) -> int:
     """How many letters of a word fit into `width` places, at least one."""
     count = width

@@ -74,6 +74,11 @@ def test_wrapping_loses_no_letter(text: str, width: int) -> None:
         ("\u4e2d\u6587 odd", 4, "odd"),
         ("\x1b[31m odd", 7, "odd"),
         ("e\u0301 odd", 4, "odd"),
+        ("2026-11-03 P9 " + "soft ears and " * 12 + "odd", 183, "odd"),
+        ("2026-11-03 P9 odd " + "soft ears and " * 12, 15, "odd"),
+        ("soft ears\t" * 5 + "odd" + "\t\u4e2d\u6587" * 20, 51, "odd"),
+        ("\u4e2d\u6587" * 30 + "odd" + "\u4e2d\u6587" * 30, 61, "odd"),
+        ("a" * 76 + "odd", 77, "odd"),
     ],
 )
 def test_the_mark_stands_under_the_place(line: str, column: int, under: str) -> None:
@@ -81,6 +86,25 @@ def test_the_mark_stands_under_the_place(line: str, column: int, under: str) -> 
     place = shown.index(under)
     assert columns(shown[:place]) == columns(mark) - 1
     assert mark.strip() == "^"
+    assert columns(shown) <= 80, "on paper a longer line would break, and the mark stand under nothing"
+
+
+def test_a_line_that_fits_is_shown_whole_and_of_a_longer_one_what_was_left_out_is_marked() -> None:
+    fits = "x" * 74 + " odd"
+    assert next(quoted(Quote(text=fits, column=76), indent=2)) == "  " + fits
+    shown, _ = quoted(Quote(text="y" * 100 + " odd " + "z" * 100, column=102), indent=2)
+    assert shown.startswith("  ... y")
+    assert shown.endswith("z ...")
+    narrow, mark = quoted(Quote(text=fits, column=76), indent=2, width=40)
+    assert columns(narrow) <= 40
+    assert narrow[mark.index("^") :] == "odd"
+
+
+def test_rows_that_are_never_broken_keep_a_wide_head() -> None:
+    """A date, a time and `drying room` take 29 places."""
+    row = Row(head="2026-11-05 16:40  drying room", text="H1 in")
+    sheet = Sheet(title="History", sections=(Section(heading="drying room", rows=(row,), whole_lines=True),))
+    assert "2026-11-05 16:40  drying room  H1 in" in card(sheet)
 
 
 def test_a_place_is_never_cut() -> None:

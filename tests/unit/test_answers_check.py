@@ -2,6 +2,7 @@
 
 import json
 import re
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -9,7 +10,9 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from hideledger.answers.check import check
+from hideledger.answers.saying import tags_said
 from hideledger.model.facts import Arrived
+from hideledger.model.shop import ShopBook
 from hideledger.render.card import card
 from hideledger.render.json_text import json_text
 from hideledger.render.plain import plain
@@ -30,7 +33,7 @@ def first_line(shop: Shop, *findings: Any) -> str:
 def test_a_quiet_evening_is_one_stamped_line() -> None:
     """The words are those of the specification; a Monday: 2 November 2026 (any perpetual calendar)."""
     sheet = check(shop_with_one_hide().floor(), ()).sheet
-    assert card(sheet) == "all quiet, 1 skin, last line 5:52 pm (looked at Mon 2026-11-02 18:02)\n"
+    assert card(sheet) == "all quiet, 1 skin, last line 17:52 (looked at Mon 2026-11-02 18:02)\n"
     assert plain(sheet) == card(sheet)
 
 
@@ -57,7 +60,9 @@ def test_what_does_not_ring_is_not_in_the_first_line() -> None:
     title = first_line(shop, found("promise missed", rings=False), found("came out early", "record"))
     assert title.startswith("all quiet")
     shop.complaint(3, 15, "flashed is no step")
-    assert first_line(shop, found("promise missed", rings=False)).startswith("1 line unread, nothing else rings, 1 skin")
+    assert first_line(shop, found("promise missed", rings=False)).startswith(
+        "1 line unread, nothing else rings, 1 skin"
+    )
 
 
 @pytest.mark.parametrize(
@@ -199,4 +204,50 @@ def test_a_line_without_a_time_is_the_last_one_only_for_want_of_another() -> Non
     shop.hide("H1", shop.entry(1, None, tags=("H1",)))
     assert "last line some time today" in first_line(shop)
     shop.entry(2, 6, 5, tags=("H1",))
-    assert "last line 6:05 am" in first_line(shop)
+    assert "last line 06:05" in first_line(shop)
+
+
+def test_long_lists_of_tags_are_told_as_runs_on_paper_and_one_by_one_to_a_program() -> None:
+    tags = [f"H{number}" for number in (65, 66, 67, 68, 81, 82, 83, 90)] + ["P5"]
+    sheet = check(shop_with_one_hide().floor(), (found("overdue", tags=tags),)).sheet
+    said = "overdue: H65 thru H68, H81 thru H83, H90, P5"
+    assert said in card(sheet)
+    assert f"now: {said}: Neutralised" in plain(sheet)
+    assert json.loads(json_text(sheet))["findings"][0]["tags"] == tags
+
+
+@pytest.mark.parametrize(
+    ("tags", "said"),
+    [
+        ("", ""),
+        ("H1", "H1"),
+        ("H1 H2 P3", "H1 H2 P3"),
+        ("H9 H10 H11", "H9 thru H11"),
+        ("MB-08 MB-09 MB-10", "MB-08 thru MB-10"),
+        ("H1 H2 L3 L4 L5", "H1, H2, L3 thru L5"),
+        ("H1 L2 H3", "H1 L2 H3"),
+        ("H11 H11a H11b H12 H13", "H11 H11a H11b H12 H13"),
+        ("H099 H100 H101", "H099 thru H101"),
+        ("H99 H0100 H0101", "H99 H0100 H0101"),
+    ],
+)
+def test_a_run_is_three_and_more_in_a_row(tags: str, said: str) -> None:
+    assert tags_said(tags.split()) == said
+
+
+def test_a_book_without_a_shop_page_is_told_so_once() -> None:
+    """What a step or a unit is stands there: without it the lines say only that a word is not known."""
+    shop = shop_with_one_hide()
+    hint = "no page of this book says how the shop works (steps, units): add shop.hides, or name the folder"
+    nothing = ShopBook()
+    quiet, unread = shop.floor(), shop
+    quiet.book = replace(quiet.book, shop=nothing)
+    assert hint not in " ".join(card(check(quiet, ()).sheet).split()), "every line was read"
+    unread.complaint(2, 1, "fleshed is no step")
+    unread.complaint(3, 15, "flashed is no step")
+    floor = unread.floor()
+    assert hint not in " ".join(card(check(floor, ()).sheet).split()), "it has a line on the shop, its zone"
+    floor.book = replace(floor.book, shop=nothing)
+    sheet = check(floor, ()).sheet
+    assert " ".join(card(sheet).split()).count(hint) == 1
+    assert plain(sheet).split("\n")[-2] == f"book.hides:3:15: {hint}"

@@ -1,5 +1,6 @@
 """The evening and morning look: its parts in their order, 80 columns, plain words."""
 
+import json
 import os
 import unicodedata
 from decimal import Decimal
@@ -156,6 +157,7 @@ MORE = """\
 2026-11-05 11:00 H3 in, whitetail cape, frozen, for Hob Carrow, promised 2026-11-12
 2026-11-05 11:05 H3 frozen in freezer
 2026-11-05 H4 in, whitetail cape, green, for Lena Orrick, by JK
+2026-11-05 L1 pH 3.0, by JK
 2026-11-05 11:10 H4 keep apart -- mange
 2026-11-05 11:20 H5 in, whitetail cape, for Hob Carrow, tag 31-377
 2026-11-05 11:25 H5 fleshed
@@ -223,10 +225,68 @@ def test_what_each_part_says(tmp_path: Path, capsys: Captured) -> None:
     assert "Hob Carrow" in part(text, "Ask")
     assert "Lena Orrick" not in part(text, "Ask"), "her phone is in the book"
     assert "H3" in part(text, "Ask").split("legal tag")[1].split("\n")[0]
-    assert "Thu 5 Nov  1 line by JK: H4" in part(text, "Times not written")
+    assert "Thu 5 Nov  a line by JK: L1" in part(text, "Times not written")
     assert "in 7 days" in part(text, "Promised")
     assert "H3 for Hob Carrow" in part(text, "Promised")
     assert "H5" not in part(text, "Promised"), "that is 15 days away"
+
+
+def test_times_not_written_are_those_that_check_counts(tmp_path: Path, capsys: Captured) -> None:
+    """Money and arrivals by date are no fault; a step, a reading or a stir without a time is."""
+    page = PAGE + (
+        "2026-11-03 H1 deposit $40 -- no hour is needed\n2026-11-04 evening P1 pH 2.0\n"
+        "2026-11-04 P1 stirred, by RT\n2026-11-04 P1 pH 2.0, by RT\n2026-11-05 17:30 P1 pH 2.0\n"
+    )
+    book = write_book(tmp_path / "book", page)
+    main(["floor", book, "--at", "2026-11-05 18:00", "--json"])
+    sections = {section["heading"]: section["rows"] for section in json.loads(capsys.readouterr().out)["sections"]}
+    main(["check", book, "--at", "2026-11-05 18:00", "--json"])
+    findings = json.loads(capsys.readouterr().out)["findings"]
+    counted = [finding for finding in findings if finding["name"] == "no time written"]
+    assert len(counted) == 1
+    (row,) = sections["Times not written"]
+    assert row["head"] == "Wed 4 Nov"
+    lines = counted[0]["message"].split(" by ")[0]
+    assert row["text"] == f"{lines} by RT: P1"
+
+
+@pytest.mark.parametrize(
+    ("at", "more", "rounds"),
+    [
+        # open Monday to Saturday, 7:00 to 18:00; 5 November 2026 is a Thursday; last read and stirred on the 4th
+        ("2026-11-05 07:10", "", "to read and to stir by 18:00"),
+        ("2026-11-05 07:10", "2026-11-05 07:05 P1 pH 2.0 strip\n", "to stir by 18:00"),
+        ("2026-11-05 09:10", "2026-11-05 07:05 P1 pH 2.0 strip, stirred\n", ""),
+        ("2026-11-05 18:00", "", ""),  # past closing: it rings then
+        ("2026-11-08 09:00", "2026-11-07 07:05 P1 pH 2.0 strip, stirred\n", ""),  # a Sunday, nobody is there
+        ("2026-11-05 07:10", "2026-11-05 07:00 H1 H2 out of P1\n", ""),  # nobody is in it
+    ],
+)
+def test_the_morning_look_says_what_is_to_be_done_at_each_tub_today(
+    tmp_path: Path, capsys: Captured, at: str, more: str, rounds: str
+) -> None:
+    shop = SHOP.replace("read every day,", "read every day, stirred every day,")
+    page = "".join(line + "\n" for line in PAGE.split("\n")[:10]) + "2026-11-04 07:30 P1 stirred\n" + more
+    book = write_book(tmp_path / "book", page, shop)
+    main(["floor", book, "--at", at])
+    tubs = part(capsys.readouterr().out, "Tubs")
+    said = [line.split("today", 1)[1].strip() for line in tubs.split("\n") if line.strip().startswith("today")]
+    assert said == ([rounds] if rounds else [])
+
+
+def test_what_is_wanted_every_so_many_hours_is_asked_for_by_its_hour(tmp_path: Path, capsys: Captured) -> None:
+    """Read on the 4th at 7:30, every 30 h: the 5th at 13:30; stirred every day: by closing."""
+    shop = SHOP.replace("read every day,", "read every 30 h, stirred every day,")
+    page = "".join(line + "\n" for line in PAGE.split("\n")[:10]) + "2026-11-04 07:30 P1 stirred\n"
+    book = write_book(tmp_path / "book", page, shop)
+    main(["floor", book, "--at", "2026-11-05 07:10"])
+    assert "today    to read by 13:30; to stir by 18:00" in part(capsys.readouterr().out, "Tubs")
+    main(["floor", book, "--at", "2026-11-04"])
+    assert "today" not in part(capsys.readouterr().out, "Tubs"), "the end of the day before"
+    main(["floor", write_book(tmp_path / "open", page, shop.replace("  hours", "# hours")), "--at", "2026-11-05 07:10"])
+    assert "today    to read by 13:30; to stir\n" in part(capsys.readouterr().out, "Tubs"), "no hours, no closing"
+    main(["floor", book, "--at", "2026-11-05 14:00"])
+    assert "today    to read now; to stir by 18:00" in part(capsys.readouterr().out, "Tubs")
 
 
 def test_finished_hides_wait_to_be_fetched_and_paid(tmp_path: Path, capsys: Captured) -> None:
@@ -240,3 +300,12 @@ def test_finished_hides_wait_to_be_fetched_and_paid(tmp_path: Path, capsys: Capt
     assert "to fetch: H1" in said
     assert "unpaid: H1, $52.00 of $92.00, finished" in said
     assert "H2" not in said
+
+
+def test_hides_of_one_customer_at_one_price_are_told_together(tmp_path: Path, capsys: Captured) -> None:
+    """The same list price, nothing paid, handed back on two days."""
+    page = PAGE + "2026-11-04 12:00 H2 out to Lena Orrick\n2026-11-05 12:00 H1 out to Lena Orrick\n"
+    book = write_book(tmp_path / "book", page, SHOP + "charge whitetail cape, $92\n")
+    main(["floor", book, "--at", "2026-11-05 18:00"])
+    said = " ".join(part(capsys.readouterr().out, "Pick-up and unpaid").split())
+    assert "unpaid: H1 H2, $92.00 of $92.00 each, out Wed 4 Nov to Thu 5 Nov" in said

@@ -1,5 +1,6 @@
 """Exit codes and streams: what a schedule, a pipe and a person in a hurry can count on."""
 
+import json
 import os
 import subprocess
 import sys
@@ -41,7 +42,7 @@ def shell(*argv: str, cwd: str | None = None, **env: str) -> subprocess.Complete
 def test_all_quiet_is_0_and_one_line(quiet: str, capsys: Captured) -> None:
     assert main(["check", quiet, "--at", AT]) == 0
     out, err = capsys.readouterr()
-    assert out == "all quiet, 2 skins, last line 5:40 pm (looked at Thu 2026-11-05 17:50)\n"
+    assert out == "all quiet, 2 skins, last line 17:40 (looked at Thu 2026-11-05 17:50)\n"
     assert err == ""
 
 
@@ -62,9 +63,7 @@ def test_something_that_rings_is_1(ringing: str, capsys: Captured, more: list[st
 
 
 @pytest.mark.parametrize("more", [[], ["--quiet"]])
-def test_a_line_that_cannot_be_read_is_3_and_the_rest_is_judged(
-    unread: str, capsys: Captured, more: list[str]
-) -> None:
+def test_a_line_that_cannot_be_read_is_3_and_the_rest_is_judged(unread: str, capsys: Captured, more: list[str]) -> None:
     assert main(["check", unread, "--at", AT, *more]) == 3
     out, _ = capsys.readouterr()
     assert out.split("\n")[0] == "1 hide overdue, 1 line unread"
@@ -196,9 +195,7 @@ def test_the_zone_of_the_computer_does_not_matter(ringing: str) -> None:
 
 def test_the_end_of_a_day_is_still_that_day(quiet: str, capsys: Captured) -> None:
     main(["check", quiet, "--at", "2026-11-05", "--ahead", "0h"])
-    assert capsys.readouterr().out == (
-        "all quiet, 2 skins, last line 5:40 pm (looked at Thu 2026-11-05 24:00)\n"
-    )
+    assert capsys.readouterr().out == ("all quiet, 2 skins, last line 17:40 (looked at Thu 2026-11-05 24:00)\n")
 
 
 def test_the_version(capsys: Captured) -> None:
@@ -223,3 +220,25 @@ def test_a_later_at_and_a_wider_horizon(quiet: str, capsys: Captured) -> None:
     assert '"name": "due"' not in near
     assert '"name": "due"' in far
     assert '"since": "2026-11-08T16:50:00Z"' in far
+
+
+@pytest.mark.parametrize("name", ["bad.hides", "shop.hides"])
+def test_a_page_that_cannot_be_decoded_is_shown_and_the_others_count(
+    name: str, tmp_path: Path, capsys: Captured
+) -> None:
+    """0xE9 alone is no UTF-8 (RFC 3629, section 3): a byte that begins three must be followed by two of its kind."""
+    book = write_book(tmp_path / "book", QUIET)
+    (tmp_path / "book" / name).write_bytes(b"2026-11-05 08:00 P1 stirred\n2026-11-05 P1 -- caf\xe9 hours\n")
+    assert main(["check", book, "--at", AT]) == 3
+    card = capsys.readouterr().out
+    said = f"{book}/{name}:2:21: nothing of this page could be read"
+    assert "1 page" in card.split("\n")[0]
+    assert said in " ".join(card.split())
+    assert "no page of this book says how the shop works" not in " ".join(card.split()), "that page may be the one"
+    assert main(["check", book, "--at", AT, "--json"]) == 3
+    first = json.loads(capsys.readouterr().out)["unread"][0]
+    assert (first["file"], first["line"], first["column"]) == (f"{book}/{name}", 2, 21)
+    if name == "bad.hides":
+        assert card.startswith("1 page unread, nothing else rings, 2 skins")
+    assert main(["floor", book, "--at", AT]) == 3
+    assert said in " ".join(capsys.readouterr().out.split())
