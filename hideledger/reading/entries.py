@@ -57,7 +57,7 @@ _GOES_DOWN = re.compile(r"([0-9]+)[a-z]?[ \t\u00a0\u202f]+([0-9]+)$")
 # What may stand on a line that names nobody.
 _OF_THE_SHOP = (Bought, Counted, Used, Took, Price, Expires, Money, By, Remark, MeterSet)
 # What may stand behind a dash without being missed as a fact, and what is missed even in brackets.
-_NO_FACT = (Remark, Where, Degree)
+_NO_FACT = (Remark, Where, Degree, By)  # `-- by mistake` is no initials
 # What is written with its reason behind the dash: `lost -- slipped all over`.
 _WITH_A_REASON = (Lost, Refused, Skipped, Waived, HandedOut, KeepApart, LiftedOut)
 _FIGURES = (Reading, Weighed, BareWeight, Took)

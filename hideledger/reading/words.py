@@ -180,6 +180,8 @@ FINDINGS = (
     "nobody in it",
     "stock short",
     "lot past its date",
+    "no bath written",
+    "arrival not read",
 )
 
 

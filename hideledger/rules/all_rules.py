@@ -13,6 +13,7 @@ from hideledger.rules.drum import drum_standing_loaded, no_off_written, run_comp
 from hideledger.rules.finding import Finding
 from hideledger.rules.gauge import pressure_falling, pressure_over_the_limit
 from hideledger.rules.horizon import Horizon
+from hideledger.rules.late import started_late
 from hideledger.rules.lettinggo import bath_worn_out, dumped_below_the_sewer_limit, no_ph_at_the_sewer
 from hideledger.rules.lines import (
     after_it_was_out,
@@ -21,18 +22,19 @@ from hideledger.rules.lines import (
     dated_ahead,
     dated_back,
     nobody_in_it,
-    one_tag_two_things,
     twice_the_same,
     unknown_tag,
 )
 from hideledger.rules.missing import not_recorded
+from hideledger.rules.onetag import one_tag_two_things
 from hideledger.rules.order import out_of_order, wet_salted_into_the_freezer
 from hideledger.rules.overdue import due, overdue
 from hideledger.rules.promise import promise_at_risk, promise_missed
 from hideledger.rules.quiet import gone_quiet, nobody_wrote
 from hideledger.rules.raw import raw_clock_due, raw_too_long
-from hideledger.rules.times import came_out_early, started_late, stayed_too_long
+from hideledger.rules.times import came_out_early, stayed_too_long
 from hideledger.rules.unsaid import no_process, no_reason_given, no_time_written, no_zone, unknown_supply
+from hideledger.rules.unwritten import arrival_not_read, no_bath_written
 from hideledger.rules.vessels import in_two_places, two_baths_in_one_vessel
 from hideledger.shopfloor.floor import Floor
 
@@ -49,6 +51,8 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("pressure over the vessel's limit", pressure_over_the_limit),
     Rule("pressure falling", pressure_falling),
     Rule("overdue", overdue),
+    Rule("no bath written", no_bath_written),
+    Rule("arrival not read", arrival_not_read),
     Rule("raw too long", raw_too_long),
     Rule("drum standing loaded", drum_standing_loaded),
     Rule("stayed too long", stayed_too_long),

@@ -33,6 +33,12 @@ class Waiver:
     entry: Entry
 
 
+def reason_of(entry: Entry) -> str:
+    """The reason written behind the dash; the word `why`, copied from what was to be written, is none."""
+    remark = entry.remark.strip()
+    return "" if remark.casefold().strip(".?! ") == "why" else remark
+
+
 def _plain(name: str) -> str:
     return " ".join(name.replace("’", "'").casefold().split())
 
@@ -76,11 +82,11 @@ def answered(finding: Finding, waived: dict[str, list[Waiver]], floor: Floor) ->
             for waiver in waived.get(tag, ())
             if finding.name in waiver.names and (begun is None or waiver.after <= begun <= waiver.until)
         ]
-        if any(waiver.entry.remark for waiver in answers):
+        if any(reason_of(waiver.entry) for waiver in answers):
             if tag not in hides:
                 return None  # the bath itself is answered, and all its hides with it
             continue
-        more += [f"waived without a reason at {w.entry.at.short}; write why, behind a dash" for w in answers]
+        more += [f"waived without a reason at {w.entry.at.short}; write the reason itself, behind a dash" for w in answers]
         left.append(tag)
     if hides and not any(tag in hides for tag in left):
         return None
@@ -128,6 +134,8 @@ def with_unread(finding: Finding, unread: dict[str, list[Complaint]], clock: Clo
     """What runs now is never quieted by a line that could not be read; it says which one names the hide."""
     if finding.when == "record" or not any(tag in unread for tag in finding.tags):
         return finding
+    if finding.name == "arrival not read":
+        return finding  # it says so itself
     begun = finding.begun if finding.begun is not None else finding.since
     first = None if begun is None else clock.day_of(begun)
     said = []

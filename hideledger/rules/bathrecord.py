@@ -10,7 +10,7 @@ from hideledger.model.moments import DAY, When, spoken
 from hideledger.model.process import Every, Range, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.readings import beyond, counted_quantities, doubt, limit_said, ranges_of, reading_said
+from hideledger.rules.readings import beyond, counted_quantities, doubt, example_of, limit_said, ranges_of, reading_said
 from hideledger.rules.telling import bath_cause, of_bath
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
@@ -18,7 +18,7 @@ from hideledger.shopfloor.life import BathLife, BathReading, Member
 from hideledger.text.place import Place
 
 
-def reading_missed(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+def reading_missed(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """A day without a reading is a day nobody can answer for, and the loss shows two stages later."""
     for bath in horizon.baths:
         watched = [
@@ -30,7 +30,10 @@ def reading_missed(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             continue
         counted = {what for m, _ in watched if m.stay.line is not None for what in counted_quantities(m.stay.line)}
         points = [(reading.when, reading.entry) for reading in bath.readings if reading.fact.what in counted]
-        yield from _gaps(bath, watched, points, "reading missed", horizon)
+        line = watched[0][0].stay.line
+        what = counted_quantities(line)[0] if line is not None else "pH"
+        example = example_of(what, bath, floor.book.shop.shop.degrees)
+        yield from _gaps(bath, watched, points, "reading missed", horizon, example)
 
 
 def stir_missed(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -46,14 +49,19 @@ def stir_missed(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         points = [(noted.when, noted.entry) for noted in bath.stirs]
         points += [(m.enter, m.stay.mark.entry) for m in bath.members]
         points += [(m.leave, m.stay.end_entry or m.stay.mark.entry) for m in bath.members if m.leave is not None]
-        yield from _gaps(bath, watched, points, "stir missed", horizon)
+        yield from _gaps(bath, watched, points, "stir missed", horizon, "stirred")
 
 
 _Point = tuple[When, Entry]
 
 
 def _gaps(
-    bath: BathLife, watched: list[tuple[Member, Every]], points: list[_Point], name: str, horizon: Horizon
+    bath: BathLife,
+    watched: list[tuple[Member, Every]],
+    points: list[_Point],
+    name: str,
+    horizon: Horizon,
+    example: str,
 ) -> Iterator[Finding]:
     points.sort(key=lambda point: (point[0].hi, point[1].order))
     at = 0
@@ -86,8 +94,8 @@ def _gaps(
                     f"{when_said(horizon.clock, other[0], horizon.at)}, {spoken(other[0].hi - one[0].lo)}; to be "
                     f"{doing} {wanted}"
                 ),
-                do="if it was, write it with its own date: "
-                + (f"`{bath.tag} pH 2.0 strip`" if name == "reading missed" else f"`{bath.tag} stirred`"),
+                do=f"if it was, write it with its own date{' and what it read' if name == 'reading missed' else ''}, like this: "
+                f"`{bath.tag} {example}`",
                 entry=other[1],
                 rule=every.place,
                 may=may,

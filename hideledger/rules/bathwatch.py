@@ -10,7 +10,8 @@ from hideledger.model.process import Every, Range, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.readings import beyond, counted_quantities, doubt, example_of, limit_said, ranges_of, reading_said
-from hideledger.rules.telling import bath_cause, of_bath, of_hide
+from hideledger.rules.righting import righting, righting_place
+from hideledger.rules.telling import bath_cause, of_bath, of_hide, twice_told
 from hideledger.rules.words import listed, stamp, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, BathReading, Dose, HideLife, Member
@@ -32,6 +33,8 @@ class Wanted:
     wish: str
     why: str
     begun: int
+    base: When | None = None
+    settling: bool = False  # by the hour after skins or a dose, which is no line of the shop
     day: int | None = None  # what is to be done each open day is asked for on that day only
 
 
@@ -63,18 +66,25 @@ def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: 
     first_in = min((m.enter for m in members), key=lambda when: when.lo)
     last_read = max(readings, key=lambda when: (when.hi, when.lo), default=None)
     yield _next_time(every, first_in, last_read, "read", horizon)
-    settling = [(max((m.enter for m in members), key=lambda when: when.hi), "skins went in")]
+    settling = [(max((m.enter for m in members), key=lambda when: when.hi), "skins went in", "skins going in")]
     if bath.doses:
-        settling.append((max((dose.when for dose in bath.doses), key=lambda when: when.hi), "dosed"))
-    for event, why in settling:
+        settling.append((max((dose.when for dose in bath.doses), key=lambda when: when.hi), "dosed", "a dose"))
+    for event, why, after in settling:
         if last_read is not None and last_read.hi > event.lo:
             continue
         wanted = event.hi + SETTLES
-        if horizon.hours.is_open(wanted):
-            said = f"{why} {when_said(horizon.clock, event, horizon.at)}, not read since"
-            yield Wanted(
-                earliest=wanted, latest=wanted, every=every, wish="to be read an hour later", why=said, begun=event.lo
-            )
+        opening = horizon.hours.next_opening(wanted)  # with nobody there, it is the first thing in the morning
+        yield Wanted(
+            earliest=opening,
+            latest=opening,
+            every=every,
+            wish=f"to be read within an hour of {after}",
+            why=f"{why} {when_said(horizon.clock, event, horizon.at)}, not read since",
+            begun=event.lo,
+            base=event,
+            settling=True,
+            day=None if opening == wanted else horizon.clock.day_of(opening),
+        )
 
 
 def _next_time(every: Every, first_in: When, last: When | None, doing: str, horizon: Horizon) -> Wanted:
@@ -88,7 +98,9 @@ def _next_time(every: Every, first_in: When, last: When | None, doing: str, hori
         day = horizon.hours.next_open_day(base.day)
         closing = horizon.hours.closing(day)
         wish = f"to be {doing} every open day"
-        return Wanted(earliest=closing, latest=closing, every=every, wish=wish, why=why, begun=base.lo, day=day)
+        return Wanted(
+            earliest=closing, latest=closing, every=every, wish=wish, why=why, begun=base.lo, base=base, day=day
+        )
     return Wanted(
         earliest=every.length.after(base.lo, clock),
         latest=every.length.after(base.hi, clock),
@@ -96,6 +108,7 @@ def _next_time(every: Every, first_in: When, last: When | None, doing: str, hori
         wish=f"to be {doing} every {every.length}",
         why=why,
         begun=base.lo,
+        base=base,
     )
 
 
@@ -120,11 +133,16 @@ def _told(
         if name == "reading due"
         else f"stir it and write: `{bath.tag} stirred`",
         entry=members[0].stay.mark.entry,
-        rule=wanted.every.place,
+        rule=None if wanted.settling else wanted.every.place,
         may=may,
         since=fell,
         over_s=at - fell if broken else min(0, at - by),
-        limit_s=24 * HOUR if wanted.every.length is None else wanted.every.length.about_seconds,
+        limit_s=SETTLES
+        if wanted.settling
+        else 24 * HOUR
+        if wanted.every.length is None
+        else wanted.every.length.about_seconds,
+        more=twice_told(horizon.clock, at, wanted.base),
         cause=bath_cause(bath),
         begun=wanted.begun,
     )
@@ -200,9 +218,7 @@ def _bath_out(bath: BathLife, horizon: Horizon) -> Iterable[Finding]:
                 + (f"; {_doses_said(doses)}, not read again" if doses else "")
                 + ("; that is within the doubt of the instrument" if in_doubt else "")
             ),
-            do=_righting(
-                bath, last, what, doses=bool(doses), in_doubt=in_doubt, far=what == "temperature" and out >= 10
-            ),
+            do=righting(bath.tag, last.fact, limits, doses=bool(doses), in_doubt=in_doubt, far=out >= 10),
             entry=last.entry,
             rule=limits.place,
             may=in_doubt,
@@ -221,22 +237,6 @@ def _doses_said(doses: list[Dose]) -> str:
     """What went in since: `8 oz citric acid added since`."""
     amounts = [f"{amount.quantity} {amount.supply}" for dose in doses for amount in dose.amounts]
     return f"{listed(amounts)} added since" if amounts else "topped up since"
-
-
-def _righting(bath: BathLife, last: BathReading, what: str, *, doses: bool, in_doubt: bool, far: bool) -> str:
-    example = f"`{bath.tag} {reading_said(last.fact)}`"
-    if doses:
-        return f"read it an hour after the dose and write what it says, like this: {example}"
-    if in_doubt:
-        return f"read it again and write what it says, like this: {example}"
-    if what == "temperature":
-        how = "move the skins or change the heat of it now" if far else "bring it back"
-        return f"{how}, and write what it reads then, like this: {example}"
-    return (
-        "put it right by your supplier's sheet (acid into water, slowly, with goggles and gloves), write the dose, "
-        "and read it an hour later: "
-        f"{example}"
-    )
 
 
 def _places_out(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -263,7 +263,7 @@ def _places_out(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 when="now",
                 message=f"{spot.name} read {last.fact.value} {when_said(horizon.clock, last.when, horizon.at)}, "
                 f"{limit_said(last.fact, spot)}",
-                do=f"look to it, move what lies there, and write what it reads: `{spot.name} {last.fact.value}`",
+                do=righting_place(spot.name, last.fact, spot),
                 entry=last.entry,
                 rule=spot.place,
                 may=out < doubt(last.fact),

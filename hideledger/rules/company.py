@@ -37,6 +37,7 @@ def slip_nearby(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         for stay in life.stays:
             if stay.bath is None:
                 continue
+            beside: list[tuple[HideLife, Defect, bool]] = []
             for other, defect, start, end in by_bath.get(id(stay.bath), ()):
                 leave = horizon.at if stay.end is None else stay.end.hi
                 if (
@@ -47,13 +48,11 @@ def slip_nearby(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 ):
                     told.add(id(defect))
                     certain = stay.start.hi <= end.lo and (stay.end is None or stay.end.lo >= start.hi)
-                    count = len({id(one) for one, *_ in by_bath[id(stay.bath)]})
-                    yield _slip_told(life, other, defect, stay.bath, count, horizon, may=not certain)
+                    beside.append((other, defect, certain))
+            yield from _slip_told(life, beside, stay.bath, horizon)
         if life.from_box:
-            for other, defect in by_box.get(life.from_box, ()):
-                if id(defect) not in told and not _pulled(life, defect):
-                    told.add(id(defect))
-                    yield _slip_told(life, other, defect, None, len(by_box[life.from_box]), horizon, may=False)
+            came = [(other, defect, True) for other, defect in by_box.get(life.from_box, ()) if id(defect) not in told]
+            yield from _slip_told(life, [one for one in came if not _pulled(life, one[1])], None, horizon)
 
 
 def _slipped(horizon: Horizon) -> dict[int, tuple[HideLife, Defect]]:
@@ -79,29 +78,44 @@ def _pulled(life: HideLife, defect: Defect) -> bool:
 
 
 def _slip_told(
-    life: HideLife, other: HideLife, defect: Defect, bath: BathLife | None, count: int, horizon: Horizon, *, may: bool
-) -> Finding:
+    life: HideLife, beside: list[tuple[HideLife, Defect, bool]], bath: BathLife | None, horizon: Horizon
+) -> Iterator[Finding]:
+    """One finding for all that slipped in one company; the first of those it lay with for certain speaks."""
+    sure = [one for one in beside if one[2]] or beside
+    if not sure:
+        return
+    other, defect, certain = min(sure, key=lambda one: (one[1].when.lo, one[1].entry.order))
+    count = len({one.tag for one, _, _ in beside})
     fact = defect.fact
     size = f", {fact.size}" if fact.size is not None else (f", {fact.degree}" if fact.degree else "")
     where = f" at {fact.where}" if fact.where else ""
-    beside = f"in {bath.tag}" if bath is not None else f"in box {other.from_box}"
+    company = (
+        f"lay with {other.tag} in {bath.tag}" if bath is not None else f"came in box {life.from_box} with {other.tag}"
+    )
     act = count > 1 or fact.degree in ("bad", "total")
-    return of_hide(
+    frozen = life.resting is not None
+    yield of_hide(
         life,
         name="slip nearby",
         when="now",
         message=(
-            f"lay with {other.tag} {beside}, and {other.tag} slipped{where}{size}, "
+            f"{company}, and {other.tag} slipped{where}{size}, "
             f"{when_said(horizon.clock, defect.when, horizon.at)}"
             + (f"; {count} of them have slipped" if count > 1 else "")
         ),
-        do=("get them cold or into fresh acid now, then pull" if act else "pull")
+        do=(
+            "leave it frozen, mark it, and when it is thawed look at it before anything else: pull"
+            if frozen
+            else "get them cold or into fresh acid now, then pull"
+            if act
+            else "pull"
+        )
         + f" gently at ears, brisket, belly and round every wound, and write: `{TAGS} pull test ok`, or `{TAGS} slip, "
         "slight`",
         entry=defect.entry,
-        may=may,
+        may=not certain,
         since=defect.when.lo,
-        cause=f"slip {bath_cause(bath)}" if bath is not None else f"slip {other.from_box}",
+        cause=f"slip {bath_cause(bath) if bath is not None else f'box {life.from_box}'}{' frozen' if frozen else ''}",
     )
 
 

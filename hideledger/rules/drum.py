@@ -8,7 +8,7 @@ from hideledger.model.moments import When, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.spans import current_spell, next_step, turned
-from hideledger.rules.telling import TAGS, bath_cause, of_bath, of_hide, stay_cause
+from hideledger.rules.telling import TAGS, bath_cause, of_bath, of_hide, stay_cause, twice_told
 from hideledger.rules.words import stamp, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Turn
@@ -33,13 +33,14 @@ def drum_standing_loaded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                         name="drum standing loaded",
                         when="record",
                         message=f"stood loaded for {spoken(end.lo - start.hi)} from {since}, {stands} at most",
-                        do=f"if it turned in that time, write when, with that date: `{bath.tag} ran 18:00 to 18:40`",
+                        do=f"if it turned in that time, write it late, with its own date and time: `{bath.tag} on`, and `{bath.tag} off`",
                         entry=bath.made,
                         rule=vessel.place,
                         since=fell_hi,
                         over_s=end.lo - fell_hi,
                         limit_s=stands.about_seconds,
                         cause=bath_cause(bath),
+                        more=twice_told(clock, at, start, end),
                         begun=start.lo,
                         days=(start.day, end.day),
                     )
@@ -63,6 +64,7 @@ def drum_standing_loaded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 since=fell,
                 over_s=at - fell if broken else min(0, at - by),
                 limit_s=stands.about_seconds,
+                more=twice_told(clock, at, start),
                 cause=bath_cause(bath),
                 begun=start.lo,
             )
@@ -192,6 +194,7 @@ def no_off_written(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 entry=turn.entry,
                 may=True,
                 since=turn.start.lo,
+                more=twice_told(clock, at, turn.start),
                 cause=f"{bath_cause(bath)} {turn.entry.order}",
                 days=(turn.start.day, turn.start.day if turn.end is None else turn.end.day),
             )

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from itertools import pairwise
 
-from hideledger.model.moments import HOUR, MINUTE, spoken
+from hideledger.model.moments import DAY, HOUR, MINUTE, spoken
 from hideledger.model.units import Quantity
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
@@ -18,6 +18,9 @@ from hideledger.shopfloor.life import BathLife
 # A fall of the gauge by 2 psi or more, at a tenth of a psi a minute or faster, between two readings of one hour with
 # nothing vented, pressed or stopped between (from 9 to 5 psi in 20 min is twice that). Common practice, no source.
 _LEAK_PSI, _LEAK_PSI_A_MINUTE, _LEAK_WITHIN = Decimal(2), Decimal("0.1"), HOUR
+
+# A load never written as vented is taken to be under pressure for so long; after that the reading is a matter of the record.
+_STILL_UNDER_PRESSURE = 3 * DAY
 
 
 def pressure_over_the_limit(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -35,7 +38,7 @@ def pressure_over_the_limit(floor: Floor, horizon: Horizon) -> Iterable[Finding]
             if value.to("psi") <= limit:
                 continue
             open_now = bath.ended is None and i == len(gauge) - 1 and not any(v.when.hi >= when.lo for v in bath.vents)
-            now = open_now or horizon.fresh(when.hi)
+            now = horizon.fresh(when.hi) or (open_now and at - when.hi < _STILL_UNDER_PRESSURE)
             yield of_bath(
                 bath,
                 [m.hide for m in bath.inside(when.hi)],

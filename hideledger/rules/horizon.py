@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from hideledger.model.moments import DAY, Clock, spoken
 from hideledger.rules.hours import ShopHours
+from hideledger.rules.spans import arrival_unread
 from hideledger.rules.words import stamp
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
@@ -17,7 +18,8 @@ class Horizon:
 
     `at` and `end` are UTC seconds; `since` is where what is still fresh begins: a day back, and on back to the
     closing before it when nobody was there; `asked` whether `end` was asked for. The lists are those of the floor, made once: `lives` every hide and box by
-    arrival, `here` those in the shop, `baths` every bath by make-up, `standing` those not let go.
+    arrival, `here` those in the shop, `baths` every bath by make-up, `standing` those not let go; `unread` those here whose arrival could not be read; `drums`
+    the tags of vessels that turn, `step_names` all steps of all processes in small letters.
     """
 
     at: int
@@ -30,6 +32,9 @@ class Horizon:
     here: tuple[HideLife, ...]
     baths: tuple[BathLife, ...]
     standing: tuple[BathLife, ...]
+    unread: tuple[HideLife, ...]
+    drums: frozenset[str]
+    step_names: frozenset[str]
 
     @property
     def today(self) -> int:
@@ -71,4 +76,13 @@ def look(floor: Floor, ahead: int | None = None) -> Horizon:
         here=tuple(life for life in lives if life.here),
         baths=baths,
         standing=tuple(bath for bath in baths if bath.ended is None),
+        unread=tuple(life for life in floor.all_hides() if life.here and arrival_unread(life)),
+        drums=frozenset(tag for tag, vessel in floor.book.shop.vessels.items() if vessel.is_drum),
+        step_names=frozenset(
+            name.casefold()
+            for versions in floor.book.shop.processes.values()
+            for version in versions
+            for step in version.steps
+            for name in (step.name, step.title)
+        ),
     )

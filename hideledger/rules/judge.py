@@ -10,6 +10,7 @@ from hideledger.rules.all_rules import ALL_RULES
 from hideledger.rules.answering import answered, held_back, unread_by_tag, waivers, with_unread
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon, look
+from hideledger.rules.once import once
 from hideledger.rules.telling import TAGS
 from hideledger.rules.words import in_order, stamp, tag_order, who
 from hideledger.shopfloor.floor import Floor
@@ -56,7 +57,7 @@ def judging(floor: Floor, *, ahead: int | None = None) -> Judging:
                 held.append((rank, left))
             else:
                 told.append((rank, with_unread(left, unread, horizon.clock)))
-    return Judging(findings=_told_together(told, floor, horizon), held=_told_together(held, floor, horizon))
+    return Judging(findings=_told_together(once(told), floor, horizon), held=_told_together(held, floor, horizon))
 
 
 def _on_unread_ways(floor: Floor, horizon: Horizon) -> frozenset[str]:

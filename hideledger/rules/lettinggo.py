@@ -35,7 +35,8 @@ def bath_worn_out(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                     name="bath worn out",
                     when="record",
                     message=f"mixed {when_said(clock, bath.made_when, at)}, and {recipe.name} lasts {recipe.lasts}",
-                    do=f"mix a new one, and write: `{mixed_line(floor, bath)}`, and `{dumped_line(bath)}`",
+                    do=f"mix a new one, and write: `{mixed_line(floor, bath)}`, and of the old one, with the pH that "
+                    f"you measured behind it: `{dumped_line(bath)}`",
                     entry=bath.made,
                     rule=rule,
                     may=at <= ends_hi,
@@ -97,7 +98,7 @@ def dumped_below_the_sewer_limit(floor: Floor, horizon: Horizon) -> Iterable[Fin
                 f"{when_said(horizon.clock, bath.ended_when, horizon.at)}"
             ),
             do="ask your sewer authority what has to be told; if the figure is misread, strike the line and write it "
-            "again: "
+            "again, with the pH that you measured behind it: "
             f"`{dumped_line(bath)}`",
             entry=bath.ended,
             rule=shop.sewer_place,
@@ -121,7 +122,7 @@ def no_ph_at_the_sewer(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             when="record",
             message=f"let go to the sewer {when_said(horizon.clock, bath.ended_when, horizon.at)}, and its pH is not "
             f"recorded{last}",
-            do=f"if it was read, strike that line and write it with the pH: `{dumped_line(bath)}`",
+            do=f"if it was read, strike that line and write it again, with the pH that you measured behind it: `{dumped_line(bath)}`",
             entry=bath.ended,
             rule=shop.sewer_place,
             since=bath.ended_when.lo,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hideledger.model.entry import Entry
 from hideledger.model.facts import (
     Added,
     Stepped,
@@ -14,49 +13,14 @@ from hideledger.model.facts import (
 )
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.telling import of_bath, of_hide
+from hideledger.rules.onetag import another_skin
+from hideledger.rules.telling import of_bath, of_hide, of_line
 from hideledger.rules.words import listed, when_said
 from hideledger.shopfloor.floor import Floor, Oddity
 
 
 def _odd(floor: Floor, *sorts: str) -> Iterator[Oddity]:
     return (oddity for oddity in floor.oddities if oddity.sort in sorts)
-
-
-def of_line(
-    floor: Floor,
-    tags: tuple[str, ...],
-    entry: Entry,
-    *,
-    name: str,
-    when: str,
-    message: str,
-    do: str,
-    may: bool = False,
-    more: tuple[str, ...] = (),
-    cause: str = "",
-    ended: bool | None = None,
-) -> Finding:
-    """A finding about a line as it stands on the page, whoever it is about."""
-    lives = [life for tag in tags for life in floor.hides.get(tag, ())]
-    baths = [bath for tag in tags for bath in floor.baths.get(tag, ())]
-    gone = all(life.ended is not None for life in lives) and all(bath.ended is not None for bath in baths)
-    gone = gone and bool(lives or baths)
-    return Finding(
-        name=name,
-        when=when,
-        message=message,
-        do=do,
-        tags=tags,
-        entry=entry,
-        place=entry.at,
-        may=may,
-        since=entry.when.lo,
-        more=more,
-        cause=cause,
-        ended=gone if ended is None else ended,
-        days=(entry.when.day, entry.when.day),
-    )
 
 
 def unknown_tag(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -170,6 +134,8 @@ def dated_back(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
 def twice_the_same(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """The same acid twice within the hour is one dose written twice, or a double dose: only who did it knows."""
     for oddity in _odd(floor, "twice"):
+        if another_skin(oddity):
+            continue
         dosed = any(isinstance(fact, Added | ToppedUp | Took) for fact in oddity.entry.facts) and not any(
             isinstance(fact, Stepped) for fact in oddity.entry.facts
         )
@@ -193,23 +159,6 @@ def twice_the_same(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 else ""
             ),
             more=() if oddity.other is None else (f"also {oddity.other.at.short}",),
-            cause=f"line {oddity.entry.order}",
-        )
-
-
-def one_tag_two_things(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    """A tag stands for one thing in the shop: a skin and a tub of one name cannot be told apart a month later."""
-    for oddity in _odd(floor, "two declarations"):
-        yield of_line(
-            floor,
-            oddity.tags,
-            oddity.entry,
-            name="one tag for two things",
-            when="record",
-            message=f"{listed(oddity.tags)} is a {oddity.note} already; this line, "
-            f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}, makes it something else",
-            do="give one of the two another tag, and right its lines",
-            more=() if oddity.other is None else (f"first at {oddity.other.at.short}",),
             cause=f"line {oddity.entry.order}",
         )
 

@@ -48,6 +48,27 @@ NOW: dict[str, Meaning] = {
             "not written: the line, with its own date."
         ),
     ),
+    "no bath written": Meaning(
+        seen=(
+            "A hide is in a step that goes by its bath (one with a pH range, or read or stirred every so often), and the "
+            "line that put it there names no bath, or a vessel in which none stands."
+        ),
+        harm=(
+            "No reading, no stir and no dose counts for it: by the book it lies in the tub unwatched, and what drifts "
+            "there is not asked for."
+        ),
+        source="common practice, no source",
+        write="The bath it lies in, as of when it went in: `H41 pickle in P3`.",
+    ),
+    "arrival not read": Meaning(
+        seen=(
+            "A hide is being worked, and the line it came in on could not be read: its kind, its process and its hours "
+            "before that are not known. The shortest limit that any process has for its step is held against it, as a maybe."
+        ),
+        harm="It is in the tub like the others, and what nobody can judge nobody moves in time.",
+        source="common practice, no source",
+        write="The line that could not be read, put right; or how it came, with its own date: `H41 in, whitetail cape`.",
+    ),
     "drum standing loaded": Meaning(
         seen="A load has stood still with hides in it for longer than the vessel's line `stands at most`.",
         harm=(
@@ -73,7 +94,7 @@ NOW: dict[str, Meaning] = {
         ),
         write=(
             "The dose, by your supplier's sheet, and a reading an hour after it: `P3 add 8 oz citric acid lot C-31`, "
-            "`P3 pH 2.0 strip`."
+            "`P3 pH 2.0 strip`. A bath that is too sour gets no acid, one with too little acid no alkali."
         ),
     ),
     "slip nearby": Meaning(
@@ -239,6 +260,6 @@ NOW: dict[str, Meaning] = {
             "unless the works is built for it, and local limits are often stricter. Ask your authority."
         ),
         source="40 CFR 403.5(b); local limits from memory",
-        write="Nothing undoes it. A misread figure is struck and written again: `P3 dumped 21 gal, pH 6.9, sewer`.",
+        write="Nothing undoes it. A misread figure is struck and written again: `P3 dumped 21 gal, sewer`, with the pH that you measured.",
     ),
 }

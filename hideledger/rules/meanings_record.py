@@ -105,14 +105,14 @@ RECORD: dict[str, Meaning] = {
     "two baths in one vessel": Meaning(
         seen=(
             "A bath was mixed in a vessel while another there was never let go, or a bath was mixed anew with hides "
-            "in it."
+            "in it. It rings while hides are in the old one, or were put into it afterwards."
         ),
         harm=(
             "Either the letting go was not written, and with it the pH at which it went down the drain, or the hides "
             "lie in something else than the book says."
         ),
         source="common practice, no source",
-        write="`P2 dumped 20 gal, pH 6.9, sewer`, with its own date.",
+        write="`P2 dumped 20 gal, sewer`, with its own date and the pH that you measured.",
     ),
     "bath worn out": Meaning(
         seen="A bath with hides in it is older, or has had more skin through it, than its recipe's line `lasts`.",
@@ -121,7 +121,7 @@ RECORD: dict[str, Meaning] = {
             "reading of pH shows."
         ),
         source="Home Taxidermy for Pleasure and Profit (1916)",
-        write="`P4 mixed in V2, recipe pickle, 20 gal water, 20 lb salt`, and `P3 dumped 20 gal, pH 6.9, sewer`.",
+        write="`P4 mixed in V2, recipe pickle, 20 gal water, 20 lb salt`, and `P3 dumped 20 gal, sewer`, with the pH that you measured.",
     ),
     "no off written": Meaning(
         seen=(
@@ -135,14 +135,17 @@ RECORD: dict[str, Meaning] = {
     "twice the same": Meaning(
         seen=(
             "Two lines of one tag, time and matter; two readings of one thing at one minute; the same dose within the "
-            "hour; an `in` of a hide that is here."
+            "hour; an `in` of a hide that is here and that tells of no other skin."
         ),
         harm="A double dose of acid and one dose written twice look the same on paper. Only who did it knows.",
         source="common practice, no source",
         write="One of them struck; if both are true, `P3 waived twice the same -- second half of the dose`.",
     ),
     "one tag for two things": Meaning(
-        seen="A tag that is a hide already is declared a bath, or the other way round.",
+        seen=(
+            "A tag that is a hide already is declared a bath, or the other way round; or a tag that is here comes in again "
+            "with another kind, customer or weight: then it rings, since two skins lie under one name."
+        ),
         harm="A month later nobody can tell which of the two a line was about.",
         source="common practice, no source",
         write="One of them under another tag.",
@@ -196,7 +199,7 @@ RECORD: dict[str, Meaning] = {
         write="The time, if it is remembered; `morning` or `evening` is better than none.",
     ),
     "no reason given": Meaning(
-        seen="A step was skipped, and no reason is written. It is asked once, in the long list.",
+        seen="A step was skipped, and no reason is written (the word `why` alone is none). It is asked once, in the long list.",
         harm="Leaving out is a route and no mistake; next season nobody knows which it was.",
         source="common practice, no source",
         write="`H41 skipped salt -- straight to the pickle`.",

@@ -13,9 +13,10 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.readings import example_of
 from hideledger.rules.spans import next_step
 from hideledger.rules.telling import TAGS, of_hide
-from hideledger.rules.words import when_said
+from hideledger.rules.tubs import asks_for_bath, step_line
+from hideledger.rules.words import listed, when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import HideLife, Stay, StepMark
+from hideledger.shopfloor.life import HideLife, Missing, Stay, StepMark
 
 _BY_THE_GAUGE = "pressure"
 
@@ -31,30 +32,39 @@ def not_recorded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
 
 
 def _steps_missing(floor: Floor, life: HideLife, horizon: Horizon) -> Iterator[Finding]:
+    """All that is missing before one line is one forgotten evening, and told as one."""
+    together: dict[int, list[Missing]] = {}
     for missing in life.missing:
-        before = missing.before
+        if missing.line.name not in ("in", "out"):
+            together.setdefault(id(missing.before), []).append(missing)
+    for several in together.values():
+        before = several[0].before
         entry = life.ended if before is None else before.entry
         when = life.ended_when if before is None else before.when
-        if entry is None or when is None or missing.line.name in ("in", "out"):
+        if entry is None or when is None:
             continue
         if before is not None and before.elsewhere:
             continue  # so was whatever comes before it
         later = "out" if before is None else before.name
         start = _mark_before(life, before)
         meant = tag_that_leapt(floor, life, before) if before is not None else None
+        titles = [missing.line.title for missing in several]
+        said = f"{listed(titles)} {'is' if len(titles) == 1 else 'are'} not recorded, though {later} is"
+        write = ", ".join(f"`{TAGS} {step_line(missing.line, horizon, when.hi)}`" for missing in several)
+        skipped = ", ".join(f"skipped {missing.line.name}" for missing in several)
         yield of_hide(
             life,
             name="not recorded",
             when="record",
-            message=f"{missing.line.title} is not recorded, though {later} is, "
-            f"{when_said(horizon.clock, when, horizon.at)}",
-            do=f"write it late, with its own date: `{TAGS} {missing.line.name}`, or `{TAGS} skipped "
-            f"{missing.line.name} -- why`",
+            message=f"{said}, {when_said(horizon.clock, when, horizon.at)}",
+            do=f"write it late, with its own date: {write}, or `{TAGS} {skipped} -- why`"
+            if len(several) == 1
+            else f"write them late, each with its own date: {write}; what was left out on purpose: `{TAGS} {skipped} -- why`",
             entry=entry,
-            rule=missing.line.place,
+            rule=several[0].line.place,
             since=when.lo,
             more=() if meant is None else (f"is {meant} meant? it was waiting for {later}",),
-            cause=f"line {entry.order} {missing.line.title}",
+            cause=f"line {entry.order} {' '.join(titles)}",
             days=(start.day, when.day),
         )
 
@@ -127,13 +137,13 @@ def _baths_missing(life: HideLife, horizon: Horizon, degrees: str) -> Iterator[F
         if line is None or stay.mark.fault:
             continue
         entry = stay.mark.entry
-        if line.in_bath and stay.bath is None:
+        if line.in_bath and stay.bath is None and not (asks_for_bath(line) and stay is life.stay):
             yield of_hide(
                 life,
                 name="not recorded",
                 when="record",
                 message=f"the bath of {line.title} is not recorded, {when_said(horizon.clock, stay.start, horizon.at)}",
-                do=f"strike that line and write it with the bath: `{TAGS} {line.name} in {stay.where or 'L14'}`",
+                do=f"strike that line and write it with the bath: `{TAGS} {_with_bath(stay, line, horizon)}`",
                 entry=entry,
                 rule=line.place,
                 since=stay.start.lo,
@@ -147,7 +157,7 @@ def _baths_missing(life: HideLife, horizon: Horizon, degrees: str) -> Iterator[F
                 name="not recorded",
                 when="record",
                 message=f"no turning of {line.title} is recorded, to {when_said(horizon.clock, stay.end, horizon.at)}",
-                do=f"write it late, with its own date: `{stay.where} ran 8:20 to 9:00`, with the true times",
+                do=f"write it late, each with its own date and time: `{stay.where} on`, and `{stay.where} off`",
                 entry=entry,
                 bath=stay.bath,
                 rule=line.place,
@@ -174,6 +184,13 @@ def _baths_missing(life: HideLife, horizon: Horizon, degrees: str) -> Iterator[F
                     cause=f"line {entry.order} {what}",
                     days=(stay.start.day, stay.end.day),
                 )
+
+
+def _with_bath(stay: Stay, line: Step, horizon: Horizon) -> str:
+    if stay.where:
+        return f"{line.name} in {stay.where}"
+    written = step_line(line, horizon, stay.start.hi)
+    return written if written != line.name else f"{line.name} in {'L1' if line.sort == 'run' else 'P1'}"
 
 
 def _noted(stay: Stay, what: str) -> bool:

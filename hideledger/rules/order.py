@@ -9,6 +9,7 @@ from hideledger.model.process import Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.missing import tag_that_leapt
+from hideledger.rules.raw import pulled_since
 from hideledger.rules.telling import TAGS, of_bath, of_hide
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
@@ -104,7 +105,7 @@ def _dumped_with_hides(floor: Floor, tags: tuple[str, ...], entry: Entry) -> Ite
                 name="out of order",
                 when="record",
                 message="let go with skins in it; they count as lifted out at that moment",
-                do=f"write where they went, with that time: `{TAGS} out of {bath.tag}`, or their next step",
+                do=f"write where they went, with a time before it was let go: `{TAGS} out of {bath.tag}`, or their next step",
                 entry=entry,
                 since=None if bath.ended_when is None else bath.ended_when.lo,
                 cause=f"line {entry.order} dumped",
@@ -127,6 +128,8 @@ def wet_salted_into_the_freezer(_floor: Floor, horizon: Horizon) -> Iterable[Fin
             if not _wet_salted(life, pause):
                 continue
             still = life.here and pause.end is None
+            if pause.end is not None and pulled_since(life, pause.end.lo):
+                continue
             yield of_hide(
                 life,
                 name="wet salted into the freezer",

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from datetime import date
 
 from hideledger.model.entry import Entry
-from hideledger.model.moments import spoken
+from hideledger.model.moments import DAY, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.spans import current_spell, limit_falls, only_out_is_left
@@ -29,26 +30,30 @@ def gone_quiet(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         bath = life.stay.bath if life.stay is not None else None
         last, entry = _last_line(life)
         fell = shop.quiet_after.after(last, clock)
+        wet = False
         if bath is not None:
             day = clock.day_of(last)
             for _ in range(_WET_OPEN_DAYS):
                 day = horizon.hours.next_open_day(day)
+            wet = horizon.hours.closing(day) < fell
             fell = min(fell, horizon.hours.closing(day))
         if at <= fell:
             continue
+        by_rule = "; a skin in a bath is looked at every other open day at the least" if wet else ""
         yield of_hide(
             life,
             name="gone quiet",
             when="now",
             message=f"no line for {spoken(at - last)}, the last {stamp(clock, last, at)}"
-            + (f", in {bath.tag}" if bath is not None else ""),
+            + (f", in {bath.tag}" if bath is not None else "")
+            + by_rule,
             do=f"go and look, and write how it is: `{TAGS} remark seen, well`, or where it went",
             entry=entry,
             bath=bath,
-            rule=shop.quiet_place,
+            rule=None if wet else shop.quiet_place,
             since=fell,
             over_s=at - fell,
-            limit_s=shop.quiet_after.about_seconds,
+            limit_s=_WET_OPEN_DAYS * DAY if wet else shop.quiet_after.about_seconds,
             cause=f"bath {bath.made.order}" if bath is not None else f"day {clock.day_of(last)}",
             begun=last,
         )
@@ -78,6 +83,15 @@ def _time_still_to_come(life: HideLife, horizon: Horizon) -> bool:
     return horizon.at <= limit_falls(life, spell[0].start, limits.most, horizon.clock, horizon.at)[1]
 
 
+def _unread_days(floor: Floor) -> Iterator[int]:
+    for complaint in floor.book.unread:
+        try:
+            if complaint.day:
+                yield date.fromisoformat(complaint.day).toordinal()
+        except ValueError:
+            continue
+
+
 def nobody_wrote(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """With wet skins in the shop a day without a line is a day nobody looked, or one that nobody will remember."""
     clock, at, hours = horizon.clock, horizon.at, horizon.hours
@@ -90,12 +104,14 @@ def nobody_wrote(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     if not wet or not floor.entries:
         return
     last = max(floor.entries, key=lambda entry: (entry.when.day, entry.when.hi, entry.order))
-    silent = hours.next_open_day(last.when.day)
+    # A line that could not be read was written all the same.
+    last_day = max((last.when.day, *(day for day in _unread_days(floor) if day <= horizon.today)))
+    silent = hours.next_open_day(last_day)
     end = hours.closing(silent)
     if at < end or clock.day_start(silent) > at:
         return
     lying = [life for life in wet if life.stay is not None and life.stay.start.hi < clock.day_start(silent)]
-    days = hours.open_days_between(last.when.day, clock.day_of(at)) + (
+    days = hours.open_days_between(last_day, clock.day_of(at)) + (
         at >= hours.closing(clock.day_of(at)) and hours.open_day(clock.day_of(at))
     )
     for life in lying:

@@ -9,7 +9,8 @@ from hideledger.model.process import RawLimit, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.spans import next_step, to_come
-from hideledger.rules.telling import TAGS, of_hide
+from hideledger.rules.telling import TAGS, of_hide, twice_told
+from hideledger.rules.tubs import step_line
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, RawClock
@@ -34,6 +35,8 @@ def raw_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         certain = least > allowed and known
         over = (least if least > allowed else most) - allowed
         running = raw.running and life.here
+        if not running and pulled_since(life, raw.since):
+            continue  # looked at since, and the hair holds: that answers it
         if not running and any(missing.line.raw == "stops" for missing in life.missing):
             continue  # the line that stopped it is missing, and told as such
         yield of_hide(
@@ -41,7 +44,7 @@ def raw_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             name="raw too long",
             when="now" if running else "record",
             message=_said(raw, limit, over, horizon, certain=certain),
-            do=_protect(life)
+            do=_protect(life, horizon)
             if running
             else f"look at it closely, pull at ears and belly, and write: `{TAGS} pull test ok`",
             entry=life.arrived if raw.stopped_by is None or running else raw.stopped_by,
@@ -50,25 +53,37 @@ def raw_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             since=_fell(raw, allowed, horizon),
             over_s=over,
             limit_s=allowed,
-            more=_before_the_door(raw),
+            more=(*_before_the_door(raw), *twice_told(horizon.clock, horizon.at, life.arrived_when)),
             cause=f"raw {limit.place} {life.arrived.order}",
             begun=raw.since,
         )
 
 
+def pulled_since(life: HideLife, instant: int) -> bool:
+    """Whether the hair of this very hide was pulled at after an instant, and held."""
+    return any(
+        test.own and test.fact.passed and "pull" in test.fact.test and test.when.hi >= instant for test in life.tests
+    )
+
+
 def _said(raw: RawClock, limit: RawLimit, over: int, horizon: Horizon, *, certain: bool) -> str:
     least, most = raw.shop
-    lain = spoken(least) if least == most else f"between {spoken(least)} and {spoken(most)}"
-    told = f"raw for {lain} in the shop"
-    if raw.weighted is not None and limit.at is not None:
-        same = raw.weighted[0] if certain else raw.weighted[1]
-        told += f", as much as {spoken(same)} at {limit.at}"
-    elif raw.weighted is None:
-        told += ", its warmth not known"
+    lain = spoken(least) if spoken(least) == spoken(most) else f"between {spoken(least)} and {spoken(most)}"
+    told = f"raw for {lain} in the shop{_counts_as(raw, limit, lain, certain=certain)}"
     told += f"; {limit.length} at most: " + (f"{spoken(over)} over" if certain else f"it may be {spoken(over)} over")
     if not raw.running and raw.stopped_by is not None:
         told += f"; stopped {when_said(horizon.clock, raw.stopped_by.when, horizon.at)}"
     return told
+
+
+def _counts_as(raw: RawClock, limit: RawLimit, lain: str, *, certain: bool) -> str:
+    """What the hours weigh, where that is not what the clock on the wall says: `, counts as 16 h at 66 F`."""
+    if raw.weighted is None:
+        return ", its warmth not known"
+    if limit.at is None:
+        return ""
+    weighs = spoken(raw.weighted[0] if certain else raw.weighted[1])
+    return "" if weighs == lain else f", counts as {weighs} at {limit.at}"
 
 
 def _before_the_door(raw: RawClock) -> tuple[str, ...]:
@@ -91,11 +106,14 @@ def _at_the_door(life: HideLife, raw: RawClock, limit: RawLimit) -> Iterator[Fin
         return
     if life.condition is not None and life.condition[0].condition != "green":
         return
+    if pulled_since(life, life.arrived_when.lo):
+        return
     certain = judged[0] > limit.length.about_seconds and (raw.door_weighted is not None or limit.at is None)
     lain = spoken(raw.door[0] if certain else raw.door[1])
     cold = ", nobody wrote how cold it hung" if life.hung is None else f", hung at {life.hung[0].temperature}"
     if raw.door_weighted is not None and limit.at is not None:
-        cold += f", as much as {spoken(judged[0] if certain else judged[1])} at {limit.at}"
+        weighs = spoken(judged[0] if certain else judged[1])
+        cold += "" if weighs == lain else f", counts as {weighs} at {limit.at}"
     yield of_hide(
         life,
         name="raw too long",
@@ -153,31 +171,33 @@ def raw_clock_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             life,
             name="due",
             when="tonight",
-            message=f"raw for {spoken(raw.shop[1])} in the shop, {limit.length} at most: {horizon.time_is_up(falls)}",
-            do=_protect(life),
+            message=f"raw for {spoken(raw.shop[1])} in the shop"
+            f"{_counts_as(raw, limit, spoken(raw.shop[1]), certain=False)}, {limit.length} at most: "
+            f"{horizon.time_is_up(falls)}",
+            do=_protect(life, horizon),
             entry=life.arrived,
             rule=limit.place,
             may=raw.weighted is None,
             since=falls,
             over_s=min(0, at - by),
             limit_s=limit.length.about_seconds,
-            more=_before_the_door(raw),
+            more=(*_before_the_door(raw), *twice_told(horizon.clock, horizon.at, life.arrived_when)),
             cause=f"raw {limit.place} {life.arrived.order}",
             begun=raw.since,
         )
 
 
-def _protect(life: HideLife) -> str:
+def _protect(life: HideLife, horizon: Horizon) -> str:
     """What stops the clock next: the first step to come that the process says stops it."""
     step = next((s for s in to_come(life) if s.raw == "stops"), None)
     following = next_step(life)
     first = (
-        f"`{TAGS} {following.name}`, then "
+        f"`{TAGS} {step_line(following, horizon)}`, then "
         if following is not None and step is not None and following is not step and _sooner(life, following, step)
         else ""
     )
     if step is not None:
-        return f"get it cold or get on with it, and write: {first}`{TAGS} {step.name}`"
+        return f"get it cold or get on with it, and write: {first}`{TAGS} {step_line(step, horizon)}`"
     if life.process is not None and life.process.rests:
         return f"get it cold, and write: `{TAGS} {life.process.rests[0].name}`"
     return "get it cold, or get on with it, and write its next step"

@@ -61,10 +61,15 @@ def doubt(reading: Reading) -> float:
     return float(_DOUBT_F if reading.what == "temperature" else _DOUBT_SALT)
 
 
+def is_over(reading: Reading, limits: Range | Spot) -> bool:
+    """Whether a reading lies above the range, and not under it."""
+    above = _over(reading.value, limits.most)
+    return above is not None and above > 0
+
+
 def limit_said(reading: Reading, limits: Range | Spot) -> str:
     """Which side of the range it lies on: `over 2.2`, `under 50 F`."""
-    above = _over(reading.value, limits.most)
-    if above is not None and above > 0 and limits.most is not None:
+    if is_over(reading, limits) and limits.most is not None:
         return f"over {_bare(limits.most)}"
     return f"under {_bare(limits.least)}" if limits.least is not None else "out of range"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hideledger.model.moments import DAY, HOUR, Clock, Length, When
+from hideledger.model.moments import DAY, HOUR, MINUTE, Clock, Length, When, spoken
 from hideledger.model.process import Step, Within
 from hideledger.shopfloor.life import HideLife, Stay, StepMark
 
@@ -41,9 +41,35 @@ def elapsed(life: HideLife, start: When, end: When, at: int) -> tuple[int, int]:
 
 
 def limit_falls(life: HideLife, start: When, length: Length, clock: Clock, at: int) -> tuple[int, int]:
-    """The instants (earliest, latest) at which a length begun at `start` is over, rests up to now left out."""
-    least, most = rested(life, start, now_when(clock, at), at) if life.pauses else (0, 0)
-    return length.after(start.lo, clock) + least, length.after(start.hi, clock) + most
+    """The instants (earliest, latest) at which a length begun at `start` is over: a rest begun before then puts it off."""
+    earliest, latest = length.after(start.lo, clock), length.after(start.hi, clock)
+    for pause in life.pauses:
+        stop_lo, stop_hi = (pause.end.lo, pause.end.hi) if pause.end is not None else (at, at)
+        if max(pause.start.hi, start.lo) <= earliest:
+            earliest += max(0, stop_lo - max(pause.start.hi, start.lo))
+        if max(pause.start.lo, start.hi) <= latest:
+            latest += max(0, stop_hi - max(pause.start.lo, start.hi))
+    return earliest, latest
+
+
+def over_by(life: HideLife, fell: int, clock: Clock, at: int) -> int:
+    """Seconds a limit that fell at an instant is past, rests since then left out."""
+    over = at - fell
+    return over if not life.pauses else over - rested(life, now_when(clock, fell), now_when(clock, at), at)[0]
+
+
+def left_out(life: HideLife, start: When, end: When, at: int) -> str:
+    """What a clock does not count, said beside its limit: ` (frozen 3 d 2 h left out)`; nothing where nothing was left out."""
+    most = rested(life, start, end, at)[1] if life.pauses else 0
+    if most < MINUTE:
+        return ""
+    names = dict.fromkeys(p.name for p in life.pauses if p.start.lo < end.hi and (p.end is None or p.end.hi > start.lo))
+    return f" ({' and '.join(names)} {spoken(most)} left out)"
+
+
+def arrival_unread(life: HideLife) -> bool:
+    """Whether the line it came in on could not be read, so that neither its way nor its kind is known for certain."""
+    return not life.declared or bool(getattr(life, "arrival_unread", False))
 
 
 def spells(life: HideLife) -> Iterator[list[Stay]]:
@@ -66,6 +92,31 @@ def current_spell(life: HideLife) -> list[Stay]:
     while at > 0 and life.stays[at].goes_on:
         at -= 1
     return life.stays[at:]
+
+
+def turned_enough(spell: list[Stay], seconds: int, at: int) -> tuple[int | None, int | None]:
+    """The instants (earliest, latest) at which the load had turned for so long with the hide in it; None: not yet."""
+    first: list[tuple[int, int]] = []
+    last: list[tuple[int, int]] = []
+    for stay in spell:
+        stay_lo, stay_hi = (at, at) if stay.end is None else (stay.end.lo, stay.end.hi)
+        for turn in stay.bath.turns if stay.bath is not None else ():
+            turn_lo, turn_hi = (at, at) if turn.end is None else (turn.end.lo, turn.end.hi)
+            first.append((max(stay.start.lo, turn.start.lo), min(stay_hi, turn_hi)))
+            if not turn.open_ended:
+                last.append((max(stay.start.hi, turn.start.hi), min(stay_lo, turn_lo)))
+    return _reached(first, seconds), _reached(last, seconds)
+
+
+def _reached(spans: list[tuple[int, int]], seconds: int) -> int | None:
+    gone = 0
+    for start, end in sorted(spans):
+        if end <= start:
+            continue
+        gone += end - start
+        if gone > seconds:
+            return end - (gone - seconds)
+    return None
 
 
 def turned(spell: list[Stay]) -> tuple[int, int]:

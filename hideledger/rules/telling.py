@@ -104,6 +104,42 @@ def of_bath(
     )
 
 
+def of_line(
+    floor: Floor,
+    tags: tuple[str, ...],
+    entry: Entry,
+    *,
+    name: str,
+    when: str,
+    message: str,
+    do: str,
+    may: bool = False,
+    more: tuple[str, ...] = (),
+    cause: str = "",
+    ended: bool | None = None,
+) -> Finding:
+    """A finding about a line as it stands on the page, whoever it is about."""
+    lives = [life for tag in tags for life in floor.hides.get(tag, ())]
+    baths = [bath for tag in tags for bath in floor.baths.get(tag, ())]
+    gone = all(life.ended is not None for life in lives) and all(bath.ended is not None for bath in baths)
+    gone = gone and bool(lives or baths)
+    return Finding(
+        name=name,
+        when=when,
+        message=message,
+        do=do,
+        tags=tags,
+        entry=entry,
+        place=entry.at,
+        may=may,
+        since=entry.when.lo,
+        more=more,
+        cause=cause,
+        ended=gone if ended is None else ended,
+        days=(entry.when.day, entry.when.day),
+    )
+
+
 def bath_cause(bath: BathLife) -> str:
     """What makes all findings of one bath one cause: the line it was made up on."""
     return f"bath {bath.made.order}"
@@ -129,9 +165,9 @@ def twice_told(clock: Clock, at: int, *moments: When | None) -> tuple[str, ...]:
 
 
 def dumped_line(bath: BathLife) -> str:
-    """How its letting go is written: `P3 dumped 20 gal, pH 6.9, sewer`, with the volume it was made up to."""
+    """How its letting go is written: `P3 dumped 20 gal, sewer`, with the volume it was made up to; the pH is to be measured."""
     liquid = next((amount.quantity for amount in bath.amounts if amount.quantity.dimension == "volume"), None)
-    return f"{bath.tag} dumped{'' if liquid is None else f' {liquid}'}, pH 6.9, sewer"
+    return f"{bath.tag} dumped{'' if liquid is None else f' {liquid}'}, sewer"
 
 
 def mixed_line(floor: Floor, bath: BathLife) -> str:

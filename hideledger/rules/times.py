@@ -1,4 +1,4 @@
-"""Stays that are over: too short, too long, begun too late. None is told of a stay whose order is already wrong."""
+"""Stays that are over: too short, too long. None is told of a stay whose order is already wrong."""
 
 from __future__ import annotations
 
@@ -8,10 +8,11 @@ from hideledger.model.moments import Length, When, spoken
 from hideledger.model.process import Limits, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
+from hideledger.rules.raw import pulled_since
 from hideledger.rules.spans import (
     EXACT,
-    counts_from,
     elapsed,
+    left_out,
     limit_falls,
     place_in_process,
     slack,
@@ -20,6 +21,7 @@ from hideledger.rules.spans import (
     whole_days,
 )
 from hideledger.rules.telling import TAGS, of_hide, put_in, stay_cause, twice_told
+from hideledger.rules.tubs import step_line
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, Stay, StepMark
@@ -59,6 +61,10 @@ def _turning_is_unsure(stay: Stay) -> bool:
         if turn.open_ended or (turn.start.hi < stay.end.lo and (turn.end is None or stay.end.hi < turn.end.lo)):
             return True
     return False
+
+
+def _rests_out(life: HideLife, first: Stay, line: Step, end: When, at: int) -> str:
+    return "" if line.sort == "run" else left_out(life, first.start, end, at)
 
 
 def _spent(life: HideLife, spell: list[Stay], line: Step, end: When, at: int) -> tuple[int, int]:
@@ -113,11 +119,12 @@ def came_out_early(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 name="came out early",
                 when="record",
                 message=(
-                    f"{line.title} {how} {_about(spent)} to {when_said(clock, end, at)}, {limits.least} at least: "
+                    f"{line.title} {how} {_about(spent)} to {when_said(clock, end, at)}, {limits.least} at least"
+                    f"{_rests_out(life, first, line, end, at)}: "
                     + (f"{spoken(short)} short" if certain else f"it may be {spoken(short)} short")
                 ),
-                do=f"if the cut was clean, write it with its date: `{TAGS} cut test ok`; else it can go back: `{TAGS} "
-                f"{line.name}`",
+                do=f"if the cut was clean, write it with its date: `{TAGS} cut test ok`; else it can go back: "
+                f"`{TAGS} {_back_into(last, line, horizon)}`",
                 entry=last.end_entry or last.mark.entry,
                 bath=last.bath,
                 rule=limits.place,
@@ -129,6 +136,13 @@ def came_out_early(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 begun=first.start.lo,
                 days=(first.start.day, end.day),
             )
+
+
+def _back_into(stay: Stay, line: Step, horizon: Horizon) -> str:
+    """Back into its own bath while that stands, else into one that does."""
+    if stay.bath is not None and stay.bath.ended is None:
+        return f"{line.name} in {stay.bath.tag}"
+    return step_line(line, horizon)
 
 
 def _least_of(limits: Limits) -> int:
@@ -180,13 +194,14 @@ def stayed_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 spent = turned(spell)
                 over_lo, over_hi = spent[0] - most.about_seconds, spent[1] - most.about_seconds
             else:
-                over_lo, over_hi = _over(life, first.start, end, most, horizon)
+                over_lo, over_hi = over_in(life, first.start, end, most, horizon)
             allowed = slack(most)
             if over_hi <= allowed:
                 continue
             certain = over_lo > allowed
             over = over_lo if certain else over_hi
             spent = _spent(life, spell, line, end, at)
+            pulled = pulled_since(life, end.lo)
             watched = (
                 most.about_seconds <= EXACT and line.sort == "stay" and life.here and _still_to_tan(life, last.mark)
             )
@@ -197,7 +212,8 @@ def stayed_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 message=(
                     f"{line.title} {'turned' if line.sort == 'run' else 'lasted'} {_about(spent)} to "
                     f"{when_said(clock, end, at)}, "
-                    f"{most} at most: " + (f"{spoken(over)} over" if certain else f"it may be {spoken(over)} over")
+                    f"{most} at most{_rests_out(life, first, line, end, at)}: "
+                    + (f"{spoken(over)} over" if certain else f"it may be {spoken(over)} over")
                 ),
                 do=(
                     f"pull gently at ears, brisket and belly until it is tanned, and write: `{TAGS} pull test ok`, or "
@@ -213,6 +229,7 @@ def stayed_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 since=end.lo - over_lo if certain else end.hi - over_hi,
                 over_s=over,
                 limit_s=most.about_seconds,
+                rings=not (watched and pulled),  # looked at, and the hair held: told on, and wakes nobody
                 more=(put_in(first.mark.entry), *twice_told(clock, at, first.start, end)),
                 cause=f"{stay_cause(last)} {(last.end_entry or last.mark.entry).order}",
                 begun=first.start.lo,
@@ -220,7 +237,7 @@ def stayed_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             )
 
 
-def _over(life: HideLife, start: When, end: When, length: Length, horizon: Horizon) -> tuple[int, int]:
+def over_in(life: HideLife, start: When, end: When, length: Length, horizon: Horizon) -> tuple[int, int]:
     """Seconds (least, most; may be negative) by which a stretch is longer than a length, rests left out."""
     if length.months:
         earliest, latest = limit_falls(life, start, length, horizon.clock, horizon.at)
@@ -238,70 +255,3 @@ def _still_to_tan(life: HideLife, mark: StepMark) -> bool:
     if not tanning or place_in_process(life, mark.line) >= tanning[0]:
         return False
     return not any(place_in_process(life, later.line) >= tanning[0] for later in life.marks if not later.skipped)
-
-
-def started_late(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    """What lies about between two steps goes on changing: a shaved skin dries, a drained one sours, a raw one rots."""
-    clock, at = horizon.clock, horizon.at
-    for life in horizon.lives:
-        for i, mark in enumerate(life.marks):
-            line = mark.line
-            if line is None or not line.within or mark.skipped or mark.elsewhere or mark.moved:
-                continue
-            if order_is_wrong(life, mark) or _again(life, i):
-                continue
-            for within in line.within:
-                found = counts_from(life, within, i)
-                if found is None:
-                    continue
-                start, marks, first = found
-                if (first is not None and (first.elsewhere or order_is_wrong(life, first))) or _raw_is_judged(
-                    life, marks
-                ):
-                    continue
-                over_lo, over_hi = _over(life, start, mark.when, within.length, horizon)
-                if over_hi <= 0:
-                    continue
-                certain = over_lo > 0
-                over = over_lo if certain else over_hi
-                begun = life.arrived if first is None else first.entry
-                yield of_hide(
-                    life,
-                    name="started late",
-                    when="record",
-                    message=(
-                        f"{line.title} {when_said(clock, mark.when, at)}, {within.of} {when_said(clock, start, at)}; "
-                        f"within {within.length}: "
-                        + (f"{spoken(over)} late" if certain else f"it may be {spoken(over)} late")
-                    ),
-                    do=f"if it was done sooner, right the line; else say why: `{TAGS} waived started late -- why`",
-                    entry=mark.entry,
-                    rule=within.place,
-                    may=not certain,
-                    since=mark.when.lo - over_lo if certain else mark.when.hi - over_hi,
-                    over_s=over,
-                    limit_s=within.length.about_seconds,
-                    more=(f"{within.of} at {begun.at.short}", *twice_told(clock, at, start, mark.when)),
-                    cause=f"line {mark.entry.order}",
-                    begun=start.lo,
-                    days=(start.day, mark.when.day),
-                )
-
-
-def _again(life: HideLife, at: int) -> bool:
-    """Whether the same line of the process was written before: what comes back is not late."""
-    line = life.marks[at].line
-    return (
-        life.marks[at].back
-        or life.marks[at].on_purpose
-        or any(m.line is line and not m.skipped for m in life.marks[:at])
-    )
-
-
-def _raw_is_judged(life: HideLife, marks: int) -> bool:
-    """Whether the raw clock, which has a limit of its own here, ran on through that time: it says it better."""
-    if life.process is None or life.process.raw_limit is None:
-        return False
-    if life.condition is not None and life.condition[0].condition in ("wet salted", "dry salted", "dried"):
-        return False
-    return not any(m.line is not None and m.line.raw == "stops" and not m.skipped for m in life.marks[:marks])

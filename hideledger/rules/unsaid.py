@@ -19,10 +19,11 @@ from hideledger.model.facts import (
     Used,
 )
 from hideledger.model.moments import HOUR
+from hideledger.rules.answering import reason_of
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.lines import of_line
-from hideledger.rules.telling import TAGS, of_hide
+from hideledger.rules.spans import arrival_unread
+from hideledger.rules.telling import TAGS, of_hide, of_line
 from hideledger.rules.words import day_said, in_order, listed, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.text.nearest import nearest
@@ -35,7 +36,7 @@ def no_process(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """What way a skin goes decides what is late and what is missing: without a way nothing about it can be judged."""
     names = sorted({version.name for several in floor.book.shop.processes.values() for version in several})
     for life in horizon.lives:
-        if life.process is not None or life.ended_as in ("refused", "lost"):
+        if life.process is not None or arrival_unread(life) or life.ended_as in ("refused", "lost"):
             continue
         kind = f"a {life.kind}" if life.kind else "its kind is not written"
         yield of_hide(
@@ -139,7 +140,7 @@ def no_reason_given(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """What was left out on purpose is a route and no mistake, as long as somebody wrote why."""
     for life in horizon.lives:
         for mark in life.marks:
-            if not mark.skipped or mark.entry.remark:
+            if not mark.skipped or reason_of(mark.entry):
                 continue
             names = [fact.step for fact in mark.entry.facts if isinstance(fact, Skipped)]
             yield of_hide(

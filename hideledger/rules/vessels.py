@@ -12,7 +12,7 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import TAGS, bath_cause, dumped_line, of_bath, of_hide
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, HideLife
+from hideledger.shopfloor.life import BathLife, HideLife, Member
 
 
 def in_two_places(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -79,7 +79,10 @@ def two_baths_in_one_vessel(floor: Floor, horizon: Horizon) -> Iterable[Finding]
                 for m in old.members
                 if m.enter.lo <= bath.made_when.lo and (m.leave is None or m.leave.lo > bath.made_when.hi)
             ]
-            if inside:
+            late = [m for m in old.members if m.enter.lo > bath.made_when.hi]
+            if late and not inside:
+                yield _put_into_the_old(old, bath, late, horizon)
+            elif inside:
                 standing.append(old)
                 yield _two_told(old, bath.vessel, inside, bath.made, bath.made_when, horizon, new=bath)
             elif old.ended is None:  # asked once: the next bath in that vessel does not ask again
@@ -90,7 +93,7 @@ def two_baths_in_one_vessel(floor: Floor, horizon: Horizon) -> Iterable[Finding]
                     when="record",
                     message=f"{bath.tag} was mixed in {bath.vessel} {when_said(clock, bath.made_when, at)}, and "
                     f"{old.tag} was never let go: dumped? at what pH?",
-                    do=f"write it late, with its own date: `{dumped_line(old)}`",
+                    do=f"write it late, with its own date, and the pH that you measured behind it: `{dumped_line(old)}`",
                     entry=bath.made,
                     may=True,
                     since=bath.made_when.lo,
@@ -98,6 +101,28 @@ def two_baths_in_one_vessel(floor: Floor, horizon: Horizon) -> Iterable[Finding]
                     cause=bath_cause(old),
                 )
         last_in[bath.vessel] = [*standing, bath]
+
+
+def _put_into_the_old(old: BathLife, new: BathLife, late: list[Member], horizon: Horizon) -> Finding:
+    """Skins put into the old bath after the new was mixed: one of the lines names the wrong bath, for certain."""
+    clock, at = horizon.clock, horizon.at
+    first = min(late, key=lambda member: (member.enter.lo, member.stay.mark.entry.order))
+    still = [member.hide for member in late if member.leave is None]
+    hides = list({id(member.hide): member.hide for member in late}.values())
+    return of_bath(
+        old,
+        still or hides,
+        name="two baths in one vessel",
+        when="now" if still else "record",
+        message=f"{new.tag} was mixed in {new.vessel} {when_said(clock, new.made_when, at)}, and after that skins were put "
+        f"into {old.tag}, {when_said(clock, first.enter, at)}: one vessel holds one bath",
+        do=f"if they lie in {new.tag}, strike that line and write it again: `{TAGS} {first.stay.name} in {new.tag}`; then, "
+        f"with its own date, and the pH that you measured behind it: `{dumped_line(old)}`",
+        entry=first.stay.mark.entry,
+        since=first.enter.lo,
+        more=(f"{old.tag} mixed at {old.made.at.short}", f"{new.tag} mixed at {new.made.at.short}"),
+        cause=f"{bath_cause(old)} late",
+    )
 
 
 def _two_told(
@@ -110,13 +135,16 @@ def _two_told(
     new: BathLife | None = None,
 ) -> Finding:
     said = f"{new.tag} was mixed in {vessel}" if new is not None else f"{vessel} was mixed anew"
+    # While skins are in the old one by the book, nobody knows what they lie in.
+    still = new is not None and old.ended is None and any(m.hide in inside for m in old.now_in)
     return of_bath(
         old,
         inside,
         name="two baths in one vessel",
-        when="record",
+        when="now" if still else "record",
         message=f"{said} {when_said(horizon.clock, when, horizon.at)}, with skins still in {old.tag}",
-        do=f"write when they came out, with its own date: `{TAGS} out of {old.tag}`, and `{dumped_line(old)}`",
+        do=f"write when they came out, with its own date: `{TAGS} out of {old.tag}`, and, with the pH "
+        f"that you measured behind it, `{dumped_line(old)}`",
         entry=entry,
         since=when.lo,
         more=(f"{old.tag} mixed at {old.made.at.short}",),

@@ -138,6 +138,24 @@ def test_a_hide_nobody_touched_stays_overdue(lines: list[Line], later: int) -> N
 
 
 @SLOW
+@given(books(), st.integers(0, 10 * 1440), st.integers(0, 10 * 1440))
+def test_since_when_it_is_overdue_does_not_hang_on_when_one_looks(lines: list[Line], first: int, later: int) -> None:
+    """A limit is passed at one moment, and every later look says that one."""
+    last = max(line.minute for line in lines) + 1441
+    told = [
+        {
+            (str(one.rule), one.tags): one.since
+            for one in found(lines, last + first + more)
+            if one.name == "overdue" and not one.may
+        }
+        for more in (0, later)
+    ]
+    assert {key: told[1][key] for key in told[0] if key in told[1]} == {
+        key: since for key, since in told[0].items() if key in told[1]
+    }
+
+
+@SLOW
 @given(books(), st.data())
 def test_one_bad_line_changes_nothing_live_about_other_hides(lines: list[Line], data: st.DataObject) -> None:
     """One bad line never hides the rest."""

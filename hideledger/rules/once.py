@@ -1,0 +1,51 @@
+"""One matter is told once: silence is no matter of its own where a limit speaks, nor two limits that fall together two."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from hideledger.model.moments import HOUR
+from hideledger.rules.finding import Finding
+
+_PRESSING = frozenset({"overdue", "raw too long", "due"})
+_LIMITS = frozenset({"overdue", "due"})
+
+Ranked = tuple[int, Finding]
+
+
+def once(found: Iterable[Ranked]) -> list[Ranked]:
+    """The findings, each of one hide or bath still, without those that another says better."""
+    kept = list(found)
+    pressed = {tag for _, one in kept if one.name in _PRESSING and one.when != "record" for tag in one.tags[:1]}
+    kept = [(rank, one) for rank, one in kept if one.name != "gone quiet" or one.tags[0] not in pressed]
+    late = {tag for _, one in kept if one.name == "overdue" for tag in one.tags[:1]}
+    kept = [(rank, one) for rank, one in kept if one.name != "arrival not read" or one.tags[0] not in late]
+    limits: dict[tuple[str, str], list[Ranked]] = {}
+    for rank, one in kept:
+        if one.name in _LIMITS and one.tags:
+            limits.setdefault((one.name, one.tags[0]), []).append((rank, one))
+    better: dict[int, Finding | None] = {}
+    for several in limits.values():
+        if len(several) > 1:
+            better.update(_tightest([one for _, one in several]))
+    told = [(rank, better.get(id(one), one)) for rank, one in kept]
+    return [(rank, one) for rank, one in told if one is not None]
+
+
+def _tightest(several: list[Finding]) -> dict[int, Finding | None]:
+    """Of limits that fall within one hour the tighter speaks, and mentions the others."""
+    said: dict[int, Finding | None] = {}
+    # Of two as tight, the one with more to do: what answers the one mostly is the beginning of what answers the other.
+    row = sorted(several, key=lambda one: (one.may, one.limit_s or 0, one.since or 0, -one.do.count("`"), one.message))
+    while row:
+        first, rest = row[0], row[1:]
+        near = [one for one in rest if _together(first, one)]
+        said[id(first)] = replace(first, more=(*first.more, *(f"and {one.message.partition(': ')[0]}" for one in near)))
+        said.update((id(one), None) for one in near)
+        row = [one for one in rest if one not in near]
+    return said
+
+
+def _together(one: Finding, other: Finding) -> bool:
+    return one.since is not None and other.since is not None and abs(one.since - other.since) < HOUR
