@@ -171,6 +171,7 @@ FINDINGS = (
     "no zone",
     "no reason given",
     "no off written",
+    "no vent written",
     "run ends after closing",
     "run complete without a cut",
     "pressure falling",

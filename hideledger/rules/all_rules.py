@@ -11,7 +11,7 @@ from hideledger.rules.capacity import vessel_over_full
 from hideledger.rules.company import kept_together, slip_nearby
 from hideledger.rules.drum import drum_standing_loaded, no_off_written, run_complete_no_cut, run_ends_after_closing
 from hideledger.rules.finding import Finding
-from hideledger.rules.gauge import pressure_falling, pressure_over_the_limit
+from hideledger.rules.gauge import no_vent_written, pressure_falling, pressure_over_the_limit
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.late import started_late
 from hideledger.rules.lettinggo import bath_worn_out, dumped_below_the_sewer_limit, no_ph_at_the_sewer
@@ -90,6 +90,7 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("two baths in one vessel", two_baths_in_one_vessel),
     Rule("bath worn out", bath_worn_out),
     Rule("no off written", no_off_written),
+    Rule("no vent written", no_vent_written),
     Rule("twice the same", twice_the_same),
     Rule("one tag for two things", one_tag_two_things),
     Rule("nobody in it", nobody_in_it),

@@ -13,7 +13,7 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import bath_cause, of_bath
 from hideledger.rules.words import stamp, when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife
+from hideledger.shopfloor.life import BathLife, Member
 
 # A fall of the gauge by 2 psi or more, at a tenth of a psi a minute or faster, between two readings of one hour with
 # nothing vented, pressed or stopped between (from 9 to 5 psi in 20 min is twice that). Common practice, no source.
@@ -95,6 +95,48 @@ def pressure_falling(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 since=later.lo,
                 cause=f"{bath_cause(bath)} {later.lo}",
             )
+
+
+def no_vent_written(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """A door opened under pressure opens by itself: a drum is vented to nothing and locked out before a hand goes near it."""
+    for bath in horizon.baths:
+        gauge = [(r.when, r.fact.value) for r in bath.readings if r.fact.what == "pressure"]
+        gauge += [(noted.when, value) for noted, value in bath.pressed if value is not None]
+        gauge.sort(key=lambda item: item[0].hi)
+        for member in bath.members:
+            leave, entry, line = member.leave, member.stay.end_entry, member.stay.line
+            if line is None or "pressure" not in line.notes or _stays_in(bath, member):
+                continue
+            under = [item for item in gauge if leave is not None and item[0].hi <= leave.lo]
+            if leave is None or entry is None or not under or _psi(under[-1][1]) <= 0:
+                continue
+            when, value = under[-1]
+            if any(noted.when.hi >= when.lo and noted.when.lo <= leave.hi for noted in bath.vents):
+                continue
+            yield of_bath(
+                bath,
+                [one.hide for one in bath.members if one.leave is not None and one.stay.end_entry is entry],
+                name="no vent written",
+                when="record",
+                message=(
+                    f"opened {when_said(horizon.clock, leave, horizon.at)}, {value} on the gauge "
+                    f"{when_said(horizon.clock, when, horizon.at)}, and nothing written of venting"
+                ),
+                do=f"if it stood at no pressure, write it late with its own date: `{bath.tag} vented`; no door is opened before",
+                entry=entry,
+                rule=line.place,
+                since=leave.lo,
+                cause=bath_cause(bath),
+            )
+            break
+
+
+def _stays_in(bath: BathLife, member: Member) -> bool:
+    """Whether the hide only goes on to its next turn in the same load: the door stays shut."""
+    return any(
+        other.hide is member.hide and other is not member and member.leave is not None and other.enter.lo == member.leave.lo
+        for other in bath.members
+    )
 
 
 def _psi(quantity: Quantity) -> Decimal:

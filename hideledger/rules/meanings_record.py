@@ -132,6 +132,12 @@ RECORD: dict[str, Meaning] = {
         source="common practice, no source",
         write="`L14 off`, with its own date and time.",
     ),
+    "no vent written": Meaning(
+        seen="Hides came out of a drum whose last gauge stood above nothing, and no `vented` lies between.",
+        harm="A door opened under pressure flies open; the vessel is brought to nothing and locked out first.",
+        source="general article on pressure vessels; opening at zero and the lock-out are common practice, no source",
+        write="`L14 vented`, with its own date and time.",
+    ),
     "twice the same": Meaning(
         seen=(
             "Two lines of one tag, time and matter; two readings of one thing at one minute; the same dose within the "
