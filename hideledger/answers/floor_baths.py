@@ -60,7 +60,7 @@ def _today(bath: BathLife, floor: Floor) -> list[tuple[str, str]]:
 
 
 def _what(bath: BathLife, floor: Floor) -> str:
-    parts = [f"in {bath.vessel}"] if bath.vessel else []
+    parts = [f"in {bath.vessel}"] if bath.vessel and bath.vessel != bath.tag else []
     if bath.recipe:
         parts.append(bath.recipe)
     if bath.volume_l is not None:

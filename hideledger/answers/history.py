@@ -202,7 +202,7 @@ def _bath_heading(bath: BathLife, clock: Clock, at: int) -> str:
     parts = [bath.tag]
     if bath.recipe:
         parts.append(bath.recipe)
-    if bath.vessel:
+    if bath.vessel and bath.vessel != bath.tag:
         parts.append(f"in {bath.vessel}")
     parts.append(f"mixed {written_stamp(bath.made_when, clock)}" if bath.declared else "never written as mixed")
     if bath.ended_when is not None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from hideledger.model.moments import DAY, HOUR, MINUTE, Clock, Length, When, spoken
 from hideledger.model.process import Step, Within
+from hideledger.shopfloor import lengths
 from hideledger.shopfloor.life import HideLife, Stay, StepMark
 
 # Longest limit that is kept to the minute; beyond it the record allows a tenth (common practice, no source).
@@ -13,31 +14,12 @@ EXACT = 2 * HOUR
 SALTED_OR_DRIED = frozenset({"wet salted", "dry salted", "dried"})
 
 
+elapsed, rested = lengths.elapsed, lengths.rested  # rests left out; exact for two moments of one line
+
+
 def now_when(clock: Clock, at: int) -> When:
     """Now, as a moment."""
     return When(at, at, clock.day_of(at), True)
-
-
-def _overlap(a_lo: int, a_hi: int, b_lo: int, b_hi: int) -> int:
-    return max(0, min(a_hi, b_hi) - max(a_lo, b_lo))
-
-
-def rested(life: HideLife, start: When, end: When, at: int) -> tuple[int, int]:
-    """Seconds (least, most) that the hide rested between two moments."""
-    least = most = 0
-    for pause in life.pauses:
-        stop_lo, stop_hi = (pause.end.lo, pause.end.hi) if pause.end is not None else (at, at)
-        least += _overlap(pause.start.hi, stop_lo, start.hi, end.lo)
-        most += _overlap(pause.start.lo, stop_hi, start.lo, end.hi)
-    return least, most
-
-
-def elapsed(life: HideLife, start: When, end: When, at: int) -> tuple[int, int]:
-    """Seconds (least, most) between two moments, rests left out."""
-    if not life.pauses:
-        return max(0, end.lo - start.hi), max(0, end.hi - start.lo)
-    least, most = rested(life, start, end, at)
-    return max(0, end.lo - start.hi - most), max(0, end.hi - start.lo - least)
 
 
 def limit_falls(life: HideLife, start: When, length: Length, clock: Clock, at: int) -> tuple[int, int]:
@@ -45,10 +27,13 @@ def limit_falls(life: HideLife, start: When, length: Length, clock: Clock, at: i
     earliest, latest = length.after(start.lo, clock), length.after(start.hi, clock)
     for pause in life.pauses:
         stop_lo, stop_hi = (pause.end.lo, pause.end.hi) if pause.end is not None else (at, at)
-        if max(pause.start.hi, start.lo) <= earliest:
-            earliest += max(0, stop_lo - max(pause.start.hi, start.lo))
-        if max(pause.start.lo, start.hi) <= latest:
-            latest += max(0, stop_hi - max(pause.start.lo, start.hi))
+        same = pause.start is start  # it came in frozen: the hour is not known, but that it is one and the same
+        first = start.lo if same else max(pause.start.hi, start.lo)
+        last = start.hi if same else max(pause.start.lo, start.hi)
+        if first <= earliest:
+            earliest += max(0, stop_lo - first)
+        if last <= latest:
+            latest += max(0, stop_hi - last)
     return earliest, latest
 
 
@@ -69,7 +54,7 @@ def left_out(life: HideLife, start: When, end: When, at: int) -> str:
 
 def arrival_unread(life: HideLife) -> bool:
     """Whether the line it came in on could not be read, so that neither its way nor its kind is known for certain."""
-    return not life.declared or bool(getattr(life, "arrival_unread", False))
+    return not life.declared or bool(life.arrival_unread)
 
 
 def spells(life: HideLife) -> Iterator[list[Stay]]:

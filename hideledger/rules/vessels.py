@@ -91,7 +91,7 @@ def two_baths_in_one_vessel(floor: Floor, horizon: Horizon) -> Iterable[Finding]
                     (),
                     name="two baths in one vessel",
                     when="record",
-                    message=f"{bath.tag} was mixed in {bath.vessel} {when_said(clock, bath.made_when, at)}, and "
+                    message=f"{_mixed(bath)} {when_said(clock, bath.made_when, at)}, and "
                     f"{old.tag} was never let go: dumped? at what pH?",
                     do=f"write it late, with its own date, and the pH that you measured behind it: `{dumped_line(old)}`",
                     entry=bath.made,
@@ -114,7 +114,7 @@ def _put_into_the_old(old: BathLife, new: BathLife, late: list[Member], horizon:
         still or hides,
         name="two baths in one vessel",
         when="now" if still else "record",
-        message=f"{new.tag} was mixed in {new.vessel} {when_said(clock, new.made_when, at)}, and after that skins were put "
+        message=f"{_mixed(new)} {when_said(clock, new.made_when, at)}, and after that skins were put "
         f"into {old.tag}, {when_said(clock, first.enter, at)}: one vessel holds one bath",
         do=f"if they lie in {new.tag}, strike that line and write it again: `{TAGS} {first.stay.name} in {new.tag}`; then, "
         f"with its own date, and the pH that you measured behind it: `{dumped_line(old)}`",
@@ -134,7 +134,7 @@ def _two_told(
     horizon: Horizon,
     new: BathLife | None = None,
 ) -> Finding:
-    said = f"{new.tag} was mixed in {vessel}" if new is not None else f"{vessel} was mixed anew"
+    said = _mixed(new) if new is not None else f"{vessel} was mixed anew"
     # While skins are in the old one by the book, nobody knows what they lie in.
     still = new is not None and old.ended is None and any(m.hide in inside for m in old.now_in)
     return of_bath(
@@ -150,3 +150,8 @@ def _two_told(
         more=(f"{old.tag} mixed at {old.made.at.short}",),
         cause=f"{bath_cause(old)} {entry.order}",
     )
+
+
+def _mixed(bath: BathLife) -> str:
+    """`P3 was mixed in V1`; a bath that goes by its tub's tag was just mixed."""
+    return f"{bath.tag} was mixed" + (f" in {bath.vessel}" if bath.vessel != bath.tag else "")

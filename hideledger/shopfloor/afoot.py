@@ -123,27 +123,32 @@ class Walk:
         self.floor.oddities.append(Oddity(sort=sort, tags=tags, entry=entry, other=other, note=note))
 
     def bath(self, where: str) -> BathAfoot | None:
-        """The bath of that tag now, or the one that stands in the vessel of that tag."""
-        found = self.baths.get(where)
-        if found is None:
-            several = self.in_vessel.get(where)
-            found = several[-1] if several else None
-        return found
+        """The bath of that tag now, or the one that was last mixed in the vessel of that tag."""
+        several = self.in_vessel.get(where)
+        return several[-1] if several else self.baths.get(where)
 
     def bath_at(self, where: str, entry: Entry, when: When) -> BathAfoot | None:
         """The same at a line that names it: a bath whose make-up could not be read begins with the first line about it."""
         found = self.bath(where)
-        if found is None and where in self.unsure and self.sorts.get(where) == "bath" and where not in self.gone_baths:
-            life = BathLife(tag=where, made=entry, made_when=when, declared=False)
-            found = self.baths[where] = BathAfoot(life)
-            self.floor.baths.setdefault(where, []).append(life)
+        sort = self.sorts.get(where)
+        if found is None and where in self.unsure and sort in ("bath", "vessel") and where not in self.gone_baths:
+            vessel = where if sort == "vessel" else ""
+            found = self.stands(BathLife(tag=where, made=entry, made_when=when, vessel=vessel, declared=False))
         return found
+
+    def stands(self, life: BathLife) -> BathAfoot:
+        """A bath stands from this line on, in its vessel where one is written."""
+        new = self.baths[life.tag] = BathAfoot(life)
+        self.floor.baths.setdefault(life.tag, []).append(life)
+        if life.vessel:
+            self.in_vessel.setdefault(life.vessel, []).append(new)
+        return new
 
     def hides_in(self, where: str) -> list[HideAfoot]:
         """Whoever is in a bath, vessel or place now, in the order in which they went in."""
         bath = self.bath(where)
         if bath is not None:
-            return list(bath.inside)
+            return [hide for one in self.in_vessel.get(where) or (bath,) for hide in one.inside]
         return list(self.waiting.get(where) or self.in_place.get(where.casefold()) or ())
 
     def stand(self, hide: HideAfoot, place: str, when: When) -> None:
@@ -184,3 +189,18 @@ def not_before(when: When, start: When) -> When:
     if when.lo >= start.lo:
         return when
     return start if when.hi < start.lo else when.within(start.lo, when.hi)
+
+
+def not_before_last(walk: Walk, tag: str, when: When) -> When:
+    """A hide goes, or a bath is let go, not before the last that is told of it."""
+    known = [when.lo]
+    hide = walk.hides.get(tag)
+    if hide is not None:
+        known += [mark.when.lo for mark in hide.life.marks[-1:]]
+        known += [pause.start.lo for pause in hide.life.pauses[-1:]]
+    bath = walk.bath(tag)
+    if bath is not None:
+        life = bath.life
+        known += [life.made_when.lo, *(reading.when.lo for reading in life.readings[-1:])]
+        known += [member.enter.lo if member.leave is None else member.leave.lo for member in life.members]
+    return when.within(max(known), when.hi)

@@ -25,12 +25,16 @@ from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
 from hideledger.shopfloor.life import Answer, BathLife, BathReading, Dose, Member, Noted, Test, Turn, Weight
 from hideledger.shopfloor.members import go_in, stop_waiting
 from hideledger.shopfloor.steps import end_stay, go_on_in
+from hideledger.shopfloor.who import own_tag
+
+# What is done to a bath, and not to the empty vessel.
+_WORK = (Added, Dumped, Pressed, Ran, Reading, Stirred, Took, ToppedUp, Turning, Vented, Weighed)
 
 
 def bath_line(walk: Walk, tag: str, entry: Entry, when: When) -> None:
     """One line about one bath, load, or the bath that stands in a vessel."""
     mixed = next((fact for fact in entry.facts if isinstance(fact, Mixed)), None)
-    if mixed is not None and walk.sorts.get(tag) == "bath":
+    if mixed is not None and (walk.sorts.get(tag) == "bath" or own_tag(tag, mixed, walk.sorts)):
         _mix(walk, tag, entry, when, mixed)
     bath = walk.bath_at(tag, entry, when)
     if bath is not None:
@@ -39,7 +43,7 @@ def bath_line(walk: Walk, tag: str, entry: Entry, when: When) -> None:
     gone = walk.gone_baths.get(tag)
     if gone is not None:
         gone.after_end.append(entry)
-    elif walk.sorts.get(tag) == "bath":
+    elif walk.sorts.get(tag) == "bath" or any(isinstance(fact, _WORK) for fact in entry.facts):
         walk.pending.setdefault(tag, []).append((entry, when))
 
 
@@ -51,20 +55,17 @@ def _mix(walk: Walk, tag: str, entry: Entry, when: When, fact: Mixed) -> None:
     if old is not None:
         staying = list(old.inside)
         walk.oddity("mixed anew", (tag, *(hide.life.tag for hide in staying)), entry, old.life.made)
-    life = BathLife(tag=tag, made=entry, made_when=when, vessel=fact.vessel, recipe=fact.recipe)
-    new = BathAfoot(life)
+    vessel = tag if walk.sorts.get(tag) == "vessel" else fact.vessel
+    life = BathLife(tag=tag, made=entry, made_when=when, vessel=vessel, recipe=fact.recipe)
     if old is not None:
         for hide in staying:
-            go_on_in(walk, hide, new.life, entry, when)
+            go_on_in(walk, hide, life, entry, when)
         _let_go(walk, old, entry, when, "mixed anew")
-    walk.baths[tag] = new
-    walk.floor.baths.setdefault(tag, []).append(life)
-    if fact.vessel:
-        walk.in_vessel.setdefault(fact.vessel, []).append(new)
+    new = walk.stands(life)
     for hide in staying:
         if hide.stay is not None:
             go_in(walk, hide, hide.stay, new, when)
-    for name in (tag, fact.vessel):
+    for name in dict.fromkeys((tag, vessel)):
         for hide in list(walk.waiting.get(name, ())):
             stop_waiting(walk, hide)
             if hide.stay is not None:

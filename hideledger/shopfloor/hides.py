@@ -39,7 +39,7 @@ from hideledger.model.facts import (
 from hideledger.model.moments import When
 from hideledger.model.units import Quantity
 from hideledger.shopfloor.afoot import HideAfoot, Walk
-from hideledger.shopfloor.life import Answer, Defect, StepMark, Taken, Test, Weight
+from hideledger.shopfloor.life import Answer, Defect, HideLife, StepMark, Taken, Test, Weight
 from hideledger.shopfloor.lives import born, cut, end_life, hand_out, open_box, stand_in
 from hideledger.shopfloor.steps import begin_rest, lift_out, skip, take_step, told_times
 
@@ -80,7 +80,8 @@ def hide_line(walk: Walk, tag: str, entry: Entry, when: When, sorts: AbstractSet
             walk.oddity("twice", (tag,), entry, last)
         elif comes:
             hide.life.twice_in.append(entry)
-            walk.oddity("twice", (tag,), entry, hide.life.arrived)
+            note = "another skin" if _another_skin(hide.life, entry) else ""
+            walk.oddity("twice", (tag,), entry, hide.life.arrived, note)
         else:
             _facts(walk, hide, entry, when, sharing)
         hide.last_line = entry
@@ -107,6 +108,32 @@ def hide_line(walk: Walk, tag: str, entry: Entry, when: When, sorts: AbstractSet
         else:
             hide.life.lines.append(entry)
             _facts(walk, hide, entry, when, sharing)
+
+
+def _another_skin(life: HideLife, entry: Entry) -> bool:
+    """Whether an arrival under the tag of a hide that is here says something else of it: kind, sex, people, legal tag or
+    weight.
+    """
+    for fact in entry.facts:
+        match fact:
+            case OfKind():
+                differs = bool(life.kind) and fact.kind.casefold() != life.kind.casefold()
+            case OfSex():
+                differs = bool(life.sex) and fact.sex.casefold() != life.sex.casefold()
+            case Party():
+                known = life.parties.get(fact.role)
+                differs = known is not None and fact.name.casefold() != known[0].name.casefold()
+            case Code(sort="tag"):
+                tag = life.codes.get("tag")
+                differs = tag is not None and fact.code.casefold() != tag[0].code.casefold()
+            case Weighed():
+                came = [weight.weight for weight in life.weights if weight.entry is life.arrived]
+                differs = bool(came) and all(fact.weight.to("lb") != weight.to("lb") for weight in came)
+            case _:
+                differs = False
+        if differs:
+            return True
+    return False
 
 
 def _replay(walk: Walk, hide: HideAfoot, early: list[tuple[Entry, When]]) -> None:

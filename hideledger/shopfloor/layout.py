@@ -10,22 +10,23 @@ from hideledger.model.book import Book
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Bought, Counted, Money, Reading, Stepped, Used
 from hideledger.model.moments import When
-from hideledger.shopfloor.afoot import HideAfoot, Walk
+from hideledger.shopfloor.afoot import HideAfoot, Walk, not_before_last
 from hideledger.shopfloor.baths import bath_line
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.hides import hide_line
+from hideledger.shopfloor.late import Place, Placed, better_places, ends, placed
 from hideledger.shopfloor.life import BathReading
 from hideledger.shopfloor.loads import keep_own_times, settle_bath
-from hideledger.shopfloor.narrow import Narrowed, narrowed
+from hideledger.shopfloor.narrow import Key, narrowed
 from hideledger.shopfloor.raw import Warmth, raw_clock
 from hideledger.shopfloor.settle import Routes, settle
 from hideledger.shopfloor.slips import dated_wrong
 from hideledger.shopfloor.strangers import strangers
-from hideledger.shopfloor.who import declared
+from hideledger.shopfloor.who import Declared, declared
 
 _FIRST_YEAR, _LAST_YEAR = 1900, 2200  # a kill outside is a slip of the hand, and calendars end not far beyond
 _SHELF = frozenset((Bought, Counted, Used))
-_Line = tuple[int, Entry, tuple[str, ...]]  # where it stands in time, the entry, the tags it is about
+_Line = tuple[Place, Entry, tuple[str, ...]]  # where it stands in time, the entry, the tags it is about
 
 
 def lay_out(book: Book, at: int) -> Floor:
@@ -36,20 +37,21 @@ def lay_out(book: Book, at: int) -> Floor:
     known = declared(book)
     today = book.clock.day_of(at)
     near = [entry for entry in book.entries if entry.when.day <= today or entry.when.lo <= at]
-    moments = narrowed(near, lambda tag: known.sorts.get(tag) in ("bath", "vessel"))
-    counted = [entry for entry in near if _has_come(entry, moments, at)]
+    found = narrowed(near, lambda tag: known.sorts.get(tag) in ("bath", "vessel"))
+    lines = placed(near, found)
+    counted = [entry for entry in near if _has_come(entry, lines.moments, at)]
     # A line that cannot be read and stands under a later day is not yet written, like any other.
-    unread = tuple(trouble for trouble in book.unread if not trouble.day or date.fromisoformat(trouble.day).toordinal() <= today)
-    floor = Floor(
-        book=replace(book, unread=unread),
-        at=at,
-        entries=sorted(counted, key=lambda entry: entry.when.hi),
-        later=len(book.entries) - len(counted) + len(book.unread) - len(unread),
+    unread = tuple(
+        trouble for trouble in book.unread if not trouble.day or date.fromisoformat(trouble.day).toordinal() <= today
     )
-    walk = Walk(floor, known.sorts, known.unsure)
-    for _, entry, tags in _in_time(counted, moments):
-        _line(walk, entry, tags, moments)
-    _settle(walk)
+    later = len(book.entries) - len(counted) + len(book.unread) - len(unread)
+    book = replace(book, unread=unread)
+    routes = Routes(book.shop)
+    walk = _walk(book, at, counted, later, known, lines)
+    if found.loose and better_places(walk, routes, found, lines):
+        walk = _walk(book, at, counted, later, known, lines)
+    _settle(walk, routes)
+    floor = walk.floor
     floor.oddities += [oddity for oddity in known.wrong if oddity.entry.when.lo <= at]
     floor.oddities += strangers(floor, known.sorts)
     floor.oddities += dated_wrong(book.entries, at)
@@ -57,7 +59,16 @@ def lay_out(book: Book, at: int) -> Floor:
     return floor
 
 
-def _has_come(entry: Entry, moments: Narrowed, at: int) -> bool:
+def _walk(book: Book, at: int, counted: list[Entry], later: int, known: Declared, lines: Placed) -> Walk:
+    """Once through the book, line by line in time."""
+    floor = Floor(book=book, at=at, entries=sorted(counted, key=lambda entry: entry.when.hi), later=later)
+    walk = Walk(floor, known.sorts, known.unsure)
+    for _, entry, tags in _in_time(counted, lines):
+        _line(walk, entry, tags, lines.moments)
+    return walk
+
+
+def _has_come(entry: Entry, moments: dict[Key, When], at: int) -> bool:
     """Whether a line counts at a moment. One without a time does so from the earliest moment that its neighbours leave
     it.
     """
@@ -69,26 +80,24 @@ def _has_come(entry: Entry, moments: Narrowed, at: int) -> bool:
     return not names or min(moments[entry.order, name].lo for name in names) <= at
 
 
-def _in_time(entries: list[Entry], moments: Narrowed) -> list[_Line]:
+def _in_time(entries: list[Entry], placed_lines: Placed) -> list[_Line]:
     """The lines in the order in which they happened. One without a time may stand elsewhere for each of its tags."""
     lines: list[_Line] = []
     for entry in entries:
         when = entry.when
         if when.timed or not entry.tags:
-            first = when
-            if not when.timed and entry.group is not None:
-                first = moments.get((entry.order, entry.group.where), when)
-            lines.append((first.lo, entry, entry.tags))
+            where = "" if entry.group is None else entry.group.where
+            lines.append((placed_lines.of(entry, where), entry, entry.tags))
             continue
-        places: dict[int, list[str]] = {}
+        places: dict[Place, list[str]] = {}
         for tag in entry.tags:
-            places.setdefault(moments[entry.order, tag].lo, []).append(tag)
-        lines += [(lo, entry, tuple(tags)) for lo, tags in places.items()]
-    lines.sort(key=itemgetter(0))  # stable: what is written at one minute stays as in the file
+            places.setdefault(placed_lines.of(entry, tag), []).append(tag)
+        lines += [(place, entry, tuple(tags)) for place, tags in places.items()]
+    lines.sort(key=itemgetter(0))  # what is written at one minute stays as in the file
     return lines
 
 
-def _line(walk: Walk, entry: Entry, tags: tuple[str, ...], moments: Narrowed) -> None:
+def _line(walk: Walk, entry: Entry, tags: tuple[str, ...], moments: dict[Key, When]) -> None:
     sorts = {type(fact) for fact in entry.facts}
     floor = walk.floor
     if not sorts.isdisjoint(_SHELF):
@@ -112,6 +121,8 @@ def _line(walk: Walk, entry: Entry, tags: tuple[str, ...], moments: Narrowed) ->
     for tag in tags:
         if not entry.when.timed:
             when = _moment(walk, entry, tag, moments)
+            if ends(entry):
+                when = not_before_last(walk, tag, when)
         sort = walk.sorts.get(tag)
         if sort == "hide":
             hide_line(walk, tag, entry, when, sorts, sharing)
@@ -121,7 +132,7 @@ def _line(walk: Walk, entry: Entry, tags: tuple[str, ...], moments: Narrowed) ->
         _name_baths(walk, entry)
 
 
-def _moment(walk: Walk, entry: Entry, tag: str, moments: Narrowed) -> When:
+def _moment(walk: Walk, entry: Entry, tag: str, moments: dict[Key, When]) -> When:
     """A line without a time lies between its neighbours, and before now, since it is written."""
     when = moments.get((entry.order, tag))
     if when is None and entry.group is not None:
@@ -150,10 +161,9 @@ def _read_place(walk: Walk, entry: Entry) -> None:
             readings.append(BathReading(entry=entry, when=when, fact=fact))
 
 
-def _settle(walk: Walk) -> None:
+def _settle(walk: Walk, routes: Routes) -> None:
     """What can be known only when all lines are read: the process each hide follows, turning, weights, the raw clock."""
     floor = walk.floor
-    routes = Routes(walk.shop)
     for hide in walk.walked:
         settle(walk, hide, routes.of(hide))
     for several in floor.baths.values():

@@ -189,6 +189,7 @@ class HideLife:
     arrived: Entry
     arrived_when: When
     declared: bool = True  # False: no `in` was ever written; made up so that its lines have a home
+    arrival_unread: bool = False  # a line that names it, its arrival as it seems, stands in the book and cannot be read
     box: bool = False
     count: int = 1
     ended: Entry | None = None
@@ -227,7 +228,7 @@ class HideLife:
     waived: list[Answer] = field(default_factory=list)
     raw: RawClock | None = None
     after_end: list[Entry] = field(default_factory=list)  # steps, readings … written after it was out
-    twice_in: list[Entry] = field(default_factory=list)
+    twice_in: list[Entry] = field(default_factory=list)  # further arrivals under this tag while it was here
 
     @property
     def here(self) -> bool:

@@ -16,7 +16,9 @@ from hideledger.shopfloor.steps import end_stay
 
 def born(walk: Walk, tag: str, entry: Entry, when: When, *, declared: bool = True) -> HideAfoot:
     """A life begins with this line; not `declared` where its own `in` could not be read."""
-    return _placed(walk, HideLife(tag=tag, arrived=entry, arrived_when=when, declared=declared))
+    life = HideLife(tag=tag, arrived=entry, arrived_when=when, declared=declared)
+    life.arrival_unread = not declared and tag in walk.unsure
+    return _placed(walk, life)
 
 
 def _placed(walk: Walk, life: HideLife) -> HideAfoot:

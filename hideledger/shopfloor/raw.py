@@ -17,6 +17,7 @@ from hideledger.model.process import Process
 from hideledger.model.units import Quantity
 from hideledger.shopfloor.afoot import HideAfoot
 from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.lengths import between
 from hideledger.shopfloor.life import BathReading, HideLife, RawClock, StepMark
 
 Span = tuple[int, int, float | None]  # from, to (UTC seconds), degrees C or None where nobody read any
@@ -107,10 +108,8 @@ def raw_clock(floor: Floor, hide: HideAfoot, warmth: Warmth) -> RawClock:
     """The raw clock of one hide at the floor's moment."""
     life = hide.life
     runs, running, since, stopped_by = _running(floor, hide)
-    shop = (
-        sum(max(0, end.lo - start.hi) for start, end in runs),
-        sum(max(0, end.hi - start.lo) for start, end in runs),
-    )
+    lengths = [between(start, end) for start, end in runs]
+    shop = (sum(least for least, _ in lengths), sum(most for _, most in lengths))
     spans = [span for start, end in runs for span in warmth.spans(start.lo, end.hi, life.places)]
     reference = _reference(floor, life.process)
     unknown = any(celsius is None for _, _, celsius in spans)
@@ -184,7 +183,7 @@ def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bo
         match sort:
             case "step":
                 line = what.line if isinstance(what, StepMark) else None
-                if line is not None and line.raw:
+                if line is not None and (line.raw or line.tanning):  # what has been through the tan is not raw
                     runs_on = line.raw == "runs"
             case "rest":
                 before_rest.append(start is not None)
@@ -197,7 +196,8 @@ def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bo
         if runs_on and start is None:
             start, since = when, when.lo
         elif not runs_on and start is not None:
-            runs.append((start, when))
+            if between(start, when)[1]:  # came in frozen: it did not run between its coming and its own rest
+                runs.append((start, when))
             start, stopped_by, since = None, entry, when.lo
     if start is not None:
         now = When(floor.at, floor.at, start.day, True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from hideledger.model.process import Process, Step
@@ -75,6 +76,22 @@ def settle(walk: Walk, hide: HideAfoot, route: Route | None) -> None:
     _weigh(hide, route)
 
 
+def faults(life: HideLife, route: Route, marks: Sequence[StepMark]) -> tuple[int, int]:
+    """How many faults a way would have, its steps in this order, and how many steps are missing or over in it."""
+    kept = [mark for mark in marks if mark.name not in _ENDS or mark.name in route.names]
+    written = tuple(route.names.get(mark.name, mark.name) for mark in kept)
+    returns = frozenset(i for i, mark in enumerate(kept) if mark.on_purpose)
+    found = align(_slots(life, route), written, finished=life.ended_as == "out", returns=returns)
+    return len(found.extra) + len(found.missing) + len(found.swapped), found.cost
+
+
+def _slots(life: HideLife, route: Route) -> tuple[Slot, ...]:
+    if life.declared:
+        return route.slots
+    # Its `in` was written, only not to be read.
+    return tuple(replace(slot, optional=True) if slot.name == "in" else slot for slot in route.slots)
+
+
 def _lay_beside(life: HideLife, route: Route) -> None:
     marks = [
         mark
@@ -84,9 +101,7 @@ def _lay_beside(life: HideLife, route: Route) -> None:
     written = tuple(route.names.get(mark.name, mark.name) for mark in marks)
     returns = frozenset(i for i, mark in enumerate(marks) if mark.on_purpose)
     finished = life.ended_as == "out"
-    given = route.slots
-    if not life.declared:  # its `in` was written, only not to be read
-        given = tuple(replace(slot, optional=True) if slot.name == "in" else slot for slot in given)
+    given = _slots(life, route)
     found = align(given, written, finished=finished, returns=returns)
     skips = [mark for mark in life.marks if mark.skipped]
     if skips:

@@ -6,7 +6,8 @@ from hideledger.model.entry import Entry
 from hideledger.model.facts import Fact, LiftedOut, Skipped, Stepped
 from hideledger.model.moments import Clock, When
 from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
-from hideledger.shopfloor.life import BathLife, Pause, Stay, StepMark
+from hideledger.shopfloor.lengths import Apart
+from hideledger.shopfloor.life import BathLife, HideLife, Pause, Stay, StepMark
 from hideledger.shopfloor.members import await_bath, come_out, go_in, stop_waiting
 
 Told = tuple[When, When | None]  # when a step began, and when it was over where the line says so
@@ -22,7 +23,7 @@ def told_times(facts: tuple[Fact, ...], when: When, clock: Clock) -> dict[int, T
     if not any(isinstance(fact, Stepped) and fact.span is not None for fact in facts):
         return None
     times: dict[int, Told] = {}
-    now = when
+    now = _late_enough(facts, when)
     for i in range(len(facts) - 1, -1, -1):
         fact = facts[i]
         if not isinstance(fact, Stepped):
@@ -31,8 +32,7 @@ def told_times(facts: tuple[Fact, ...], when: When, clock: Clock) -> dict[int, T
         if span is None:
             times[i] = (now, None)
         elif span.length is not None:
-            long = span.length.about_seconds
-            began = When(now.lo - long, now.hi - long, now.day, now.timed, now.twice)
+            began = Apart(now, -span.length.about_seconds)
             times[i] = (began, now)
             now = began
         elif span.start is not None:
@@ -46,6 +46,14 @@ def told_times(facts: tuple[Fact, ...], when: When, clock: Clock) -> dict[int, T
         else:
             times[i] = (now, None)
     return times
+
+
+def _late_enough(facts: tuple[Fact, ...], when: When) -> When:
+    """Where a line without a time says how long its steps took, it lies that much behind the line above it."""
+    if when.timed:
+        return when
+    spans = [fact.span for fact in facts if isinstance(fact, Stepped) and fact.span is not None]
+    return when.within(when.lo + sum(s.length.about_seconds for s in spans if s.length is not None), when.hi)
 
 
 def take_step(
@@ -66,10 +74,11 @@ def take_step(
     for last in reversed(life.marks):
         if last.when.lo != when.lo or not (when.timed and last.when.timed) or last.entry is entry:
             break
-        if last.name == name and last.where == fact.where:
+        same_place = last.where == fact.where or (bath is not None and hide.bath is bath)
+        if last.name == name and same_place:
             walk.oddity("twice", (life.tag,), entry, last.entry)
             return
-        if last.where and fact.where and last.where != fact.where:
+        if last.where and fact.where and not same_place:
             walk.oddity("in two places", (life.tag,), entry, last.entry)
             break
 
@@ -91,6 +100,8 @@ def take_step(
     hide.failed = False
     if stay is not None:
         end_stay(walk, hide, when, entry)
+    elif over is not None:
+        _out_before_it_was_dumped(walk, life, entry, when)
     if elsewhere:
         return
     into_bath = bath is not None or walk.sorts.get(fact.where) in ("bath", "vessel")
@@ -99,6 +110,27 @@ def take_step(
         _begin_stay(walk, hide, mark, bath, begun, over)
     else:
         walk.stand(hide, fact.where, when)
+
+
+def _out_before_it_was_dumped(walk: Walk, life: HideLife, entry: Entry, when: When) -> None:
+    """A step written afterwards began before the bath that the hide had been in was let go: it was not in it any more."""
+    stay = life.stays[-1] if life.stays else None
+    if stay is None or stay.end is None or stay.bath is None or stay.end_entry is None:
+        return
+    if stay.end_entry is not stay.bath.ended or not stay.start.lo <= when.lo < stay.end.lo:
+        return
+    for oddity in walk.floor.oddities:
+        if oddity.sort == "dumped with hides in" and oddity.entry is stay.end_entry:
+            oddity.tags = tuple(tag for tag in oddity.tags if tag != life.tag)
+    walk.floor.oddities[:] = [
+        oddity
+        for oddity in walk.floor.oddities
+        if oddity.sort != "dumped with hides in" or oddity.tags != (stay.bath.tag,)
+    ]
+    stay.end, stay.end_entry = when, entry
+    for member in stay.bath.members:
+        if member.hide is life and member.stay is stay:
+            member.leave = not_before(when, member.enter)
 
 
 def _moves(hide: HideAfoot, stay: Stay, where: str, bath: BathAfoot | None) -> bool:
@@ -185,7 +217,7 @@ def lift_out(walk: Walk, hide: HideAfoot, entry: Entry, when: When, fact: Lifted
     if stay is None:
         walk.stand(hide, "", when)
         return
-    if hide.bath is not None and bath is not hide.bath:
+    if hide.bath is not None and bath is not hide.bath and hide.bath.life.vessel != where:
         walk.oddity("in two places", (hide.life.tag,), entry, stay.mark.entry, hide.bath.life.tag)
         return
     end_stay(walk, hide, when, entry)

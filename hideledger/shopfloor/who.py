@@ -3,15 +3,41 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from hideledger.model.book import Book
 from hideledger.model.entry import Entry
-from hideledger.model.facts import Arrived, Divided, HandedOut, LiftedOut, Lost, Mixed, Opened, Refused, Stepped
+from hideledger.model.facts import (
+    Added,
+    Arrived,
+    Divided,
+    Dumped,
+    Flaw,
+    HandedOut,
+    LiftedOut,
+    Lost,
+    Mixed,
+    Opened,
+    Pressed,
+    Ran,
+    Refused,
+    Skipped,
+    Stepped,
+    Stirred,
+    ToppedUp,
+    Turning,
+    Vented,
+    Weighed,
+)
 from hideledger.shopfloor.floor import Oddity
 
 _COMES = re.compile(r"\b(?:in|arrived)\b(?!\s+[a-z]{1,4}-?[0-9])", re.IGNORECASE)  # but not `pickle in P3`
 _MAKES = re.compile(r"\bmixed\b", re.IGNORECASE)
+
+
+# What is done to baths alone, and to hides alone: it shows what a tag is where the line that declared it cannot be read.
+_ON_BATHS = (Added, Dumped, Pressed, Ran, Stirred, ToppedUp, Turning, Vented)
+_ON_HIDES = (Flaw, HandedOut, LiftedOut, Lost, Skipped, Stepped, Weighed)
 
 
 class Declared:
@@ -41,6 +67,11 @@ class Declared:
             self.firsts.setdefault(tag, entry)
 
 
+def own_tag(tag: str, fact: Mixed, sorts: Mapping[str, str]) -> bool:
+    """Whether a bath goes by the tag of the vessel it is mixed in: `V1 mixed`. That is no second thing of that name."""
+    return sorts.get(tag) == "vessel" and fact.vessel in ("", tag)
+
+
 def declared(book: Book) -> Declared:
     """What every tag is, from the definitions and from all lines of the book, later ones too."""
     found = Declared(book.shop.vessels)
@@ -50,9 +81,9 @@ def declared(book: Book) -> Declared:
             if sort is Arrived or sort is Refused:
                 for tag in entry.tags:
                     found.declare(tag, "hide", entry)
-            elif sort is Mixed:
+            elif isinstance(fact, Mixed):
                 for tag in entry.tags:
-                    if found.sorts.get(tag) != "vessel":
+                    if not own_tag(tag, fact, found.sorts):
                         found.declare(tag, "bath", entry)
             elif isinstance(fact, Divided):
                 for tag, _ in fact.parts:
@@ -66,20 +97,47 @@ def declared(book: Book) -> Declared:
 
 
 def _from_unread(found: Declared, book: Book) -> None:
-    """One bad line must not hide the rest: a tag whose arrival or make-up could not be read is no unknown tag."""
+    """One bad line must not hide the rest: a tag whose arrival or make-up could not be read is no unknown tag.
+
+    Nor is a hide that some other unread line names, where nothing else declares it: what that line said is not known.
+    """
+    worked: set[str] | None = None
     for complaint in book.unread:
         if complaint.definition:
             continue
         for tag in complaint.tags:
-            if tag in found.sorts:
+            had = found.sorts.get(tag)
+            if had == "vessel" and re.search(rf"\b{re.escape(tag)}[\s,:]+mixed\b", complaint.text, re.IGNORECASE):
+                found.unsure.add(tag)
+            if had is not None:
                 continue
             if _MAKES.search(complaint.text):
-                found.sorts[tag] = "bath"
+                sort = "bath"
             elif _COMES.search(complaint.text):
-                found.sorts[tag] = "hide"
+                sort = "hide"
             else:
-                continue
-            found.unsure.add(tag)
+                worked = _worked(book) if worked is None else worked
+                sort = "hide" if tag in worked else ""
+            if sort:
+                found.sorts[tag] = sort
+                found.unsure.add(tag)
+
+
+def _worked(book: Book) -> set[str]:
+    """Tags that the lines which can be read take for hides: they are worked, and nothing goes into them nor is added."""
+    worked: set[str] = set()
+    baths: set[str] = set()
+    for entry in book.entries:
+        if entry.group is not None:
+            baths.add(entry.group.where)
+        for fact in entry.facts:
+            if isinstance(fact, Stepped | LiftedOut) and fact.where:
+                baths.add(fact.where)
+            if isinstance(fact, _ON_BATHS):
+                baths.update(entry.tags)
+            elif isinstance(fact, _ON_HIDES):
+                worked.update(entry.tags)
+    return worked - baths
 
 
 def guessed_groups(entries: Sequence[Entry]) -> dict[int, tuple[str, ...]]:

@@ -30,8 +30,10 @@ from hideledger.model.facts import (
     Turning,
     Weighed,
 )
-from hideledger.model.moments import Length, NoSuchTime
+from hideledger.model.moments import Length, NoSuchTime, When
 from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.lengths import between, elapsed, rested
+from hideledger.shopfloor.life import HideLife, Pause
 from hideledger.shopfloor.who import declared
 from tests.unit.little_book import Page, proof, quantity
 
@@ -250,3 +252,52 @@ def test_lines_of_one_tag_keep_their_order_on_the_page(lines: list[Line]) -> Non
     for life in written(untimed).floor().all_hides():
         seen = [(m.entry.when.day, m.entry.order) for m in life.marks]
         assert seen == sorted(seen)
+
+
+def unsure(instant: int, before: int, after: int) -> When:
+    """A moment of which only a range is known."""
+    return When(instant - before, instant + after, 1, False)
+
+
+margins = st.tuples(st.integers(0, 50), st.integers(0, 50))
+
+
+@given(
+    instants=st.lists(st.integers(0, 200), min_size=6, max_size=6),
+    vague=st.lists(margins, min_size=6, max_size=6),
+    at_the_door=st.booleans(),
+    still=st.booleans(),
+    to_the_thaw=st.booleans(),
+)
+def test_a_length_holds_whatever_the_unknown_times_were(
+    instants: list[int], vague: list[tuple[int, int]], *, at_the_door: bool, still: bool, to_the_thaw: bool
+) -> None:
+    """The range of a length without its rests holds the true one; two moments of one line have one true time."""
+    first, froze, thawed, froze_again, thawed_again, last = sorted(instants)
+    at = last + 100
+    if at_the_door:
+        froze = first
+    if to_the_thaw:
+        last = thawed_again
+    start = unsure(first, *vague[0])
+    thaw = unsure(thawed_again, *vague[4])
+    end = thaw if to_the_thaw and not still else unsure(last, *vague[5])
+    entry = Page().comes("2026-11-01 08:00", "H41")
+    life = HideLife(tag="H41", arrived=entry, arrived_when=start)
+    life.pauses = [
+        Pause(
+            name="frozen",
+            start=start if at_the_door else unsure(froze, *vague[1]),
+            entry=entry,
+            end=unsure(thawed, *vague[2]),
+        ),
+        Pause(name="frozen", start=unsure(froze_again, *vague[3]), entry=entry, end=None if still else thaw),
+    ]
+    out_again = at if still else thawed_again
+    truly = [(froze, thawed), (froze_again, out_again)]
+    rest = sum(max(0, min(stop, last) - max(began, first)) for began, stop in truly)
+    least, most = elapsed(life, start, end, at)
+    assert least <= last - first - rest <= most
+    least, most = rested(life, start, end, at)
+    assert least <= rest <= most
+    assert between(start, end)[0] <= last - first <= between(start, end)[1]
