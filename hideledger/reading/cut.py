@@ -50,9 +50,7 @@ class Cutter:
         after = f"(?:{blanks}(?:{p['COMMA']}|{p['COLON']}))?"
 
         def clock(name: str) -> str:
-            return (
-                f"(?P<{name}about>{p['ABOUT']})?{blanks}(?!{p['STARTED']})(?P<{name}clock>{p['CLOCK']})|(?P<{name}figures>{p['FIGURES']})"
-            )
+            return f"(?P<{name}about>{p['ABOUT']})?{blanks}(?!{p['STARTED']})(?P<{name}clock>{p['CLOCK']})|(?P<{name}figures>{p['FIGURES']})"
 
         self.blanks = re.compile(blanks)
         self.stamp = re.compile(

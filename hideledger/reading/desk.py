@@ -39,7 +39,20 @@ class Desk:
     `who` is whether the line names somebody; `tags` are those named inside the piece, where the step stands first.
     """
 
-    __slots__ = ("after_name", "at", "facts", "first", "mode", "phrases", "place", "shop", "tags", "text", "who", "words")
+    __slots__ = (
+        "after_name",
+        "at",
+        "facts",
+        "first",
+        "mode",
+        "phrases",
+        "place",
+        "shop",
+        "tags",
+        "text",
+        "who",
+        "words",
+    )
 
     def __init__(
         self,
@@ -65,6 +78,11 @@ class Desk:
         self.facts: list[Fact] = []
         self.tags: tuple[str, ...] = ()
         self.place = ""
+
+    @property
+    def after_step(self) -> bool:
+        """Whether the line has come to a step that says nothing yet of its time."""
+        return self.mode in ("step", "step supply", "bath step")
 
     # --- looking ahead ---------------------------------------------------------------------------------------------------
 

@@ -30,7 +30,9 @@ class _OneByOne(Scanner):
 
     def _build_mres(self, terminals: list[TerminalDef], max_size: int) -> list[re.Pattern[str]]:
         del max_size
-        self._each = [(_matcher(terminal.pattern.to_regexp(), self.g_regex_flags), terminal.name) for terminal in terminals]
+        self._each = [
+            (_matcher(terminal.pattern.to_regexp(), self.g_regex_flags), terminal.name) for terminal in terminals
+        ]
         return []
 
     def match(self, text: TextSlice[str], pos: int) -> tuple[str, str] | None:
@@ -56,7 +58,9 @@ class OncePerPattern(ContextualLexer):
 
     BasicLexer = _EachOnce
 
-    def __init__(self, conf: LexerConf, states: dict[int, Collection[str]], always_accept: Collection[str] = ()) -> None:
+    def __init__(
+        self, conf: LexerConf, states: dict[int, Collection[str]], always_accept: Collection[str] = ()
+    ) -> None:
         conf.skip_validation = True
         super().__init__(conf, states, always_accept)
 

@@ -138,9 +138,7 @@ def _volume(desk: Desk, found: Quantity, phrase: Phrase) -> None:
     if desk.mode == "dumped":
         desk.say(Let(volume=found, start=phrase.start))
         return
-    if desk.mode in ("dose", "mixing", "topped", "shelf") or (
-        desk.mode in ("step", "step supply", "bath step") and desk.look("supply")
-    ):
+    if desk.mode in ("dose", "mixing", "topped", "shelf") or (desk.after_step and desk.look("supply")):
         _amount(desk, found, phrase)
         return
     behind = desk.look("supply")

@@ -13,7 +13,7 @@ def name_of(desk: Desk, phrase: Phrase) -> str:
     first, last = phrase.tokens[1], phrase.tokens[-1]
     text = desk.text[first.start_pos : last.end_pos]
     # "T. Marlow": the full stop behind an initial is passed over by the grammar but belongs to the name.
-    return " ".join(text.strip("\"“”„ ").split())
+    return " ".join(text.strip('"“”„ ').split())
 
 
 def whom(desk: Desk) -> None:

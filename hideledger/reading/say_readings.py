@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 from hideledger.model.facts import Hung, Pressed, Reading, Shrinks, Sized, Span, Stepped
@@ -49,7 +50,7 @@ def as_quantity(desk: Desk, phrase: Phrase) -> Quantity:
 def reading(desk: Desk, found: Quantity, phrase: Phrase) -> None:
     """A temperature or a salt reading."""
     what = "temperature" if found.dimension == "temperature" else "salt"
-    if desk.mode in ("step", "step supply", "bath step"):
+    if desk.after_step:
         raise desk.refuse(
             "whose reading",
             f"{found}: the bath's reading or the hide's? the bath's stands on a line of its own: `P3 {found}`",
@@ -68,7 +69,7 @@ def scale(desk: Desk) -> None:
     phrase = desk.take()
     name, figures = phrase.tokens[0], phrase.tokens[-1]
     value = number(figures, figures.start_pos or 0)
-    if name.casefold() == "sg":
+    if name.casefold().startswith("sg"):
         desk.say(Reading(what="salt", value=Quantity(value=value, unit="SG")))
         desk.mode = desk.mode or "reading"
         return
@@ -77,7 +78,7 @@ def scale(desk: Desk) -> None:
         hint = f"; did you mean {digits[0]}.{digits[1:]}?" if digits.isdigit() and len(digits) in (2, 3) else ""
         raise desk.refuse("pH range", f"pH {figures}: a pH lies between 0 and 14{hint}", phrase)
     how = desk.name("how")
-    if desk.mode in ("step", "step supply", "bath step") and (how is None or how[1] != "cut"):
+    if desk.after_step and (how is None or how[1] != "cut"):
         raise desk.refuse(
             "whose reading",
             f"pH {figures}: the bath's, or the hide's cut? the bath's stands on a line of its own (`P3 pH {figures}`), the hide's is `pH {figures} cut`",
@@ -100,43 +101,27 @@ def length(desk: Desk, found: Quantity, phrase: Phrase) -> None:
         desk.say(Size(size=found, start=phrase.start))
         desk.skip_word("across", "wide", "long", "round")
         return
-    what = "area" if found.dimension == "area" else ""
-    if what:
-        desk.say(Sized(what=what, size=found))
+    if found.dimension == "area":
+        desk.say(Sized(what="area", size=found))
         return
     raise desk.refuse("size of what", f"{found} of what? `neck {found}`, or behind a defect", phrase)
 
 
 def time_taken(desk: Desk, found: Quantity, phrase: Phrase) -> None:
-    if (desk.mode in ("step", "step supply", "bath step") and desk.facts) or desk.mode in (
-        "step",
-        "step supply",
-        "bath step",
-    ):
-        for index in range(len(desk.facts) - 1, -1, -1):
-            fact = desk.facts[index]
-            if isinstance(fact, Stepped):
-                seconds = int(found.value * UNITS[found.unit].factor) if UNITS[found.unit].dimension == "time" else 0
-                if not seconds:
-                    raise desk.refuse("length", f"{found}: a step is written with its minutes, hours or days", phrase)
-                desk.facts[index] = Stepped(
-                    step=fact.step,
-                    where=fact.where,
-                    back=fact.back,
-                    span=Span(length=Length(seconds=seconds, written=str(found))),
-                )
-                desk.mode = "timed step"
-                return
-        raise desk.refuse(
-            "length", f"{found}: the length of a step stands right behind its name: `neutralised 20 min`", phrase
-        )
+    """`20 min` behind a step: how long it took, written afterwards."""
+    if desk.after_step:
+        seconds = int(found.value * UNITS[found.unit].factor) if found.dimension == "time" else 0
+        if not seconds:
+            raise desk.refuse("length", f"{found}: a step is written with its minutes, hours or days", phrase)
+        if _took(desk, Span(length=Length(seconds=seconds, written=str(found)))):
+            return
+        right = "the length of a step stands right behind its name: `neutralised 20 min`"
+        raise desk.refuse("length", f"{found}: {right}", phrase)
     if desk.mode == "turning":
-        raise desk.refuse(
-            "gone or to come", f"{found}: gone (`ran 8:25 to 9:05`), or to come? `on` takes no length", phrase
-        )
-    raise desk.refuse(
-        "length", f"{found} says nothing here; a length stands behind its step: `neutralised 20 min`", phrase
-    )
+        asked = "gone (`ran 8:25 to 9:05`), or to come? `on` takes no length"
+        raise desk.refuse("gone or to come", f"{found}: {asked}", phrase)
+    right = "a length stands behind its step: `neutralised 20 min`"
+    raise desk.refuse("length", f"{found} says nothing here; {right}", phrase)
 
 
 def span(desk: Desk) -> None:
@@ -144,44 +129,41 @@ def span(desk: Desk) -> None:
     phrase = desk.take()
     start, end = phrase.tokens[0], phrase.tokens[-1]
     begun, over = clock_minute(start, start.start_pos or 0), clock_minute(end, end.start_pos or 0)
+    if not _took(desk, Span(start=begun, end=over)):
+        asked = f"from and to of what? behind a step, or `ran {start} to {end}` of a load"
+        raise Unreadable("span", f"{start} to {end}: {asked}", phrase.start, phrase.end)
+
+
+def _took(desk: Desk, times: Span) -> bool:
+    """Gives the last step of the piece its own times; False when there is none."""
     for index in range(len(desk.facts) - 1, -1, -1):
         fact = desk.facts[index]
         if isinstance(fact, Stepped):
-            desk.facts[index] = Stepped(
-                step=fact.step, where=fact.where, back=fact.back, span=Span(start=begun, end=over)
-            )
+            desk.facts[index] = replace(fact, span=times)
             desk.mode = "timed step"
-            return
-    raise Unreadable(
-        "span",
-        f"{start} to {end}: from and to of what? behind a step, or `ran {start} to {end}` of a load",
-        phrase.start,
-        phrase.end,
-    )
+            return True
+    return False
 
 
 def sized(desk: Desk) -> None:
     """`nose to eye 7 in`."""
     phrase = desk.take()
-    found = as_quantity(desk, phrase)
-    if found.dimension != "length":
-        raise desk.refuse("unit kind", f"{found}: a length is expected here (in, cm, mm)", phrase)
-    desk.say(Sized(what=phrase.word.replace("-", " "), size=found))
+    desk.say(Sized(what=phrase.word.replace("-", " "), size=_of_kind(desk, phrase, "length", "a length", "in, cm, mm")))
 
 
 def shrinks(desk: Desk) -> None:
     """`shrinks at 78 C`."""
-    phrase = desk.take()
-    found = as_quantity(desk, phrase)
-    if found.dimension != "temperature":
-        raise desk.refuse("unit kind", f"{found}: a temperature is expected here (F or C)", phrase)
-    desk.say(Shrinks(temperature=found))
+    desk.say(Shrinks(temperature=_of_kind(desk, desk.take(), "temperature", "a temperature", "F or C")))
 
 
 def hung(desk: Desk) -> None:
     """`hung 45 F`."""
-    phrase = desk.take()
+    desk.say(Hung(temperature=_of_kind(desk, desk.take(), "temperature", "a temperature", "F or C")))
+
+
+def _of_kind(desk: Desk, phrase: Phrase, dimension: str, called: str, units: str) -> Quantity:
+    """The phrase's quantity; a unit of another kind is refused at its place."""
     found = as_quantity(desk, phrase)
-    if found.dimension != "temperature":
-        raise desk.refuse("unit kind", f"{found}: a temperature is expected here (F or C)", phrase)
-    desk.say(Hung(temperature=found))
+    if found.dimension != dimension:
+        raise desk.refuse("unit kind", f"{found}: {called} is expected here ({units})", phrase)
+    return found

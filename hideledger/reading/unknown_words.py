@@ -127,7 +127,7 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
             phrase.start,
             whole_end,
         )
-    if desk.mode in ("step", "step supply", "bath step") and len(run) == 1 and written.isupper() and len(written) <= 3:
+    if desk.after_step and len(run) == 1 and written.isupper() and len(written) <= 3:
         return Unreadable(
             "initials",
             f"`{written}`: who did it stands behind `by`; did you mean `by {written}`?",
