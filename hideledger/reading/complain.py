@@ -103,6 +103,7 @@ _HEADS: tuple[tuple[str, str, str], ...] = (
     ),
     (r"[<>=|]{7}", "merge", "left over from a merge; keep one of the two sides and take this line out"),
     (r"[A-Za-z]{1,4}-?[0-9]{1,6}[A-Za-z]{2,}", "glued", "a blank between the tag and the next word"),
+    (r"[A-Za-z]{1,4}-?[0-9]{1,6},[0-9]", "glued", "a blank behind a comma, or blanks alone: `H1 2 3`"),
     (r"[A-Za-z]\s+[0-9]+(?=[\s,:]|$)", "tag blank", "a tag has no blank; did you mean {joined}?"),
     (r"hide\s+[0-9]+", "tag word", "write its tag{tag}"),
     (r"[0-9]+(?:st|nd|rd|th)\b", "digit in name", "a name has no digit in it; write the word (`second turn`)"),
@@ -119,6 +120,7 @@ _SPOTS: tuple[tuple[str, str, str], ...] = (
     (r"[<>=|]{7}", "merge", "left over from a merge; keep one of the two sides and take this line out"),
     (r"#[0-9]", "hash tag", "`#` begins a comment; write the tag itself"),
     (r"#", "hash", "`#` begins a comment only behind a blank; a pound of weight is `lb`"),
+    (r"/[0-9]", "glued", "blanks between tags: `H1 2 3`"),
     (r";", "semicolon", "one line each: a line is one time, those it is about, and what happened"),
     (r"~", "about", "a reading is a number as it stands: `pH 2.0`"),
     (r"-[0-9]", "range", "one number a reading; two times are written `8:25 to 9:10`"),
@@ -188,13 +190,17 @@ def grammar_trouble(text: str, error: UnexpectedInput) -> Unreadable:
         return Unreadable("phone", message, phone.start(), phone.end())
     if accepted == {"STARTED"}:
         return Unreadable("ran", "two times stand behind `ran`: `ran 8:25 to 9:10`", at, at + 1)
-    if re.compile(r"[0-9]{1,2}(?::[0-9]{2})?[ ]*[ap]m?\b", re.IGNORECASE).match(text, at):
+    if re.compile(r"[0-9]{1,2}(?::[0-9]{2})?[ ]*[ap]m?\b|[0-9]{1,2}:[0-9]{2}", re.IGNORECASE).match(text, at):
         return Unreadable("time here", "a time stands at the head of a line", at, at + 1)
     usual = spot_trouble(text, at)
     if usual is not None:
         return usual
     found = re.compile(r"[^\s,]+").match(text, at)
-    expected = sorted({SPOKEN.get(name, name) for name in accepted} - {SPOKEN["WORD"], SPOKEN["COMMA"], SPOKEN["$END"]})
+    if accepted and accepted <= {"WORD", "QUOTE"} and re.search(r"\bto[ \t]*$", text[:at], re.IGNORECASE):
+        right = "a weight stands behind a comma (`shaved, 5 lb`), a bath behind `in` (`pickle in P3`)"
+        return Unreadable("to whom", f"`to` is said of a person (`out to Oren Vale`); {right}", at, at + 1)
+    passed = {SPOKEN["WORD"], SPOKEN["QUOTE"], SPOKEN["COMMA"], SPOKEN["$END"]}
+    expected = sorted({SPOKEN.get(name, name) for name in accepted} - passed)
     wanted = " or ".join(expected) if 0 < len(expected) <= 4 else ("a word or a number" if accepted else "nothing more")
     if found is None:
         return Unreadable("too short", f"the line ends too soon; expected {wanted}", at)

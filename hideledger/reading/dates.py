@@ -8,10 +8,11 @@ from hideledger.model.moments import Clock, NoSuchTime, When
 from hideledger.model.shop import ShopBook
 from hideledger.reading.cut import Cut
 from hideledger.reading.trouble import Unreadable
-from hideledger.reading.values import STRETCHES, clock_minute, written_date
+from hideledger.reading.values import STRETCHES, WrittenDate, clock_minute, written_date
 
 _EARLY, _LATE = 300, 1020  # before 5:00 under a time after 17:00 is perhaps past midnight
 _HALF_YEAR = 183
+_NEAR = 61
 _ABOUT = 30  # minutes either way
 
 
@@ -83,7 +84,7 @@ class Dating:
         if known is not None:
             return known
         written = written_date(cut.date, cut.date_at, self._order)
-        found = written.settled(self.year).toordinal()
+        found = written.settled(self.year if self.year is not None else self._nearest_year(written)).toordinal()
         if written.year is None:
             if self.ordinal is not None and self.ordinal - found > _HALF_YEAR:
                 year = self.year or 0
@@ -96,6 +97,19 @@ class Dating:
                 raise Unreadable("year or time", message, cut.date_at, cut.date_at + len(cut.date))
             self._dates[cut.date] = found
         return found
+
+    def _nearest_year(self, written: WrittenDate) -> int | None:
+        """Under a date with its year, a date without one is the same day of that year's neighbourhood: within two months, or asked."""
+        if written.year is not None or self.ordinal is None:
+            return None
+        above = date.fromordinal(self.ordinal)
+        near = []
+        for year in (above.year - 1, above.year, above.year + 1):
+            try:
+                near.append((abs(date(year, written.month, written.day).toordinal() - self.ordinal), year))
+            except ValueError:
+                continue
+        return min(near)[1] if near and min(near)[0] <= _NEAR else None
 
     def _minute(self, cut: Cut) -> int:
         known = self._times.get(cut.time)

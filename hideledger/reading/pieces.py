@@ -73,7 +73,7 @@ class PieceReader:
             try:
                 known = self._understand(first, who, mode, text)
             except Unreadable as trouble:
-                known = trouble
+                known = trouble.moved(0)  # a new one: the trace of this one would keep the whole page in memory
             if len(self._pieces) > MOST_CACHED:
                 self._pieces.clear()
             self._pieces[key] = known

@@ -200,7 +200,11 @@ def count(desk: Desk) -> None:
         return
     written = phrase.tokens[0]
     nearby = desk.word_run()[:1]
-    if nearby and nearby[0] in ("st", "nd", "rd", "th"):
+    ordinal = bool(nearby) and nearby[0] in ("st", "nd", "rd", "th")
+    if nearby and not ordinal and desk.text[phrase.end : phrase.end + 1].isalpha():
+        asked = f"a unit, or a tag? write the whole tag (`H{written}{nearby[0][:1]}`)"
+        raise desk.refuse("tag letter", f"{written}{nearby[0]}: {asked}", phrase)
+    if ordinal:
         raise desk.refuse("digit in name", "a name has no digit in it; write the word (`second turn`)", phrase)
     hint = desk.nearest(nearby[0], ["measure"]) if nearby else ""
     raise desk.refuse(

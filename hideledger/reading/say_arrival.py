@@ -18,6 +18,10 @@ def arrival(desk: Desk) -> None:
     """`in` and what follows it: an arrival, unless a step or a place says otherwise."""
     phrase = desk.take()
     step_before = desk.facts[-1] if desk.facts else None
+    if (desk.mode in ("defect", "test") or isinstance(step_before, Flaw | Tested | Where)) and desk.next_is("word"):
+        start = desk.phrases[desk.at].start
+        desk.say(Where(text=desk.rest_of_words(), start=start))  # `slip in left ear`
+        return
     if isinstance(step_before, Stepped) and not step_before.where and desk.next_is("tags"):
         desk.facts[-1] = replace(step_before, where=one_place(desk))  # `first turn 40 min in L1`
         return

@@ -79,7 +79,7 @@ def _goes_on(desk: Desk) -> bool:
     """Words that only go on with what the pieces before began."""
     phrase = desk.phrases[desk.at]
     behind = desk.peek(1)
-    if phrase.word in _TOLD_BY_THE_UNIT and behind is not None and behind.kind == "quantity":
+    if phrase.word in (*_TOLD_BY_THE_UNIT, "took") and behind is not None and behind.kind == "quantity":
         desk.take()
         return True
     if desk.mode == "money":

@@ -35,8 +35,13 @@ _LANGUAGE = [
     "killed",
     "promised",
     "expires",
+    "arrived",
+    "in",
 ]
 
+
+# Words of the language that an arrival line has, each with something behind it.
+_OF_AN_ARRIVAL = ("killed", "promised", "licence", "process", "deposit", "hunter", "owner")
 
 # What people write in a hurry, and the one thing it could mean here.
 _HURRIED = {
@@ -62,7 +67,8 @@ _HURRIED = {
     "finished": "finished with what? name the step, or `out to WHOM`",
     "moved out": "to lift a hide out write `H41 out of P3`",
     "taken": "to lift a hide out write `H41 out of P3`",
-    "pulled": "to lift a hide out write `H41 out of P3`",
+    "pulled": "a pull test is `pull test ok`; to lift a hide out write `H41 out of P3`",
+    "came": "a hide that arrives is `H41 in, …`",
     "sal": "the number stands first: `40 sal`",
     "temp": "a number and a unit stand behind it: `64 F`",
     "due": "the promised day is `promised 2026-12-20`",
@@ -81,11 +87,11 @@ _HURRIED = {
 
 def close_name(desk: Desk, text: str, sorts: tuple[str, ...]) -> str | None:
     """The known name that these unknown words are nearly, or a part of."""
-    hint = desk.words.hint(text, *sorts)
+    hint = desk.words.hint(text, *sorts, also=_OF_AN_ARRIVAL)
     if hint is not None:
         return hint
     for word in text.split():
-        if len(word) >= 5 and (near := desk.words.hint(word, *sorts)) is not None:
+        if len(word) >= 5 and (near := desk.words.hint(word, *sorts, also=_OF_AN_ARRIVAL)) is not None:
             return near
     for name in desk.words.of_sort("kind"):
         if text == name.split()[-1] and len(name.split()) > 1:
