@@ -37,7 +37,8 @@ def check(
     is that of hides still here and baths still standing, unless `whole_history`. Findings stay in the order in
     which they were judged: the shortest broken limit first, then by the time left.
     """
-    told = [finding for finding in findings if whole_history or not finding.ended]
+    # What is for now or tonight is told of a bath let go, too: what went down the drain too sour is still there.
+    told = [finding for finding in findings if whole_history or not finding.ended or finding.when != "record"]
     live = [finding for finding in told if finding.when in ("now", "tonight")]
     waiting = [finding for finding in held if whole_history or not finding.ended]
     book = floor.book

@@ -65,8 +65,11 @@ def _what(bath: BathLife, floor: Floor) -> str:
         parts.append(bath.recipe)
     if bath.volume_l is not None:
         parts.append(volume_words(bath.volume_l, floor.book.shop.shop))
-    if bath.declared:
-        parts.append(f"{spoken(floor.at - bath.made_when.lo)} old")
+    made = bath.made_when
+    if bath.declared and made.lo == made.hi:
+        parts.append(f"{spoken(floor.at - made.lo)} old")
+    elif bath.declared:
+        parts.append(f"mixed {_when(made, floor)}")
     else:
         parts.append("never written as mixed")
     return ", ".join(parts)
@@ -96,9 +99,13 @@ def last_readings(bath: BathLife, floor: Floor) -> str:
 
 
 def _moved(bath: BathLife, floor: Floor) -> str:
-    if not bath.stirs:
+    """When the liquor was moved last: stirred, dosed, or by skins that went in or came out."""
+    moved = [stir.when for stir in bath.stirs]
+    moved += [member.enter for member in bath.members]
+    moved += [member.leave for member in bath.members if member.leave is not None]
+    last = max(moved, key=lambda when: (when.hi, when.lo), default=None)
+    if last is None:
         return "never"
-    last = bath.stirs[-1].when
     return f"{_when(last, floor)}, {ago(last.hi, floor.at)}" if last.timed else _when(last, floor)
 
 

@@ -18,11 +18,12 @@ from hideledger.answers.standing import (
 from hideledger.answers.wording import words_of
 from hideledger.model.moments import Clock, spoken
 from hideledger.rules.finding import Finding
+from hideledger.rules.raw import pulled_since
 from hideledger.rules.words import in_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
-_HURRY = ("overdue", "due", "stayed too long", "raw too long", "drum standing loaded")
+_HURRY = ("overdue", "due", "stayed too long", "raw too long", "drum standing loaded", "slip nearby")
 
 
 def by_state(floor: Floor) -> Section:
@@ -53,10 +54,11 @@ def _first(lives: Iterable[HideLife]) -> int:
 def ready(floor: Floor, findings: Sequence[Finding]) -> Section:
     """Hides that have had the least time of their step and may go on, unless one has to hurry with them."""
     clock = floor.book.clock
-    hurried = {tag for finding in findings if finding.name in _HURRY and finding.rings for tag in finding.tags}
+    ringing = [finding for finding in findings if finding.rings and finding.when in ("now", "tonight")]
+    hurried = {tag for finding in ringing if finding.name in _HURRY for tag in finding.tags}
     groups: dict[tuple[str, str, str], list[HideLife]] = {}
     for life in floor.here():
-        if life.tag in hurried or is_finished(life, clock, floor.at):
+        if life.tag in hurried or _slips(life) or is_finished(life, clock, floor.at):
             continue
         if not had_its_least_time(life, clock, floor.at):
             continue
@@ -69,6 +71,12 @@ def ready(floor: Floor, findings: Sequence[Finding]) -> Section:
         text = f"{' '.join(tags_of(lives))}: {_held(lives, clock, floor.at)}{place}; next {following}"
         rows.append(Row(head=state, text=text))
     return Section(heading="Ready, no hurry", rows=tuple(rows))
+
+
+def _slips(life: HideLife) -> bool:
+    """Whether its hair slipped here and has not held in a pull test since: such a skin does not simply go on."""
+    seen = [defect.when for defect in life.defects if defect.fact.defect == "slip" and not defect.at_door]
+    return bool(seen) and not pulled_since(life, max(when.lo for when in seen))
 
 
 def _held(lives: Sequence[HideLife], clock: Clock, at: int) -> str:

@@ -20,6 +20,7 @@ from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
 from hideledger.model.moments import Clock, spoken
 from hideledger.rules.finding import Finding
+from hideledger.rules.spans import arrival_unread
 from hideledger.rules.words import listed, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
@@ -41,10 +42,10 @@ def history(floor: Floor, findings: Sequence[Finding], about: Sequence[str]) -> 
     clock, at = floor.book.clock, floor.at
     cards = []
     for life in hides:
-        told = of_hide(life, _of_this_life(life, floor, findings), clock, at)
+        told = of_hide(life, _of_this_life(life, floor, findings), floor)
         cards.append((_hide_heading(life, clock), told))
     for bath in baths:
-        told = of_bath(bath, _of_this_life(bath, floor, findings), clock, at)
+        told = of_bath(bath, _of_this_life(bath, floor, findings), floor)
         cards.append((_bath_heading(bath, clock, at), told))
     cards += [(vessel_heading(tag, floor), of_vessel(tag, floor)) for tag in vessels]
     cards += [(place_heading(name, floor), of_place(name, floor)) for name in places]
@@ -190,7 +191,7 @@ def _hide_heading(life: HideLife, clock: Clock) -> str:
     else:
         parts.append(state_of(life))
     raw = life.raw
-    if raw is not None:
+    if raw is not None and raw.shop[1] and not arrival_unread(life):  # its hours are not known before its arrival is
         least, most = raw.shop
         hours = length_said(least, most)
         door = "" if raw.door is None else f", {spoken(raw.door[0])} before the door"
@@ -208,6 +209,6 @@ def _bath_heading(bath: BathLife, clock: Clock, at: int) -> str:
     if bath.ended_when is not None:
         parts.append(f"{bath.ended_as} {written_stamp(bath.ended_when, clock)}")
     else:
-        parts.append(f"{spoken(at - bath.made_when.lo)} old")
+        parts.append(f"{length_said(max(0, at - bath.made_when.hi), at - bath.made_when.lo)} old")
     parts.append(f"{counted(len({member.hide.tag for member in bath.members}), 'skin')} so far")
     return ", ".join(parts)

@@ -11,6 +11,7 @@ from hideledger.model.entry import Entry
 from hideledger.model.moments import Clock, When, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.spans import elapsed, now_when
+from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Member, Stay
 
 LINE, BATH, STAY, FINDING = "line", "bath", "stay", "finding"
@@ -35,51 +36,57 @@ class Happening:
     line: int
 
     @property
-    def rank(self) -> tuple[int, int, int]:
-        """The order of telling: by time, then what was written before what follows from it, then as in the book."""
-        return self.instant, _RANK[self.sort], self.order
+    def rank(self) -> tuple[int, bool, int, int]:
+        """The order of telling: by the earliest time it can be, then as in the book, what follows from a line behind it.
+
+        Findings come last of what was at one instant.
+        """
+        return self.instant, self.sort == FINDING, self.order, _RANK[self.sort]
 
 
-def of_hide(life: HideLife, findings: Sequence[Finding], clock: Clock, at: int) -> list[Happening]:
+def of_hide(life: HideLife, findings: Sequence[Finding], floor: Floor) -> list[Happening]:
     """Its own lines, those of every bath while it was in, its stays with their length, and the findings about it."""
+    clock, at = floor.book.clock, floor.at
     own = {entry.order for entry in life.lines}
-    told = [written(entry, _when_of(entry, life), life.tag, LINE, clock) for entry in [*life.lines, *life.after_end]]
-    told += _inherited(life, own, clock, at)
+    told = [
+        written(entry, _when_of(entry, life, floor), life.tag, LINE, clock) for entry in [*life.lines, *life.after_end]
+    ]
+    told += _inherited(life, own, floor)
     told += [_stayed(stay, life, clock, at) for stay in life.stays]
-    told += of_findings(life.tag, findings, clock, at, (life.arrived, _when_of(life.arrived, life)))
+    told += of_findings(life.tag, findings, floor, (life.arrived, _when_of(life.arrived, life, floor)))
     return sorted(told, key=lambda happening: happening.rank)
 
 
-def of_bath(bath: BathLife, findings: Sequence[Finding], clock: Clock, at: int) -> list[Happening]:
+def of_bath(bath: BathLife, findings: Sequence[Finding], floor: Floor) -> list[Happening]:
     """Its own lines, each skin's going in and coming out, and the findings about it."""
-    told = [written(entry, entry.when, bath.tag, LINE, clock) for entry in bath.lines]
+    clock, at = floor.book.clock, floor.at
+    told = [written(entry, floor.moment(entry, bath.tag), bath.tag, LINE, clock) for entry in bath.lines]
     seen = {entry.order for entry in bath.lines}
     for member in bath.members:
         told += _came_and_went(bath, member, seen, clock, at)
-    told += of_findings(bath.tag, findings, clock, at, (bath.made, bath.made_when))
+    told += of_findings(bath.tag, findings, floor, (bath.made, bath.made_when))
     return sorted(told, key=lambda happening: happening.rank)
 
 
-def of_findings(
-    tag: str, findings: Iterable[Finding], clock: Clock, at: int, first: tuple[Entry, When]
-) -> Iterator[Happening]:
+def of_findings(tag: str, findings: Iterable[Finding], floor: Floor, first: tuple[Entry, When]) -> Iterator[Happening]:
     """The findings, each at the moment its fault began; one that is still to come stands at `at`.
 
     `first` is the line with which the life began: where it has no time, nothing that follows from it is told before.
     """
+    clock, at = floor.book.clock, floor.at
     start, began_life = first
     for finding in findings:
         entry = finding.entry
         began = finding.since if finding.since is not None else entry.when.lo if entry is not None else at
         began = min(began, at)
         loose = entry is not None and not entry.when.timed and began == entry.when.lo
-        instant = shown_at(entry.when) if loose and entry is not None else began
+        instant = floor.moment(entry, tag).lo if loose and entry is not None else began
         if not start.when.timed and start.when.lo <= began:
-            instant = max(instant, shown_at(began_life))
+            instant = max(instant, began_life.lo)
         may = ", maybe" if finding.may else ""
         place = finding.place or (entry.at if entry is not None else finding.rule)
         yield Happening(
-            instant=min(instant, max(at, shown_at(began_life))),
+            instant=min(instant, max(at, began_life.lo)),
             order=entry.order if entry is not None else 0,
             sort=FINDING,
             stamp=written_stamp(entry.when, clock) if loose and entry is not None else local_stamp(began, clock),
@@ -94,7 +101,7 @@ def written(entry: Entry, when: When, tag: str, sort: str, clock: Clock) -> Happ
     """A line of the book, told of `tag`; `when` settles where it stands, its own stamp is what is shown."""
     place = entry.at
     return Happening(
-        instant=shown_at(when),
+        instant=when.lo,
         order=entry.order,
         sort=sort,
         stamp=written_stamp(entry.when, clock),
@@ -105,30 +112,26 @@ def written(entry: Entry, when: When, tag: str, sort: str, clock: Clock) -> Happ
     )
 
 
-def shown_at(when: When) -> int:
-    """The instant at which a moment is told: where no time is known the latest it can be, behind what led to it."""
-    return when.lo if when.timed else when.hi
-
-
-def _when_of(entry: Entry, life: HideLife) -> When:
-    """The moment of a line: as it was written, else as its neighbours leave it, where the layout has narrowed it."""
+def _when_of(entry: Entry, life: HideLife, floor: Floor) -> When:
+    """The moment of a line: as the layout has settled it for the hide, where it is a step, else as for its other lines."""
     if entry.when.timed:
         return entry.when
-    return next((mark.when for mark in life.marks if mark.entry is entry), entry.when)
+    return next((mark.when for mark in life.marks if mark.entry is entry), floor.moment(entry, life.tag))
 
 
-def _inherited(life: HideLife, own: set[int], clock: Clock, at: int) -> Iterator[Happening]:
+def _inherited(life: HideLife, own: set[int], floor: Floor) -> Iterator[Happening]:
     seen = set(own)
     for stay in life.stays:
         bath = stay.bath
         if bath is None:
             continue
-        end = at if stay.end is None else stay.end.hi
+        end = floor.at if stay.end is None else stay.end.hi
         for entry in bath.lines:
-            inside = stay.start.lo <= entry.when.hi and entry.when.lo <= end
+            when = floor.moment(entry, bath.tag)
+            inside = stay.start.lo <= when.hi and when.lo <= end
             if (inside or entry is bath.made) and entry.order not in seen:
                 seen.add(entry.order)
-                yield written(entry, entry.when, life.tag, BATH, clock)
+                yield written(entry, when, life.tag, BATH, floor.book.clock)
 
 
 def _stayed(stay: Stay, life: HideLife, clock: Clock, at: int) -> Happening:
@@ -145,7 +148,7 @@ def _stayed(stay: Stay, life: HideLife, clock: Clock, at: int) -> Happening:
     words = "so far" if stay.end is None else "ended"
     entry = stay.end_entry or stay.mark.entry
     return Happening(
-        instant=shown_at(end),
+        instant=end.lo,
         order=entry.order,
         sort=STAY,
         stamp=local_stamp(at, clock) if stay.end is None else written_stamp(end, clock),
@@ -172,7 +175,7 @@ def _came_and_went(bath: BathLife, member: Member, seen: set[int], clock: Clock,
 def moved(tag: str, when: When, entry: Entry, text: str, clock: Clock) -> Happening:
     """A skin goes into the bath, vessel or place `tag`, or comes out of it."""
     return Happening(
-        instant=shown_at(when),
+        instant=when.lo,
         order=entry.order,
         sort=STAY,
         stamp=written_stamp(when, clock),

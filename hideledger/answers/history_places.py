@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from hideledger.answers.history_lines import LINE, Happening, moved, of_bath, written
 from hideledger.answers.saying import counted, length_said, tags_said
 from hideledger.model.entry import Entry
-from hideledger.model.moments import Clock, When
+from hideledger.model.moments import When
 from hideledger.model.shop import Spot, Vessel
 from hideledger.model.units import plain_number
 from hideledger.rules.spans import now_when
@@ -18,19 +18,18 @@ from hideledger.shopfloor.life import HideLife
 
 def of_vessel(tag: str, floor: Floor) -> list[Happening]:
     """Every bath and load that was in it with their lines, skins that lay in it by its own tag, and lines about it."""
-    clock, at = floor.book.clock, floor.at
     told: list[Happening] = []
     for bath in floor.all_baths():
         if bath.vessel == tag:
-            told += of_bath(bath, (), clock, at)
+            told += of_bath(bath, (), floor)
     told += _hides_in(tag, floor)
-    return _with_lines(told, [entry for entry in floor.entries if tag in entry.tags], tag, clock)
+    return _with_lines(told, [entry for entry in floor.entries if tag in entry.tags], tag, floor)
 
 
 def of_place(name: str, floor: Floor) -> list[Happening]:
     """Every skin that lay there, from when to when, and the lines about the place itself: readings, remarks."""
     about = [entry for entry in floor.entries if entry.place.casefold() == name.casefold()]
-    return _with_lines(list(_hides_in(name, floor)), about, name, floor.book.clock)
+    return _with_lines(list(_hides_in(name, floor)), about, name, floor)
 
 
 def vessel_heading(tag: str, floor: Floor) -> str:
@@ -110,8 +109,11 @@ def _times(
             yield state, (mark.when, mark.entry), went[1] if went is not None else mark.entry, went
 
 
-def _with_lines(told: list[Happening], lines: list[Entry], name: str, clock: Clock) -> list[Happening]:
+def _with_lines(told: list[Happening], lines: list[Entry], name: str, floor: Floor) -> list[Happening]:
     """The same with those lines of the book that it does not show yet, in order."""
     shown = {one.order for one in told if one.sort == LINE}
-    told += [written(entry, entry.when, name, LINE, clock) for entry in lines if entry.order not in shown]
+    clock = floor.book.clock
+    told += [
+        written(entry, floor.moment(entry, name), name, LINE, clock) for entry in lines if entry.order not in shown
+    ]
     return sorted(told, key=lambda one: one.rank)

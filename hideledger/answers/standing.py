@@ -31,14 +31,17 @@ def spot_of(life: HideLife) -> str:
 
 
 def state_since(life: HideLife) -> When:
-    """When its present state began, as far as it was written."""
+    """When its present state began, as far as it was written: after a stay with times of its own, when that was over."""
     if life.resting is not None:
         return life.resting.start
     spell = current_spell(life)
     if spell:
         return spell[0].start
     done = [mark for mark in life.marks if not mark.skipped]
-    return done[-1].when if done else life.arrived_when
+    if not done:
+        return life.arrived_when
+    over = life.stays[-1].end if life.stays and life.stays[-1].mark is done[-1] else None
+    return done[-1].when if over is None else over
 
 
 def time_held(life: HideLife, clock: Clock, at: int) -> tuple[int, bool]:

@@ -82,6 +82,10 @@ class Step:
         """The name as a report says it."""
         return f"{self.name} again" if self.again else self.name
 
+    def called(self, name: str) -> bool:
+        """Whether the shop calls the step so, by its first name or another."""
+        return name == self.name or name in self.others
+
     def limits_for(self, kind: str) -> Limits | None:
         """The limits that hold for a hide of this kind."""
         for name, limits in self.limits_by_kind:
@@ -92,7 +96,12 @@ class Step:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rest:
-    """A rest the process allows: `frozen at most 9 mo, after in or fleshed`."""
+    """A rest the process allows: `frozen at most 9 mo, after in or fleshed`.
+
+    `freezes_in` is how long a skin may stay raw in the rest before it is frozen through: the raw clock counts between
+    nothing and that length, at the warmth read in the place of the rest. `thaws_at` is written down and judges nothing:
+    from `thawed` on the clock runs by the warmth of the place where the hide then lies.
+    """
 
     name: str
     most: Length | None = None

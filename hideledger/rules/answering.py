@@ -86,7 +86,9 @@ def answered(finding: Finding, waived: dict[str, list[Waiver]], floor: Floor) ->
             if tag not in hides:
                 return None  # the bath itself is answered, and all its hides with it
             continue
-        more += [f"waived without a reason at {w.entry.at.short}; write the reason itself, behind a dash" for w in answers]
+        more += [
+            f"waived without a reason at {w.entry.at.short}; write the reason itself, behind a dash" for w in answers
+        ]
         left.append(tag)
     if hides and not any(tag in hides for tag in left):
         return None

@@ -10,7 +10,8 @@ from hideledger.model.moments import DAY, When, spoken
 from hideledger.model.process import Every, Range, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.readings import beyond, counted_quantities, doubt, example_of, limit_said, ranges_of, reading_said
+from hideledger.rules.readings import beyond, counted_quantities, doubt, limit_said, ranges_of, reading_said
+from hideledger.rules.righting import example_for
 from hideledger.rules.telling import bath_cause, of_bath
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
@@ -31,8 +32,7 @@ def reading_missed(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         counted = {what for m, _ in watched if m.stay.line is not None for what in counted_quantities(m.stay.line)}
         points = [(reading.when, reading.entry) for reading in bath.readings if reading.fact.what in counted]
         line = watched[0][0].stay.line
-        what = counted_quantities(line)[0] if line is not None else "pH"
-        example = example_of(what, bath, floor.book.shop.shop.degrees)
+        example = example_for(line, bath, floor.book.shop.shop.degrees)
         yield from _gaps(bath, watched, points, "reading missed", horizon, example)
 
 
@@ -234,8 +234,8 @@ def _run_told(
         when="record",
         message=f"{lasted}{reading_said(reading.fact)} {when_said(clock, reading.when, at)}, "
         f"{limit_said(reading.fact, limits)}{until}",
-        do=f"if a figure is misread, strike that line and write it again; else say what was done: `{bath.tag} remark "
-        "dosed, read again`",
+        do="if a figure is misread, strike that line and write it again; else say behind the dash what was done: "
+        f"`{bath.tag} waived reading out of range -- dosed, and read again`",
         entry=first.entry,
         rule=limits.place,
         may=out(worst) < doubt(reading.fact),

@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from hideledger.model.moments import HOUR, When
 from hideledger.model.process import Every, Range, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.readings import beyond, counted_quantities, doubt, example_of, limit_said, ranges_of, reading_said
-from hideledger.rules.righting import righting, righting_place
+from hideledger.rules.readings import beyond, counted_quantities, doubt, limit_said, ranges_of, reading_said
+from hideledger.rules.righting import example_for, righting, righting_place
 from hideledger.rules.telling import bath_cause, of_bath, of_hide, twice_told
+from hideledger.rules.whichline import by_line, known_first
 from hideledger.rules.words import listed, stamp, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, BathReading, Dose, HideLife, Member
-from hideledger.text.place import Place
 
 # A bath settles for an hour after skins or acid go in, and then tells the truth (from memory, no source).
 SETTLES = HOUR
@@ -35,27 +35,41 @@ class Wanted:
     begun: int
     base: When | None = None
     settling: bool = False  # by the hour after skins or a dose, which is no line of the shop
+    before: int | None = None  # the closing that comes first: it is read before the last one goes
     day: int | None = None  # what is to be done each open day is asked for on that day only
 
 
 def reading_due(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """A pickle is not late by days but by readings: acid goes into the skins, and what is left may not keep them."""
     for bath in horizon.standing:
-        watched = [m for m in bath.now_in if m.stay.line is not None and m.stay.line.read_every is not None]
-        if not watched:
+        yield from _wanting(floor, bath, "reading due", horizon)
+
+
+def _wanting(floor: Floor, bath: BathLife, name: str, horizon: Horizon) -> Iterator[Finding]:
+    """What a bath wants for the hides whose line is known; else what it may want for those whose arrival nobody can read."""
+    reads = name == "reading due"
+    rows = [
+        (
+            [(line, ms) for line, ms in by_line(row, floor) if (line.read_every if reads else line.stirred_every)],
+            doubtful,
+        )
+        for row, doubtful in known_first(bath.now_in)
+    ]
+    watched = list({id(m): m for lines, _ in rows for _, ms in lines for m in ms}.values())
+    for lines, doubtful in rows:
+        wanted = [
+            (w, line)
+            for line, members in lines
+            for w in (_reading_wanted if reads else _stir_wanted)(bath, line, members, horizon)
+        ]
+        if not wanted:
             continue
-        wanted = [w for line, members in _by_line(watched) for w in _reading_wanted(bath, line, members, horizon)]
-        if wanted:
-            yield from _told(floor, bath, watched, min(wanted, key=lambda w: w.earliest), "reading due", horizon)
-
-
-def _by_line(members: list[Member]) -> list[tuple[Step, list[Member]]]:
-    lines: dict[Place, tuple[Step, list[Member]]] = {}
-    for member in members:
-        line = member.stay.line
-        if line is not None:
-            lines.setdefault(line.place, (line, []))[1].append(member)
-    return list(lines.values())
+        first, line = min(wanted, key=lambda item: item[0].earliest)
+        told = list(_told(floor, bath, watched, first, line, name, horizon, doubtful=doubtful))
+        if told:
+            yield from told
+            return
+        watched = [m for m in watched if m.stay.line is None]
 
 
 def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: Horizon) -> Iterable[Wanted]:
@@ -73,7 +87,10 @@ def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: 
         if last_read is not None and last_read.hi > event.lo:
             continue
         wanted = event.hi + SETTLES
-        opening = horizon.hours.next_opening(wanted)  # with nobody there, it is the first thing in the morning
+        opening = horizon.hours.next_opening(wanted)
+        closing = horizon.hours.act_by(
+            wanted
+        )  # with nobody there then: before the last one leaves, else in the morning
         yield Wanted(
             earliest=opening,
             latest=opening,
@@ -84,6 +101,7 @@ def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: 
             base=event,
             settling=True,
             day=None if opening == wanted else horizon.clock.day_of(opening),
+            before=closing if opening != wanted and event.hi <= closing < wanted else None,
         )
 
 
@@ -113,28 +131,45 @@ def _next_time(every: Every, first_in: When, last: When | None, doing: str, hori
 
 
 def _told(
-    floor: Floor, bath: BathLife, members: list[Member], wanted: Wanted, name: str, horizon: Horizon
+    floor: Floor,
+    bath: BathLife,
+    members: list[Member],
+    wanted: Wanted,
+    line: Step,
+    name: str,
+    horizon: Horizon,
+    *,
+    doubtful: bool,
 ) -> Iterable[Finding]:
     at = horizon.at
     broken = at > wanted.earliest
     by = horizon.hours.act_by(wanted.earliest)
-    if not broken and (by > horizon.end or _not_yet(wanted, by, horizon)):
+    leaving = wanted.before is not None and at <= wanted.before
+    if leaving and wanted.before is not None:
+        by = wanted.before
+    elif not broken and (by > horizon.end or _not_yet(wanted, by, horizon)):
         return
     may = broken and at <= wanted.latest
     fell = wanted.latest if broken and not may else wanted.earliest
-    state = horizon.over(fell, may=may) if broken else f"by {stamp(horizon.clock, by if by > at else fell, at)}"
+    state = (
+        horizon.over(fell, may=may)
+        if broken
+        else f"nobody is there then; act before closing, {stamp(horizon.clock, by, at)}"
+        if leaving
+        else f"by {stamp(horizon.clock, by if by > at else fell, at)}"
+    )
     yield of_bath(
         bath,
         [m.hide for m in members],
         name=name,
         when="now" if broken else "tonight",
         message=f"{wanted.why}; {wanted.wish}: {state}",
-        do=f"read it and write what it says, like this: `{bath.tag} {_like_last(floor, bath, members)}`"
+        do=f"read it{' before you go' if leaving else ''} and write what it says, like this: `{bath.tag} {example_for(line, bath, floor.book.shop.shop.degrees)}`"
         if name == "reading due"
         else f"stir it and write: `{bath.tag} stirred`",
         entry=members[0].stay.mark.entry,
         rule=None if wanted.settling else wanted.every.place,
-        may=may,
+        may=may or doubtful,
         since=fell,
         over_s=at - fell if broken else min(0, at - by),
         limit_s=SETTLES
@@ -155,53 +190,48 @@ def _not_yet(wanted: Wanted, by: int, horizon: Horizon) -> bool:
     return wanted.day > horizon.today or horizon.at < by - LAST_HOURS
 
 
-def _like_last(floor: Floor, bath: BathLife, members: list[Member]) -> str:
-    """A reading written out as an example: the last one of the first quantity that counts."""
-    line = members[0].stay.line
-    return example_of(counted_quantities(line)[0] if line is not None else "pH", bath, floor.book.shop.shop.degrees)
-
-
 def stir_due(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """A still bath lies in layers, and mold and slip begin where skin lies on skin: whatever moves it counts."""
     for bath in horizon.standing:
-        watched = [m for m in bath.now_in if m.stay.line is not None and m.stay.line.stirred_every is not None]
-        if not watched:
-            continue
-        moved = [noted.when for noted in bath.stirs]
-        moved += [m.enter for m in bath.members] + [m.leave for m in bath.members if m.leave is not None]
-        last = max(moved, key=lambda when: (when.hi, when.lo), default=None)
-        wanted = []
-        for line, members in _by_line(watched):
-            assert line.stirred_every is not None
-            first_in = min((m.enter for m in members), key=lambda when: when.lo)
-            wanted.append(_next_time(line.stirred_every, first_in, last, "moved", horizon))
-        yield from _told(floor, bath, watched, min(wanted, key=lambda w: w.earliest), "stir due", horizon)
+        yield from _wanting(floor, bath, "stir due", horizon)
+
+
+def _stir_wanted(bath: BathLife, line: Step, members: list[Member], horizon: Horizon) -> Iterable[Wanted]:
+    assert line.stirred_every is not None
+    moved = [noted.when for noted in bath.stirs]
+    moved += [m.enter for m in bath.members] + [m.leave for m in bath.members if m.leave is not None]
+    last = max(moved, key=lambda when: (when.hi, when.lo), default=None)
+    first_in = min((m.enter for m in members), key=lambda when: when.lo)
+    yield _next_time(line.stirred_every, first_in, last, "moved", horizon)
 
 
 def out_of_range_now(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """Acid without salt swells a skin, salt without acid lets it rot, warm acid eats it: a bath is righted at once."""
     for bath in horizon.standing:
         if bath.now_in:
-            yield from _bath_out(bath, horizon)
+            yield from _bath_out(floor, bath, horizon)
     yield from _places_out(floor, horizon)
 
 
-def _bath_out(bath: BathLife, horizon: Horizon) -> Iterable[Finding]:
-    lines = _by_line(bath.now_in)
+def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Finding]:
     first_in = min((m.enter for m in bath.members), key=lambda when: when.lo)
+    rows = [(by_line(row, floor), doubtful) for row, doubtful in known_first(bath.now_in)]
     for what in ("pH", "temperature", "salt"):
         readings = [reading for reading in bath.readings if reading.fact.what == what]
         worst: tuple[float, Range, BathReading] | None = None
         hides: list[HideLife] = []
-        for line, members in lines:
-            for limits in ranges_of(line, what):
-                judged = [r for r in readings if _judged(r, limits, first_in)]
-                out = beyond(judged[-1].fact, limits) if judged else None
-                if out is None:
-                    continue
-                hides += [member.hide for member in members]
-                if worst is None or out > worst[0]:
-                    worst = (out, limits, judged[-1])
+        unread = True
+        for lines, doubtful in rows:
+            for line, members in lines:
+                for limits in ranges_of(line, what):
+                    judged = [r for r in readings if _judged(r, limits, first_in)]
+                    out = beyond(judged[-1].fact, limits) if judged else None
+                    if out is None:
+                        continue
+                    hides += [member.hide for member in members]
+                    unread = unread and doubtful
+                    if worst is None or (out > worst[0] and (unread or not doubtful)):
+                        worst = (out, limits, judged[-1])
         if worst is None:
             continue
         out, limits, last = worst
@@ -221,7 +251,7 @@ def _bath_out(bath: BathLife, horizon: Horizon) -> Iterable[Finding]:
             do=righting(bath.tag, last.fact, limits, doses=bool(doses), in_doubt=in_doubt, far=out >= 10),
             entry=last.entry,
             rule=limits.place,
-            may=in_doubt,
+            may=in_doubt or unread,
             since=last.when.lo,
             rings=not settling,
             cause=f"{bath_cause(bath)} {what}",

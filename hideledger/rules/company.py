@@ -30,7 +30,8 @@ def slip_nearby(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 by_bath.setdefault(id(stay.bath), []).append((life, defect, stay.start, end))
         if life.from_box:
             by_box.setdefault(life.from_box, []).append((life, defect))
-    for life in horizon.here:
+    unread = [life for life in horizon.unread if not life.declared]  # beside it all the same, however it came
+    for life in (*horizon.here, *unread):
         if id(life) in slipped:
             continue
         told: set[int] = set()
@@ -58,7 +59,7 @@ def slip_nearby(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
 def _slipped(horizon: Horizon) -> dict[int, tuple[HideLife, Defect]]:
     """The first slip of each hide that had one; what was there at the door proves nothing about the shop."""
     found: dict[int, tuple[HideLife, Defect]] = {}
-    for life in horizon.lives:
+    for life in (*horizon.lives, *(one for one in horizon.unread if not one.declared)):
         for defect in life.defects:
             if defect.fact.defect == "slip" and not defect.at_door:
                 found[id(life)] = (life, defect)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from hideledger.model.entry import Entry
 from hideledger.model.moments import When, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
@@ -22,19 +23,20 @@ def drum_standing_loaded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         if vessel is None or vessel.stands is None:
             continue
         stands = vessel.stands
-        for start, end, hides in _still(bath):
+        for start, end, stopped, hides in _still(bath):
             fell_lo, fell_hi = stands.after(start.lo, clock), stands.after(start.hi, clock)
             since = when_said(clock, start, at)
             if end is not None:
                 if end.lo > fell_hi:
+                    late = {id(m.hide) for m in bath.members if m.leave is None or m.leave.lo > fell_hi}
                     yield of_bath(
                         bath,
-                        hides,
+                        [life for life in hides if id(life) in late],
                         name="drum standing loaded",
                         when="record",
                         message=f"stood loaded for {spoken(end.lo - start.hi)} from {since}, {stands} at most",
                         do=f"if it turned in that time, write it late, with its own date and time: `{bath.tag} on`, and `{bath.tag} off`",
-                        entry=bath.made,
+                        entry=stopped,
                         rule=vessel.place,
                         since=fell_hi,
                         over_s=end.lo - fell_hi,
@@ -58,7 +60,7 @@ def drum_standing_loaded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 when="now" if broken else "tonight",
                 message=f"standing loaded since {since}, {stands} at most: {state}",
                 do=f"turn it or empty it, and write: `{bath.tag} on`, or `{TAGS} out of {bath.tag}`",
-                entry=bath.made,
+                entry=stopped,
                 rule=vessel.place,
                 may=may,
                 since=fell,
@@ -70,28 +72,30 @@ def drum_standing_loaded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             )
 
 
-def _still(bath: BathLife) -> Iterator[tuple[When, When | None, list[HideLife]]]:
-    """The stretches a load stood still with hides in it: from, to (None: it stands now), and the hides."""
+def _still(bath: BathLife) -> Iterator[tuple[When, When | None, Entry, list[HideLife]]]:
+    """The stretches a load stood still with hides in it: from, to (None: it stands now), the line that
+    stopped it or put the first one in, and the hides."""
     if not bath.members:
         return
-    since = min((member.enter for member in bath.members), key=lambda when: when.lo)
+    first = min(bath.members, key=lambda member: member.enter.lo)
+    since, stopped = first.enter, first.stay.mark.entry
     for turn in bath.turns:
         if turn.start.lo > since.hi:
             still = {id(m.hide) for m in bath.inside(turn.start.lo)}
             inside = list({id(m.hide): m.hide for m in bath.inside(since.hi) if id(m.hide) in still}.values())
             if inside:
-                yield since, turn.start, inside
+                yield since, turn.start, stopped, inside
         if turn.end is None:
             return
         if turn.end.lo > since.lo:
-            since = turn.end
+            since, stopped = turn.end, turn.end_entry or turn.entry
     if bath.now_in:
-        yield since, None, [member.hide for member in bath.now_in]
+        yield since, None, stopped, [member.hide for member in bath.now_in]
         return
     last = max((member.leave for member in bath.members if member.leave is not None), key=lambda when: when.hi)
     inside = [member.hide for member in bath.inside(since.hi)]
     if inside and last.lo > since.hi:
-        yield since, last, inside
+        yield since, last, stopped, inside
 
 
 def run_complete_no_cut(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -142,8 +146,8 @@ def run_ends_after_closing(_floor: Floor, horizon: Horizon) -> Iterable[Finding]
         spell = current_spell(life)
         line = spell[-1].line if spell else None
         limits = None if line is None else line.limits_for(life.kind)
-        if line is None or line.sort != "run" or limits is None or limits.least is None:
-            continue
+        if line is None or line.sort != "run" or limits is None or limits.least is None or not spell[-1].where:
+            continue  # in no load that is written: that is asked for, and nothing can be turned on before
         left = limits.least.about_seconds - turned(spell)[0]
         if left <= 0 or horizon.at + left <= closing:
             continue

@@ -134,7 +134,10 @@ def no_vent_written(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
 def _stays_in(bath: BathLife, member: Member) -> bool:
     """Whether the hide only goes on to its next turn in the same load: the door stays shut."""
     return any(
-        other.hide is member.hide and other is not member and member.leave is not None and other.enter.lo == member.leave.lo
+        other.hide is member.hide
+        and other is not member
+        and member.leave is not None
+        and other.enter.lo == member.leave.lo
         for other in bath.members
     )
 

@@ -108,13 +108,15 @@ def _as_one(several: list[Finding], floor: Floor, horizon: Horizon) -> Finding:
         if other.since != worst.since and other.entry is not worst.entry and other.place is not None:
             more.append(_also(other, floor, horizon))
         more += other.more
+    # What is to be done now can only be done to those still here; in the record a late line names the others too.
+    named = hides if worst.when == "record" else tuple(t for t in hides if floor.hides[t][-1].here) or hides
     kept = list(dict.fromkeys(more))
     if len(kept) > _MOST_MORE:
         kept = [*kept[: _MOST_MORE - 1], f"and {len(kept) - _MOST_MORE + 1} more"]
     return replace(
         worst,
         tags=(*hides, *others),
-        do=worst.do.replace(TAGS, who(hides or others)),
+        do=worst.do.replace(TAGS, who(named or others)),
         more=tuple(kept),
         rings=any(finding.rings for finding in several),
         ended=all(finding.ended for finding in several),

@@ -22,8 +22,9 @@ NOW: dict[str, Meaning] = {
     ),
     "due": Meaning(
         seen=(
-            "A longest time runs out before the next look, or while nobody is there. A shortest time that is reached "
-            "is no such thing: the hide is ready, and may wait."
+            "A longest time runs out before the next look, or while nobody is there; where the shortest is not over "
+            "before closing either, somebody has to come. A shortest time that is reached is no such thing: the hide is "
+            "ready, and may wait."
         ),
         harm="Nobody moves a hide at night. A limit of minutes cannot be caught in the morning.",
         source="common practice, no source",
@@ -50,8 +51,8 @@ NOW: dict[str, Meaning] = {
     ),
     "no bath written": Meaning(
         seen=(
-            "A hide is in a step that goes by its bath (one with a pH range, or read or stirred every so often), and the "
-            "line that put it there names no bath, or a vessel in which none stands."
+            "A hide is in a step that goes by its bath (in a bath, in a load that turns, with a pH range, or read or stirred "
+            "every so often), and the line that put it there names no bath or load, or a vessel in which none stands."
         ),
         harm=(
             "No reading, no stir and no dose counts for it: by the book it lies in the tub unwatched, and what drifts "
@@ -131,7 +132,8 @@ NOW: dict[str, Meaning] = {
     "reading due": Meaning(
         seen=(
             "A bath with hides in it wants a reading before the next look: each open day or each so many hours, as "
-            "the step says; and an hour after skins went in or something was added."
+            "the step says; and an hour after skins went in or something was added, before closing when that hour ends "
+            "while nobody is there."
         ),
         harm=(
             "A pickle is overdue by readings, not by days: acid goes into the skins, and a bath that drifts lets mold "

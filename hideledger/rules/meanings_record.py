@@ -82,7 +82,7 @@ RECORD: dict[str, Meaning] = {
         ),
         harm="Same as now, only later: this is where to look when something shows two stages on.",
         source="Bookbinding and the Conservation of Books (Library of Congress, 1982), entry pickling",
-        write="A misread figure is struck and written again; what was done is a remark: `P3 remark dosed, read again`.",
+        write="A misread figure is struck and written again; what was done answers it: `P3 waived reading out of range -- dosed, and read again`.",
     ),
     "in two places": Meaning(
         seen="One hide was written into two places at one minute, or came out of a load while it turned.",

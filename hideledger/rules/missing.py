@@ -10,10 +10,10 @@ from hideledger.model.moments import When
 from hideledger.model.process import Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.readings import example_of
+from hideledger.rules.righting import example_for
 from hideledger.rules.spans import next_step
 from hideledger.rules.telling import TAGS, of_hide
-from hideledger.rules.tubs import asks_for_bath, step_line
+from hideledger.rules.tubs import asks_for_bath, lines_for, step_line
 from hideledger.rules.words import listed, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, Missing, Stay, StepMark
@@ -50,7 +50,11 @@ def _steps_missing(floor: Floor, life: HideLife, horizon: Horizon) -> Iterator[F
         meant = tag_that_leapt(floor, life, before) if before is not None else None
         titles = [missing.line.title for missing in several]
         said = f"{listed(titles)} {'is' if len(titles) == 1 else 'are'} not recorded, though {later} is"
-        write = ", ".join(f"`{TAGS} {step_line(missing.line, horizon, when.hi)}`" for missing in several)
+        lines: dict[str, None] = {}
+        for missing in several:
+            *making, line = lines_for(missing.line, horizon, when.hi)
+            lines.update(dict.fromkeys([*(f"`{made}`" for made in making), f"`{TAGS} {line}`"]))
+        write = ", ".join(lines)
         skipped = ", ".join(f"skipped {missing.line.name}" for missing in several)
         yield of_hide(
             life,
@@ -176,7 +180,7 @@ def _baths_missing(life: HideLife, horizon: Horizon, degrees: str) -> Iterator[F
                     when="record",
                     message=f"the {what} of {line.title} is not recorded, to "
                     f"{when_said(horizon.clock, stay.end, horizon.at)}",
-                    do=f"write it late, with its own date: `{stay.bath.tag} {example_of(what, stay.bath, degrees)}`",
+                    do=f"write it late, with its own date: `{stay.bath.tag} {example_for(line, stay.bath, degrees, what)}`",
                     entry=entry,
                     bath=stay.bath,
                     rule=line.place,

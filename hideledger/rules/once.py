@@ -21,16 +21,42 @@ def once(found: Iterable[Ranked]) -> list[Ranked]:
     kept = [(rank, one) for rank, one in kept if one.name != "gone quiet" or one.tags[0] not in pressed]
     late = {tag for _, one in kept if one.name == "overdue" for tag in one.tags[:1]}
     kept = [(rank, one) for rank, one in kept if one.name != "arrival not read" or one.tags[0] not in late]
+    kept = _read_again(kept)
     limits: dict[tuple[str, str], list[Ranked]] = {}
     for rank, one in kept:
-        if one.name in _LIMITS and one.tags:
-            limits.setdefault((one.name, one.tags[0]), []).append((rank, one))
+        name = "overdue" if one.name == "raw too long" and one.when == "now" else one.name
+        if name in _LIMITS and one.tags:
+            limits.setdefault((name, one.tags[0]), []).append((rank, one))
     better: dict[int, Finding | None] = {}
     for several in limits.values():
         if len(several) > 1:
             better.update(_tightest([one for _, one in several]))
     told = [(rank, better.get(id(one), one)) for rank, one in kept]
     return [(rank, one) for rank, one in told if one is not None]
+
+
+def _read_again(found: list[Ranked]) -> list[Ranked]:
+    """A bath that reads wrong is read again when it is righted: that it is due to be read is said there."""
+    due = {one.tags[-1]: one for _, one in found if one.name == "reading due" and one.when == "now"}
+    if not due:
+        return found
+    joined: set[str] = set()
+    kept: list[Ranked] = []
+    for rank, one in found:
+        late = due.get(one.tags[-1]) if one.name == "out of range now" and one.tags else None
+        if late is None or (one.may and not late.may):
+            kept.append((rank, one))
+            continue
+        joined.add(one.tags[-1])
+        tags = (*dict.fromkeys((*one.tags[:-1], *late.tags[:-1])), one.tags[-1])
+        kept.append(
+            (rank, replace(one, tags=tags, more=(*one.more, late.message, *late.more), rings=one.rings or late.rings))
+        )
+    return [
+        (rank, one)
+        for rank, one in kept
+        if one.name != "reading due" or one.when != "now" or one.tags[-1] not in joined
+    ]
 
 
 def _tightest(several: list[Finding]) -> dict[int, Finding | None]:
@@ -48,4 +74,13 @@ def _tightest(several: list[Finding]) -> dict[int, Finding | None]:
 
 
 def _together(one: Finding, other: Finding) -> bool:
+    return _near(one, other) or _of_one_door(one, other) or _of_one_door(other, one)
+
+
+def _of_one_door(raw: Finding, other: Finding) -> bool:
+    """Whether a skin lies raw too long, and what it waits for should have come within a time from the door: one cause."""
+    return raw.name == "raw too long" and other.cause == f"line {raw.cause.rpartition(' ')[2]}"
+
+
+def _near(one: Finding, other: Finding) -> bool:
     return one.since is not None and other.since is not None and abs(one.since - other.since) < HOUR

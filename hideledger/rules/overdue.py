@@ -10,7 +10,7 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.running import Running, running_limits
 from hideledger.rules.spans import left_out, now_when, over_by
 from hideledger.rules.telling import of_hide, twice_told
-from hideledger.rules.words import when_said
+from hideledger.rules.words import stamp, when_said
 from hideledger.shopfloor.floor import Floor
 
 
@@ -76,16 +76,14 @@ def due(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             continue
         clock, at = horizon.clock, horizon.at
         since = when_said(clock, limit.start, at)
-        told = (
-            f"{limit.what} since {since}, {limit.limit} at most{_left_out(limit, horizon)}: "
-            f"{horizon.time_is_up(limit.earliest)}"
-        )
+        falls, do = _falls(limit, by, horizon)
+        told = f"{limit.what} since {since}, {limit.limit} at most{_left_out(limit, horizon)}: {falls}"
         yield of_hide(
             limit.life,
             name="due",
             when="tonight",
             message=told,
-            do=limit.do,
+            do=do,
             entry=limit.entry,
             bath=limit.bath,
             rule=limit.rule,
@@ -99,3 +97,15 @@ def due(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             cause=limit.cause,
             begun=limit.start.lo,
         )
+
+
+def _falls(limit: Running, by: int, horizon: Horizon) -> tuple[str, str]:
+    """When a limit falls and what to do for it: never to take a skin out before its shortest time is over."""
+    ready = limit.not_before
+    if ready is None or ready <= horizon.at:
+        return horizon.time_is_up(limit.earliest), limit.do
+    first, last = (stamp(horizon.clock, instant, horizon.at) for instant in (ready, limit.earliest))
+    if by < ready:
+        told = f"not before {first}, not after {last}, when nobody is there: somebody has to come"
+        return told, f"leave it until {first}; somebody has to come by {last}: {limit.do}"
+    return horizon.time_is_up(limit.earliest), f"not before {first}: {limit.do}"

@@ -9,6 +9,7 @@ from hideledger.model.entry import Entry
 from hideledger.model.moments import DAY, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
+from hideledger.rules.righting import example_for
 from hideledger.rules.spans import current_spell, limit_falls, only_out_is_left
 from hideledger.rules.telling import TAGS, of_hide
 from hideledger.rules.words import day_said, stamp
@@ -124,7 +125,11 @@ def nobody_wrote(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             message=f"wet, and nobody wrote a line on {day_said(clock, silent, at)}"
             + (f" nor since: {days} open days" if days > 1 else ""),
             do="look at every tub, and write what you see, with what nobody wrote under its own date: "
-            + (f"`{stay.bath.tag} pH 2.0 strip`" if stay.bath is not None else f"`{TAGS} remark seen, well`"),
+            + (
+                f"`{stay.bath.tag} {example_for(stay.line, stay.bath, floor.book.shop.shop.degrees)}`"
+                if stay.bath is not None
+                else f"`{TAGS} remark seen, well`"
+            ),
             entry=last,
             since=end,
             over_s=at - end,

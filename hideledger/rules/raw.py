@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hideledger.model.moments import spoken
+from hideledger.model.moments import MINUTE, spoken
 from hideledger.model.process import RawLimit, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.spans import next_step, to_come
 from hideledger.rules.telling import TAGS, of_hide, twice_told
-from hideledger.rules.tubs import step_line
+from hideledger.rules.tubs import asked
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import HideLife, RawClock
+from hideledger.shopfloor.life import HideLife, RawClock, Test
 from hideledger.shopfloor.raw import rate as rate_at
 
 
@@ -66,14 +66,27 @@ def pulled_since(life: HideLife, instant: int) -> bool:
     )
 
 
+def last_pull(life: HideLife, instant: int) -> Test | None:
+    """The last time the hair of this very hide was pulled at after an instant."""
+    made = [test for test in life.tests if test.own and "pull" in test.fact.test and test.when.hi >= instant]
+    return max(made, key=lambda test: (test.when.hi, test.entry.order), default=None)
+
+
 def _said(raw: RawClock, limit: RawLimit, over: int, horizon: Horizon, *, certain: bool) -> str:
     least, most = raw.shop
     lain = spoken(least) if spoken(least) == spoken(most) else f"between {spoken(least)} and {spoken(most)}"
-    told = f"raw for {lain} in the shop{_counts_as(raw, limit, lain, certain=certain)}"
+    if least < MINUTE <= most:
+        lain = f"{spoken(most)} at most"
+    told = _lain_said(lain, most) + _counts_as(raw, limit, lain, certain=certain)
     told += f"; {limit.length} at most: " + (f"{spoken(over)} over" if certain else f"it may be {spoken(over)} over")
     if not raw.running and raw.stopped_by is not None:
         told += f"; stopped {when_said(horizon.clock, raw.stopped_by.when, horizon.at)}"
     return told
+
+
+def _lain_said(lain: str, most: int) -> str:
+    """How long it lay raw in the shop; of one that only just came in nothing is to be said."""
+    return f"raw for {lain} in the shop" if most >= MINUTE else "raw"
 
 
 def _counts_as(raw: RawClock, limit: RawLimit, lain: str, *, certain: bool) -> str:
@@ -95,7 +108,7 @@ def _before_the_door(raw: RawClock) -> tuple[str, ...]:
     return (
         f"and {spoken(most)} from the kill to the door"
         if least == most
-        else f"and {spoken(least)} to {spoken(most)} from the kill to the door",
+        else f"and {f'{spoken(least)} to ' if least >= MINUTE else 'at most '}{spoken(most)} from the kill to the door",
     )
 
 
@@ -171,8 +184,8 @@ def raw_clock_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             life,
             name="due",
             when="tonight",
-            message=f"raw for {spoken(raw.shop[1])} in the shop"
-            f"{_counts_as(raw, limit, spoken(raw.shop[1]), certain=False)}, {limit.length} at most: "
+            message=_lain_said(spoken(raw.shop[1]), raw.shop[1])
+            + f"{_counts_as(raw, limit, spoken(raw.shop[1]), certain=False)}, {limit.length} at most: "
             f"{horizon.time_is_up(falls)}",
             do=_protect(life, horizon),
             entry=life.arrived,
@@ -192,12 +205,12 @@ def _protect(life: HideLife, horizon: Horizon) -> str:
     step = next((s for s in to_come(life) if s.raw == "stops"), None)
     following = next_step(life)
     first = (
-        f"`{TAGS} {step_line(following, horizon)}`, then "
+        f"{asked(TAGS, following, horizon)}, then "
         if following is not None and step is not None and following is not step and _sooner(life, following, step)
         else ""
     )
     if step is not None:
-        return f"get it cold or get on with it, and write: {first}`{TAGS} {step_line(step, horizon)}`"
+        return f"get it cold or get on with it, and write: {first}{asked(TAGS, step, horizon)}"
     if life.process is not None and life.process.rests:
         return f"get it cold, and write: `{TAGS} {life.process.rests[0].name}`"
     return "get it cold, or get on with it, and write its next step"

@@ -8,7 +8,6 @@ from hideledger.model.facts import Reading
 from hideledger.model.process import Range, Step
 from hideledger.model.shop import Spot
 from hideledger.model.units import Quantity, plain_number
-from hideledger.shopfloor.life import BathLife
 
 # What an instrument may be wrong by: paper 0.3, meter 0.1, salometer 2 degrees, thermometer 2 F. Common practice, no
 # source.
@@ -86,10 +85,12 @@ def reading_said(reading: Reading) -> str:
     return f"{reading.value}{how}"
 
 
-def example_of(what: str, bath: BathLife, degrees: str) -> str:
-    """A reading of a bath written out as an example: like the last one, else a common one. `degrees` as the shop reads them."""
-    last = [reading for reading in bath.readings if reading.fact.what == what]
-    if last:
-        return reading_said(last[-1].fact)
-    warm = "18 C" if degrees == "C" else "64 F"
-    return {"temperature": warm, "salt": "40 sal", "pressure": "8 psi"}.get(what, "pH 2.0 strip")
+def common_reading(what: str, degrees: str) -> Reading:
+    """A reading as it is mostly written, for an example where a bath has none of its own yet. `degrees` as the shop reads them."""
+    warm = Quantity(value=Decimal(18), unit="C") if degrees == "C" else Quantity(value=Decimal(64), unit="F")
+    value = {
+        "temperature": warm,
+        "salt": Quantity(value=Decimal(40), unit="sal"),
+        "pressure": Quantity(value=Decimal(8), unit="psi"),
+    }.get(what, Quantity(value=Decimal("2.0"), unit="pH"))
+    return Reading(what=what, value=value, how="strip" if what == "pH" else "")

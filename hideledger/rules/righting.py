@@ -5,12 +5,14 @@ from __future__ import annotations
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from hideledger.model.facts import Reading
-from hideledger.model.process import Range
+from hideledger.model.process import Range, Step
 from hideledger.model.shop import Spot
 from hideledger.model.units import Quantity
-from hideledger.rules.readings import beyond, is_over, reading_said
+from hideledger.rules.readings import beyond, common_reading, counted_quantities, is_over, ranges_of, reading_said
+from hideledger.shopfloor.life import BathLife
 
 _NEUTRAL = Decimal(7)
+_RANGED = ("pH", "temperature", "salt")
 _CARE = "slowly, with goggles and gloves"
 
 
@@ -91,3 +93,15 @@ def inside(last: Reading, limits: Range | Spot) -> str:
             return reading_said(found)
     edge = least or most
     return reading_said(last if edge is None else Reading(what=what, value=edge, how=last.how))
+
+
+def example_for(line: Step | None, bath: BathLife, degrees: str, what: str = "") -> str:
+    """A reading to write, of the first quantity that counts for a step where none is given: like the last one of that bath
+    while that is right, else one inside the range of the step. `degrees` as the shop reads them."""
+    what = what or (counted_quantities(line)[0] if line is not None else "pH")
+    last = next((r.fact for r in reversed(bath.readings) if r.fact.what == what), None)
+    shown = last if last is not None else common_reading(what, degrees)
+    limits = next(iter(ranges_of(line, what)), None) if line is not None and what in _RANGED else None
+    if limits is None or (last is not None and beyond(last, limits) is None):
+        return reading_said(shown)
+    return inside(shown, limits)

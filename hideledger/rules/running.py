@@ -22,7 +22,7 @@ from hideledger.rules.spans import (
     turned_enough,
 )
 from hideledger.rules.telling import TAGS, stay_cause
-from hideledger.rules.tubs import step_line
+from hideledger.rules.tubs import asked
 from hideledger.rules.unwritten import arrival_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Stay
@@ -53,6 +53,7 @@ class Running:
     optional: bool = False
     unread: str = ""  # what is said of an arrival that could not be read: then the limit only may hold
     rests: bool = True  # rests are left out of it
+    not_before: int | None = None  # when the shortest time of the same stay is reached: no act before it
 
 
 def running_limits(floor: Floor, horizon: Horizon) -> Iterator[Running]:
@@ -105,12 +106,14 @@ def _of_stay(
         first, last = turned_enough(spell, wanted, horizon.at)
         earliest = horizon.at + max(0, wanted - most) if first is None else first
         latest = horizon.at + max(0, wanted - least) if last is None else last
-        what = f"turned {spoken(least)} in {line.title}"
+        what = f"turned {spoken(least)} in {line.title}" if least else f"not turned yet for certain in {line.title}"
         standing = not stay.turning_now
         over = (least - wanted, most - wanted)
+        ready = None if limits.least is None else horizon.at + max(0, limits.least.about_seconds - least)
     else:
         earliest, latest = limit_falls(life, start, limits.most, horizon.clock, horizon.at)
         what = f"in {line.title}"
+        ready = None if limits.least is None else _ready(life, start, limits.least, earliest, horizon)
     yield Running(
         life=life,
         entry=spell[0].mark.entry,
@@ -126,7 +129,14 @@ def _of_stay(
         standing=standing,
         over=over,
         unread=unread,
+        not_before=ready,
     )
+
+
+def _ready(life: HideLife, start: When, least: Length, limit: int, horizon: Horizon) -> int:
+    """When the shortest time is reached for certain; where that is past the longest already, when it may be reached."""
+    soonest, latest = limit_falls(life, start, least, horizon.clock, horizon.at)
+    return latest if latest <= limit else soonest
 
 
 def _of_rest(life: HideLife, horizon: Horizon) -> Iterator[Running]:
@@ -174,7 +184,7 @@ def _of_within(life: HideLife, horizon: Horizon) -> Iterator[Running]:
                 earliest=earliest,
                 latest=latest,
                 what=f"not {step.title} yet, {within.of}",
-                do=f"do it and write: `{TAGS} {step_line(step, horizon)}`",
+                do=f"do it and write: {asked(TAGS, step, horizon, _load_of(life))}",
                 cause=f"line {(life.arrived if mark is None else mark.entry).order}",
                 standing=life.resting is not None,
                 optional=step.optional,
@@ -211,9 +221,15 @@ def move_on(life: HideLife, where: str, horizon: Horizon) -> str:
         first = f"write `{TAGS} out of {where}`, and " if where else ""
         return f"go on with it; {first}when it leaves the shop `{TAGS} out to {life.payer or 'NAME'}`"
     if step is not None:
+        line = asked(TAGS, step, horizon, _load_of(life))
         if where:
-            return f"take it out and go on with it, and write: `{TAGS} {step_line(step, horizon)}`, or for now `{TAGS} out of {where}`"
-        return f"go on with it and write: `{TAGS} {step_line(step, horizon)}`"
+            first = "" if line.endswith(f" in {where}`") else "take it out and "  # a second turn in the same load
+            return f"{first}go on with it, and write: {line}, or for now `{TAGS} out of {where}`"
+        return f"go on with it and write: {line}"
     if where:
         return f"take it out and write: `{TAGS} out of {where}`"
     return f"go on with it, or say why it stays: `{TAGS} waived overdue -- why`"
+
+
+def _load_of(life: HideLife) -> BathLife | None:
+    return None if life.stay is None else life.stay.bath

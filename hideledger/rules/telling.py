@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from hideledger.model.entry import Entry
+from hideledger.model.facts import Dumped
 from hideledger.model.moments import Clock, When
 from hideledger.rules.finding import Finding
 from hideledger.rules.words import in_order, stamp
@@ -167,6 +168,11 @@ def twice_told(clock: Clock, at: int, *moments: When | None) -> tuple[str, ...]:
 def dumped_line(bath: BathLife) -> str:
     """How its letting go is written: `P3 dumped 20 gal, sewer`, with the volume it was made up to; the pH is to be measured."""
     liquid = next((amount.quantity for amount in bath.amounts if amount.quantity.dimension == "volume"), None)
+    told = (
+        next((fact for fact in bath.ended.facts if isinstance(fact, Dumped)), None) if bath.ended is not None else None
+    )
+    if told is not None and told.volume is not None:
+        liquid = told.volume  # what was let go, as it was written
     return f"{bath.tag} dumped{'' if liquid is None else f' {liquid}'}, sewer"
 
 

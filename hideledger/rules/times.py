@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hideledger.model.moments import Length, When, spoken
+from hideledger.model.moments import MINUTE, Length, When, spoken
 from hideledger.model.process import Limits, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.raw import pulled_since
+from hideledger.rules.raw import last_pull
 from hideledger.rules.spans import (
     EXACT,
     elapsed,
@@ -178,6 +178,8 @@ def _answered(life: HideLife, first: Stay, last: Stay, end: When) -> bool:
 def _about(spent: tuple[int, int]) -> str:
     if spent[0] == spent[1]:
         return spoken(spent[0])
+    if spent[0] < MINUTE:
+        return f"{spoken(spent[1])} at most"
     return f"between {spoken(spent[0])} and {spoken(spent[1])}"
 
 
@@ -185,6 +187,8 @@ def stayed_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """Alkali and soap loosen hair within the hour, and it falls two stages later: it is watched until tanned."""
     clock, at = horizon.clock, horizon.at
     for life in horizon.lives:
+        if life.ended_as == "cut":
+            continue  # its parts have taken over all that it went through
         for spell, line, limits, end in _ended(life):
             most = limits.most
             if most is None or _end_is_unsure(life, spell[-1]):
@@ -201,7 +205,8 @@ def stayed_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             certain = over_lo > allowed
             over = over_lo if certain else over_hi
             spent = _spent(life, spell, line, end, at)
-            pulled = pulled_since(life, end.lo)
+            pulled = last_pull(life, end.lo)
+            held = pulled is not None and pulled.fact.passed
             watched = (
                 most.about_seconds <= EXACT and line.sort == "stay" and life.here and _still_to_tan(life, last.mark)
             )
@@ -216,7 +221,7 @@ def stayed_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                     + (f"{spoken(over)} over" if certain else f"it may be {spoken(over)} over")
                 ),
                 do=(
-                    f"pull gently at ears, brisket and belly until it is tanned, and write: `{TAGS} pull test ok`, or "
+                    f"pull {'again, ' if pulled is not None else ''}gently at ears, brisket and belly until it is tanned, and write: `{TAGS} pull test ok`, or "
                     f"`{TAGS} slip, slight`"
                     if watched
                     else f"if a line is missing or misdated, right it; else say why: `{TAGS} waived stayed too long "
@@ -229,7 +234,7 @@ def stayed_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 since=end.lo - over_lo if certain else end.hi - over_hi,
                 over_s=over,
                 limit_s=most.about_seconds,
-                rings=not (watched and pulled),  # looked at, and the hair held: told on, and wakes nobody
+                rings=not (watched and held),  # looked at, and the hair held: told on, and wakes nobody
                 more=(put_in(first.mark.entry), *twice_told(clock, at, first.start, end)),
                 cause=f"{stay_cause(last)} {(last.end_entry or last.mark.entry).order}",
                 begun=first.start.lo,

@@ -35,12 +35,43 @@ def baths_for(step: Step, horizon: Horizon, at: int | None = None) -> list[BathL
     return known or perhaps
 
 
-def step_line(step: Step, horizon: Horizon, at: int | None = None) -> str:
-    """A step as a line names it: `shaved`, or `pickle in P3` where it is one that goes by its bath and one stands."""
-    if not asks_for_bath(step) and not step.in_bath:
-        return step.name
+def step_line(step: Step, horizon: Horizon, at: int | None = None, own: BathLife | None = None) -> str:
+    """A step as a line names it: `shaved`, or `pickle in P3` where it is one that goes by its bath and one stands.
+
+    `own` the load a hide lies in now, in which a further run goes on where no other load fits.
+    """
+    return lines_for(step, horizon, at, own)[-1]
+
+
+def lines_for(step: Step, horizon: Horizon, at: int | None = None, own: BathLife | None = None) -> tuple[str, ...]:
+    """What to write for a step: its line, and before it, where it cannot be done without one and none stands, how its bath
+    or load is made (`L2 mixed in D1`). The last one is the step's own, without the tags at its head."""
+    if not asks_for_bath(step) and not in_liquor(step):
+        return (step.name,)
     fitting = baths_for(step, horizon, at)
-    return f"{step.name} in {fitting[-1].tag}" if fitting else step.name
+    if fitting:
+        return (f"{step.name} in {fitting[-1].tag}",)
+    if not in_liquor(step):
+        return (step.name,)
+    turns = step.sort == "run"
+    if turns and own is not None and own.ended is None and own.vessel in horizon.drums:
+        return (f"{step.name} in {own.tag}",)
+    made = free_tag({bath.tag for bath in horizon.baths}, "L" if turns else "P")
+    free = horizon.drums - {bath.vessel for bath in horizon.standing}
+    vessel = min(free or horizon.drums, default="") if turns else ""
+    return f"{made} mixed{f' in {vessel}' if vessel else ''}", f"{step.name} in {made}"
+
+
+def asked(head: str, step: Step, horizon: Horizon, own: BathLife | None = None) -> str:
+    """The step to do now, as lines to paste: mix the load first where none stands."""
+    *making, line = lines_for(step, horizon, own=own)
+    what = "load" if step.sort == "run" else "bath"
+    return "".join(f"mix the {what} first, `{made}`, then " for made in making) + f"`{head} {line}`"
+
+
+def in_liquor(step: Step) -> bool:
+    """Whether a step is done in a bath or a load: it says so, or it is one that turns."""
+    return step.in_bath or step.sort == "run"
 
 
 def free_tag(tags: set[str], letters: str) -> str:

@@ -8,7 +8,7 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.spans import arrival_unread, current_spell
 from hideledger.rules.telling import TAGS, of_hide, twice_told
-from hideledger.rules.tubs import asks_for_bath, baths_for, free_tag
+from hideledger.rules.tubs import asks_for_bath, baths_for, free_tag, in_liquor
 from hideledger.rules.words import in_order, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, Stay
@@ -20,7 +20,7 @@ def without_its_bath(life: HideLife) -> Stay | None:
     stay = life.stay
     if stay is None or stay.bath is not None or stay.line is None or life.resting is not None or life.ended is not None:
         return None
-    return stay if asks_for_bath(stay.line) or stay.line.in_bath else None
+    return stay if asks_for_bath(stay.line) or in_liquor(stay.line) else None
 
 
 def no_bath_written(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -28,28 +28,30 @@ def no_bath_written(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     unknown = {oddity.tags[0] for oddity in floor.oddities if oddity.sort == "unknown tag"}
     for life in horizon.here:
         stay = without_its_bath(life)
-        if stay is None or stay.line is None or stay.where in unknown or not asks_for_bath(stay.line):
+        if stay is None or stay.line is None or stay.where in unknown:
             continue
         spell = current_spell(life)
         line = stay.line
         fitting = baths_for(line, horizon)
         tags = [bath.tag for bath in fitting]
+        sort, letters = ("load", "L") if line.sort == "run" else ("bath", "P")
         if stay.where in floor.book.shop.vessels:
-            made = free_tag(set(floor.baths) | set(floor.hides), "P")
-            asked = f"in {stay.where}, where no bath stands"
-            do = f"write how that bath was made, with its own date: `{made} mixed in {stay.where}`"
+            made = free_tag(set(floor.baths) | set(floor.hides), letters)
+            asked = f"in {stay.where}, where no {sort} stands"
+            do = f"write how that {sort} was made, with its own date: `{made} mixed in {stay.where}`"
         elif tags:
-            asked = "and no bath is written" + (f": {' or '.join(in_order(tags))}?" if len(tags) > 1 else "")
+            asked = f"and no {sort} is written" + (f": {' or '.join(in_order(tags))}?" if len(tags) > 1 else "")
             do = (
-                f"write it with its bath, as of when it went in: `{TAGS} {line.name} in {tags[-1]}`"
+                f"write it with its {sort}, as of when it went in: `{TAGS} {line.name} in {tags[-1]}`"
                 if len(tags) == 1
-                else f"write it with the bath it lies in, as of when it went in, like this: `{TAGS} {line.name} in {tags[-1]}`"
+                else f"write it with the {sort} it lies in, as of when it went in, like this: `{TAGS} {line.name} in {tags[-1]}`"
             )
         else:
-            made = free_tag(set(floor.baths) | set(floor.hides), "P")
-            asked = "and no bath is written, nor does one stand for it"
+            made = free_tag(set(floor.baths) | set(floor.hides), letters)
+            vessel = f" in {min(horizon.drums)}" if line.sort == "run" and horizon.drums else ""
+            asked = f"and no {sort} is written, nor does one stand for it"
             do = (
-                f"write how the bath was made, with its own date, and that it went in: `{made} mixed`, "
+                f"write how the {sort} was made, with its own date, and that it went in: `{made} mixed{vessel}`, "
                 f"and under that `{TAGS} {line.name} in {made}`"
             )
         yield of_hide(

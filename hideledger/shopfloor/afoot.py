@@ -7,6 +7,7 @@ from collections.abc import Set as AbstractSet
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Amount
 from hideledger.model.moments import Clock, When
+from hideledger.model.process import Step
 from hideledger.model.shop import ShopBook
 from hideledger.shopfloor.floor import Floor, Oddity
 from hideledger.shopfloor.life import BathLife, HideLife, Member, Pause, Stay, StepMark, Turn
@@ -76,6 +77,7 @@ class Walk:
         "gone_baths",
         "hides",
         "holding",
+        "in_bath",
         "in_place",
         "in_vessel",
         "pending",
@@ -111,6 +113,7 @@ class Walk:
             if step.sort != "moment"
             for name in (step.name, *step.others)
         }
+        self.in_bath = steps_in_bath(self.shop)
 
     def oddity(
         self, sort: str, tags: tuple[str, ...], entry: Entry, other: Entry | None = None, note: str = ""
@@ -182,6 +185,17 @@ class Walk:
             liters = float(quantity.to("L"))
             total += liters if times is None else liters * float(times)
         return total
+
+
+def steps_in_bath(shop: ShopBook) -> dict[str, tuple[Step, ...]]:
+    """The steps that some process does in a bath or a drum, by each of their names."""
+    found: dict[str, tuple[Step, ...]] = {}
+    for version in (version for several in shop.processes.values() for version in several):
+        for step in version.steps:
+            if step.sort == "run" or step.in_bath:
+                for name in (step.name, *step.others):
+                    found[name] = (*found.get(name, ()), step)
+    return found
 
 
 def not_before(when: When, start: When) -> When:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 
 from hideledger.model.book import Book
 from hideledger.model.entry import Entry
+from hideledger.model.moments import When
 from hideledger.shopfloor.life import BathLife, BathReading, HideLife
 
 
@@ -41,6 +42,15 @@ class Floor:
     shelf: list[Entry] = field(default_factory=list)  # bought, counted, used
     money: list[Entry] = field(default_factory=list)
     oddities: list[Oddity] = field(default_factory=list)
+    moments: dict[tuple[int, str], When] = field(default_factory=dict)  # of lines without a time, by order and tag
+
+    def moment(self, entry: Entry, tag: str) -> When:
+        """When a line was, told of a tag: as it was written, else as its neighbours leave it."""
+        if entry.when.timed:
+            return entry.when
+        names = (tag, "" if entry.group is None else entry.group.where, *entry.tags)
+        known = (self.moments.get((entry.order, name)) for name in names)
+        return next((when for when in known if when is not None), entry.when)
 
     def all_hides(self) -> list[HideLife]:
         """Every life of every hide, by arrival."""

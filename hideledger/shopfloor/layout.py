@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import replace
 from datetime import date
 from operator import itemgetter
@@ -10,7 +11,7 @@ from hideledger.model.book import Book
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Bought, Counted, Money, Reading, Stepped, Used
 from hideledger.model.moments import When
-from hideledger.shopfloor.afoot import HideAfoot, Walk, not_before_last
+from hideledger.shopfloor.afoot import HideAfoot, Walk, not_before_last, steps_in_bath
 from hideledger.shopfloor.baths import bath_line
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.hides import hide_line
@@ -37,7 +38,7 @@ def lay_out(book: Book, at: int) -> Floor:
     known = declared(book)
     today = book.clock.day_of(at)
     near = [entry for entry in book.entries if entry.when.day <= today or entry.when.lo <= at]
-    found = narrowed(near, lambda tag: known.sorts.get(tag) in ("bath", "vessel"))
+    found = narrowed(near, lambda tag: known.sorts.get(tag) in ("bath", "vessel"), steps_in_bath(book.shop))
     lines = placed(near, found)
     counted = [entry for entry in near if _has_come(entry, lines.moments, at)]
     # A line that cannot be read and stands under a later day is not yet written, like any other.
@@ -52,6 +53,7 @@ def lay_out(book: Book, at: int) -> Floor:
         walk = _walk(book, at, counted, later, known, lines)
     _settle(walk, routes)
     floor = walk.floor
+    floor.moments = lines.moments
     floor.oddities += [oddity for oddity in known.wrong if oddity.entry.when.lo <= at]
     floor.oddities += strangers(floor, known.sorts)
     floor.oddities += dated_wrong(book.entries, at)
@@ -63,7 +65,9 @@ def _walk(book: Book, at: int, counted: list[Entry], later: int, known: Declared
     """Once through the book, line by line in time."""
     floor = Floor(book=book, at=at, entries=sorted(counted, key=lambda entry: entry.when.hi), later=later)
     walk = Walk(floor, known.sorts, known.unsure)
-    for _, entry, tags in _in_time(counted, lines):
+    waiting = deque(_in_time(counted, lines))
+    while waiting:  # let go one by one: what is laid out takes their place in memory
+        _, entry, tags = waiting.popleft()
         _line(walk, entry, tags, lines.moments)
     return walk
 

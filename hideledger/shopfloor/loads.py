@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hideledger.model.facts import Divided
 from hideledger.model.units import Quantity
 from hideledger.shopfloor.floor import Floor, Oddity
 from hideledger.shopfloor.life import BathLife, HideLife, Member, Stay, Turn
@@ -15,7 +16,7 @@ def settle_bath(floor: Floor, bath: BathLife) -> None:
     bath.readings.sort(key=lambda reading: reading.when.lo)
     if bath.turns:
         _turn_hides(floor, bath)
-    _weigh_through(bath)
+    _weigh_through(floor, bath)
 
 
 def _turn_hides(floor: Floor, bath: BathLife) -> None:
@@ -68,13 +69,22 @@ def _left_while_turning(floor: Floor, member: Member, turn: Turn) -> None:
     leave, end = member.leave, turn.end
     if leave is None or end is None or turn.open_ended or turn.end_entry is None or member.stay.end_entry is None:
         return
-    if turn.start.hi < leave.lo and leave.hi < end.lo:
+    if turn.start.hi < leave.lo and leave.hi < end.lo and not _stayed_in(member):
         floor.oddities.append(
             Oddity(sort="in two places", tags=(member.hide.tag,), entry=member.stay.end_entry, other=turn.entry)
         )
 
 
-def _weigh_through(bath: BathLife) -> None:
+def _stayed_in(member: Member) -> bool:
+    """Whether the hide only went on to its next step in the same load: it never left the drum."""
+    stay = member.stay
+    return any(
+        later.mark.entry is stay.end_entry and later.bath is stay.bath and later.start == stay.end
+        for later in member.hide.stays
+    )
+
+
+def _weigh_through(floor: Floor, bath: BathLife) -> None:
     weighed: set[int] = set()
     seen: set[int] = set()
     tags: set[str] = set()
@@ -88,6 +98,8 @@ def _weigh_through(bath: BathLife) -> None:
         if id(hide) in weighed:
             continue
         weight = weight_at(hide, member)
+        if weight is None:
+            weight = _share_of_whole(floor, hide)
         if weight is not None:
             weighed.add(id(hide))
             through += weight
@@ -104,6 +116,18 @@ def weight_at(hide: HideLife, member: Member) -> float | None:
     for weight in reversed(hide.weights):
         if weight.when.lo <= member.enter.lo or weight.entry is member.stay.mark.entry:
             return pounds(weight.weight) / weight.shared_by
+    return None
+
+
+def _share_of_whole(floor: Floor, part: HideLife) -> float | None:
+    """Of a skin that was cut and weighed only as a whole each part counts for its even share, in pounds."""
+    for whole in floor.hides.get(part.parent, ()) if part.parent else ():
+        for fact in whole.ended.facts if whole.ended is not None and whole.ended_as == "cut" else ():
+            if not isinstance(fact, Divided) or all(tag != part.tag for tag, _ in fact.parts):
+                continue
+            weight = whole.weights[-1] if whole.weights else None
+            of_whole = _share_of_whole(floor, whole) if weight is None else pounds(weight.weight) / weight.shared_by
+            return None if of_whole is None else of_whole / len(fact.parts)
     return None
 
 

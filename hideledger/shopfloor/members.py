@@ -6,6 +6,7 @@ from hideledger.model.entry import Entry
 from hideledger.model.moments import When
 from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
 from hideledger.shopfloor.life import Member, Stay
+from hideledger.shopfloor.settle import Routes
 
 
 def go_in(walk: Walk, hide: HideAfoot, stay: Stay, bath: BathAfoot, when: When) -> None:
@@ -45,3 +46,23 @@ def stop_waiting(walk: Walk, hide: HideAfoot) -> None:
     if hide.waits_for:
         walk.waiting.get(hide.waits_for, {}).pop(hide, None)
         hide.waits_for = ""
+
+
+def stays_where(walk: Walk, hide: HideAfoot, name: str) -> str:
+    """A drum is not emptied between two turns: where the hide stays for a step that is done in a bath and names none.
+
+    The place of its present stay, as written there. Empty: it is in no bath, or the step is not of that sort. An open
+    tub does not turn: a run that follows a pickle there is one whose drum was not written.
+    """
+    if name not in walk.in_bath or hide.stay is None or not hide.stay.where:
+        return ""
+    where = hide.stay.where
+    if hide.bath is None and (hide.stay.bath or hide.rested or walk.sorts.get(where) not in ("bath", "vessel")):
+        return ""
+    route = Routes(walk.shop).of(hide)
+    lines = walk.in_bath[name] if route is None else tuple(line for line in route.steps if line.called(name))
+    if not lines or not all(line.sort == "run" or line.in_bath for line in lines):
+        return ""
+    vessel = walk.shop.vessels.get(where if hide.bath is None else hide.bath.life.vessel or where)
+    turns = vessel is None or vessel.is_drum or (hide.bath is not None and bool(hide.bath.life.turns))
+    return where if turns or all(line.sort != "run" for line in lines) else ""

@@ -8,7 +8,7 @@ day; nor has one in another file.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass, field
 
 from hideledger.model.entry import Entry
@@ -36,17 +36,19 @@ class Narrowed:
     last: set[Key] = field(default_factory=set)
 
 
-def narrowed(entries: Sequence[Entry], is_bath: Callable[[str], bool]) -> Narrowed:
+def narrowed(entries: Sequence[Entry], is_bath: Callable[[str], bool], in_bath: Container[str] = ()) -> Narrowed:
     """The moment of every line without a time, for each tag it names (for a group: its bath or place, and each guessed
     member).
 
-    `entries` in the order of the book.
+    `entries` in the order of the book; `in_bath` the names of steps that are done in a bath.
     """
     answer = Narrowed()
     days = {entry.when.day for entry in entries if not entry.when.timed}
     if not days:
         return answer
-    groups = guessed_groups(entries) if any(e.group is not None and e.when.day in days for e in entries) else {}
+    groups: dict[int, tuple[str, ...]] = {}
+    if any(entry.group is not None and entry.when.day in days for entry in entries):
+        groups = guessed_groups(entries, in_bath)
     rows = _rows(entries, days, groups, is_bath, answer)
     own_most: dict[Key, int] = {}
     bath_most: dict[Key, int] = {}

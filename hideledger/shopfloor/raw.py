@@ -20,6 +20,7 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.lengths import between
 from hideledger.shopfloor.life import BathReading, HideLife, RawClock, StepMark
 
+Stretch = tuple[int, int]  # from, to (UTC seconds)
 Span = tuple[int, int, float | None]  # from, to (UTC seconds), degrees C or None where nobody read any
 
 _CAME_CURED = ("wet salted", "dry salted", "dried")
@@ -108,9 +109,11 @@ def raw_clock(floor: Floor, hide: HideAfoot, warmth: Warmth) -> RawClock:
     """The raw clock of one hide at the floor's moment."""
     life = hide.life
     runs, running, since, stopped_by = _running(floor, hide)
+    freezing = _freezing(floor, hide, runs)
     lengths = [between(start, end) for start, end in runs]
-    shop = (sum(least for least, _ in lengths), sum(most for _, most in lengths))
-    spans = [span for start, end in runs for span in warmth.spans(start.lo, end.hi, life.places)]
+    shop = (sum(least for least, _ in lengths), sum(most for _, most in lengths) + sum(b - a for a, b in freezing))
+    stretches = sorted([(start.lo, end.hi) for start, end in runs] + freezing)
+    spans = [span for start, end in stretches for span in warmth.spans(start, end, life.places)]
     reference = _reference(floor, life.process)
     unknown = any(celsius is None for _, _, celsius in spans)
     weighted: tuple[int, int] | None = None
@@ -165,6 +168,28 @@ def _door(life: HideLife) -> tuple[tuple[int, int] | None, bool]:
     if condition == "frozen" or condition in _CAME_CURED:
         return (0, most), False
     return (max(0, came.lo - kill.hi), most), True
+
+
+def _freezing(floor: Floor, hide: HideAfoot, runs: list[tuple[When, When]]) -> list[Stretch]:
+    """A balled cape is not frozen within the hour: the time for which it may still have been raw in each rest.
+
+    From the latest moment at which the rest began, for the rest's own `freezes in` at most, and no longer than it
+    lasted. Only where the clock had run up to the rest: what came in frozen freezes no more.
+    """
+    life = hide.life
+    if life.process is None:
+        return []
+    stopped = {id(end) for _, end in runs}
+    found: list[Stretch] = []
+    for number, (when, sort, _, name) in enumerate(hide.course):
+        rest = life.process.rest(str(name)) if sort == "rest" and id(when) in stopped else None
+        if rest is None or rest.freezes_in is None:
+            continue
+        last = next((after.lo for after, *_ in hide.course[number + 1 :]), floor.at)
+        end = min(rest.freezes_in.after(when.hi, floor.book.clock), last, floor.at)
+        if end > when.hi:
+            found.append((when.hi, end))
+    return found
 
 
 def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bool, int, Entry | None]:

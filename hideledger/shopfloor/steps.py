@@ -8,7 +8,7 @@ from hideledger.model.moments import Clock, When
 from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
 from hideledger.shopfloor.lengths import Apart
 from hideledger.shopfloor.life import BathLife, HideLife, Pause, Stay, StepMark
-from hideledger.shopfloor.members import await_bath, come_out, go_in, stop_waiting
+from hideledger.shopfloor.members import await_bath, come_out, go_in, stays_where, stop_waiting
 
 Told = tuple[When, When | None]  # when a step began, and when it was over where the line says so
 
@@ -70,27 +70,30 @@ def take_step(
     bath = walk.bath_at(fact.where, entry, when) if fact.where else None
     if not name and fact.back:
         name = _last_step_in(hide, fact.where, bath)
+    where = fact.where
+    if not where and not door and (where := stays_where(walk, hide, name)):
+        bath = hide.bath or walk.bath_at(where, entry, when)
     life, stay = hide.life, hide.stay
     for last in reversed(life.marks):
         if last.when.lo != when.lo or not (when.timed and last.when.timed) or last.entry is entry:
             break
-        same_place = last.where == fact.where or (bath is not None and hide.bath is bath)
+        same_place = last.where == where or (bath is not None and hide.bath is bath)
         if last.name == name and same_place:
             walk.oddity("twice", (life.tag,), entry, last.entry)
             return
-        if last.where and fact.where and not same_place:
+        if last.where and where and not same_place:
             walk.oddity("in two places", (life.tag,), entry, last.entry)
             break
 
     elsewhere = door and bath is None
     if hide.pause is not None and not elsewhere:
         _thaw_unseen(walk, hide, entry, when)
-    moved = stay is not None and stay.name == name and not fact.back and _moves(hide, stay, fact.where, bath)
+    moved = stay is not None and stay.name == name and not fact.back and _moves(hide, stay, where, bath)
     mark = StepMark(
         entry=entry,
         when=when,
         name=name,
-        where=fact.where,
+        where=where,
         on_purpose=fact.back or hide.failed,
         elsewhere=elsewhere,
         moved=moved,
@@ -99,17 +102,22 @@ def take_step(
     hide.course.append((when, "step", entry, mark))
     hide.failed = False
     if stay is not None:
+        turn = bath.turn if bath is not None and hide.bath is bath and not fact.where else None
+        if turn is not None and bath is not None:  # it does not come out, so what turns goes on turning
+            bath.turn = None
         end_stay(walk, hide, when, entry)
+        if turn is not None and bath is not None:
+            bath.turn = turn
     elif over is not None:
         _out_before_it_was_dumped(walk, life, entry, when)
     if elsewhere:
         return
-    into_bath = bath is not None or walk.sorts.get(fact.where) in ("bath", "vessel")
+    into_bath = bath is not None or walk.sorts.get(where) in ("bath", "vessel")
     if into_bath or over is not None or moved or fact.back or name in walk.holding:
         begun = (stay.begun or stay.start) if moved and stay is not None else when
         _begin_stay(walk, hide, mark, bath, begun, over)
     else:
-        walk.stand(hide, fact.where, when)
+        walk.stand(hide, where, when)
 
 
 def _out_before_it_was_dumped(walk: Walk, life: HideLife, entry: Entry, when: When) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 
 from hideledger.model.book import Book
 from hideledger.model.entry import Entry
@@ -140,10 +140,10 @@ def _worked(book: Book) -> set[str]:
     return worked - baths
 
 
-def guessed_groups(entries: Sequence[Entry]) -> dict[int, tuple[str, ...]]:
+def guessed_groups(entries: Sequence[Entry], in_bath: Container[str] = ()) -> dict[int, tuple[str, ...]]:
     """Whom `all in P3` most likely names, by the order of the lines alone; the walk through the day decides for good.
 
-    Keyed by the entry's order. Only for narrowing lines without a time, which must be done before the walk.
+    A step of `in_bath` that names no place leaves a hide where it is. Keyed by the entry's order. Only for narrowing lines without a time, which must be done before the walk.
     """
     where_is: dict[str, str] = {}
     inside: dict[str, dict[str, None]] = {}
@@ -156,6 +156,8 @@ def guessed_groups(entries: Sequence[Entry]) -> dict[int, tuple[str, ...]]:
             )
         for fact in entry.facts:
             if isinstance(fact, Stepped):
+                if not fact.where and fact.step in in_bath:
+                    continue
                 goes = fact.where
             elif isinstance(fact, LiftedOut | HandedOut | Lost):
                 goes = ""

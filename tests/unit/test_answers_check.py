@@ -251,3 +251,15 @@ def test_a_book_without_a_shop_page_is_told_so_once() -> None:
     sheet = check(floor, ()).sheet
     assert " ".join(card(sheet).split()).count(hint) == 1
     assert plain(sheet).split("\n")[-2] == f"book.hides:3:15: {hint}"
+
+
+def test_what_is_for_now_rings_of_a_bath_that_was_let_go_too() -> None:
+    """Only the record is cut short: a load dumped too sour is at the sewer now, whether or not it still stands here."""
+    shop = shop_with_one_hide()
+    live = replace(found("dumped below the sewer limit", tags=("L1",)), ended=True)
+    past = replace(found("stir gap", "record", tags=("L1",)), ended=True)
+    checked = check(shop.floor(), (live, past))
+    assert checked.rings
+    assert [section.heading for section in checked.sheet.sections] == ["Now"]
+    assert "dumped below the sewer limit" in card(checked.sheet)
+    assert "stir gap" not in card(checked.sheet)

@@ -146,3 +146,40 @@ def test_a_stay_says_how_long_its_clock_stood(tmp_path: Path, capsys: Captured) 
     (tmp_path / "november.hides").write_text(page, encoding="utf-8")
     texts = [text for _, _, text in told(capsys, str(tmp_path), "H1")]
     assert "stay ended: salt since 2026-11-02 12:00, 5 h, and 2 d at rest" in texts
+
+
+def cards(capsys: Captured, tmp_path: Path, page: str, *about: str) -> list[tuple[str, str]]:
+    """Stamp and text of each line that a page of its own tells."""
+    (tmp_path / "shop.hides").write_text(SHOP + MORE, encoding="utf-8")
+    (tmp_path / "page.hides").write_text(page, encoding="utf-8")
+    return [(stamp, text) for stamp, _, text in told(capsys, str(tmp_path), *about)]
+
+
+def test_a_line_without_a_time_is_told_no_later_than_what_stands_below_it(tmp_path: Path, capsys: Captured) -> None:
+    page = """\
+2026-11-03 P1 mixed in V1, recipe pickle, 20 gal water, 20 lb salt
+2026-11-03 16:15 P1 stirred
+2026-11-03 P1 pH 2.0
+2026-11-03 17:00 P1 stirred
+"""
+    lines = cards(capsys, tmp_path, page, "P1")
+    assert [stamp for stamp, text in lines if not text.startswith("finding")] == [
+        "2026-11-03",
+        "2026-11-03 16:15",
+        "2026-11-03",
+        "2026-11-03 17:00",
+    ]
+
+
+def test_how_long_a_skin_is_raw_is_not_said_where_its_arrival_could_not_be_read(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    page = "2026-11-02 08:00 H1 in, whitetail kape, grren\n2026-11-03 09:00 H1 fleshed\n"
+    page += "2026-11-02 08:00 H2 in, whitetail cape, wet salted\n2026-11-02 08:00 H3 in, whitetail cape, green\n"
+    (tmp_path / "shop.hides").write_text(SHOP + MORE, encoding="utf-8")
+    (tmp_path / "page.hides").write_text(page, encoding="utf-8")
+    main(["history", "H1", "H2", "H3", "--book", str(tmp_path), "--at", AT])
+    said = capsys.readouterr().out
+    assert "never written as in" in said
+    assert said.count("in the shop") == 1, said
+    assert "no time" not in said

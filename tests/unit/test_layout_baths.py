@@ -5,6 +5,7 @@ import pytest
 from hideledger.model.facts import (
     Added,
     Amount,
+    Divided,
     Dumped,
     Flaw,
     Mixed,
@@ -361,3 +362,60 @@ def test_a_test_of_the_load_counts_for_the_hide_it_was_made_on_even_when_that_is
     floor = page.floor()
     assert [test.own for test in only(floor, "H41").tests] == [True]
     assert [test.own for test in only(floor, "H44").tests] == [False]
+
+
+@pytest.mark.parametrize("who", ["all in L14 but H44", "H41 H45", "all in D1 but H44"])
+def test_a_turn_that_names_no_bath_goes_on_in_the_load(who: str) -> None:
+    """A drum is not emptied between two turns (common practice, no source)."""
+    page = Page()
+    page.comes("2026-11-02 08:00", "H41 H44 H45")
+    page.line("2026-11-09 08:00", "L14", Mixed(vessel="D1"))
+    page.goes("2026-11-09 08:20", "H41 H44 H45", "first turn", "L14")
+    page.line("2026-11-09 08:30", "L14", Turning(on=True))
+    page.goes("2026-11-09 09:20", who, "second turn")
+    page.line("2026-11-09 10:00", "L14", Turning(on=False))
+    floor = page.floor("2026-11-09 18:00")
+    assert {member.hide.tag for member in bath(floor, "L14").now_in} == {"H41", "H44", "H45"}
+    second = only(floor, "H41").stay
+    assert second is not None
+    assert (second.name, second.where, second.turned) == ("second turn", "L14", (40 * MINUTE, 40 * MINUTE))
+    assert floor.oddities == []
+
+
+def test_a_load_of_one_goes_on_turning_when_its_hide_goes_on() -> None:
+    page = Page()
+    page.comes("2026-11-02 08:00", "H41")
+    page.line("2026-11-09 08:00", "L14", Mixed(vessel="D1"))
+    page.goes("2026-11-09 08:20", "H41", "first turn", "L14")
+    page.line("2026-11-09 08:30", "L14", Turning(on=True))
+    page.goes("2026-11-09 09:20", "H41", "second turn")
+    page.line("2026-11-09 10:00", "L14", Turning(on=False))
+    floor = page.floor("2026-11-09 18:00")
+    (turn,) = bath(floor, "L14").turns
+    assert not turn.open_ended
+    assert [stay.turned[0] for stay in only(floor, "H41").stays] == [50 * MINUTE, 40 * MINUTE]
+    assert floor.oddities == []
+
+
+def test_a_turn_without_its_drum_does_not_go_on_in_the_pickle() -> None:
+    page = Page()
+    page.comes("2026-11-02 08:00", "H41")
+    page.line("2026-11-02 09:00", "P3", Mixed(vessel="V1"))
+    page.goes("2026-11-02 10:00", "H41", "pickle", "P3")
+    page.goes("2026-11-09 09:20", "H41", "first turn")
+    page.goes("2026-11-09 10:20", "H41", "drained")
+    floor = page.floor("2026-11-09 18:00")
+    assert bath(floor, "P3").now_in == []
+    assert [stay.bath is None for stay in only(floor, "H41").stays] == [False, True, True]
+
+
+@pytest.mark.parametrize(("weighed", "through", "unweighed"), [(True, 12.0, 0), (False, 0.0, 2)])
+def test_parts_weighed_only_as_a_whole_count_for_its_weight_once(weighed: bool, through: float, unweighed: int) -> None:
+    page = Page()
+    page.comes("2026-11-02 08:00", "H4", *([Weighed(weight=quantity("12", "lb"))] if weighed else []))
+    page.line("2026-11-02 09:00", "H4", Divided(parts=(("H4A", "cape"), ("H4B", "back skin"))))
+    page.line("2026-11-02 10:00", "P3", Mixed(vessel="V1"))
+    page.goes("2026-11-02 10:30", "H4A", "pickle", "P3")
+    page.goes("2026-11-02 11:00", "H4B", "pickle", "P3")
+    found = bath(page.floor("2026-11-02 18:00"), "P3")
+    assert (found.pounds_through, found.unweighed) == (through, unweighed)

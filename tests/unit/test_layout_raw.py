@@ -1,5 +1,6 @@
 """The raw clock against the published square-root model, and against what starts and stops it."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -7,11 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hideledger.model.facts import Hung, InCondition, Killed, LiftedOut, Mixed, Reading, Stamp, Stepped
-from hideledger.model.moments import DAY, HOUR
-from hideledger.model.process import Process
+from hideledger.model.moments import DAY, HOUR, Length
+from hideledger.model.process import Process, Rest
 from hideledger.shopfloor.life import RawClock
 from hideledger.shopfloor.raw import Span, rate, weighted_seconds
-from tests.unit.little_book import SHOP, Page, only, quantity, step
+from tests.unit.little_book import BOTH, SHOP, Page, only, quantity, step
 
 ROOM = quantity("66", "F")
 
@@ -243,3 +244,42 @@ def test_colder_than_ten_below_adds_nothing() -> None:
     clock = raw(page, "2026-11-03 08:00")
     assert clock.shop == (24 * HOUR, 24 * HOUR)
     assert clock.weighted == (0, 0)
+
+
+def freezing_shop(hours: int) -> Page:
+    """A process whose rest takes so many hours to freeze a skin through; the freezer is read as no colder than 32 F."""
+    rest = Rest(name="frozen", freezes_in=Length(seconds=hours * HOUR), place=SHOP)
+    page = Page(replace(BOTH, rests=(rest,)), room=ROOM)
+    page.line("2026-11-01 08:00", "@freezer", temperature("32"))
+    return page
+
+
+@pytest.mark.parametrize(
+    ("thawed", "most"),
+    [("2026-11-05 10:00", 12), ("2026-11-02 15:00", 5)],  # no longer than it lay there
+)
+def test_what_was_put_into_the_freezer_may_be_raw_until_it_is_frozen_through(thawed: str, most: int) -> None:
+    page = freezing_shop(12)
+    page.comes("2026-11-02 08:00", "H41")
+    page.goes("2026-11-02 10:00", "H41", "frozen", "freezer")
+    page.goes(thawed, "H41", "thawed")
+    clock = raw(page, thawed)
+    assert clock.shop == (2 * HOUR, (2 + most) * HOUR)
+    # 66 F is 18.89 C: r = (28.89 / 10)^2 = 8.346 against 1 at 0 C (the model of Ratkowsky and Olley, Tmin -10 C)
+    assert clock.weighted is not None
+    assert clock.weighted[0] == 2 * HOUR
+    assert clock.weighted[1] == pytest.approx(2 * HOUR + most * HOUR / 8.346, rel=1e-3)
+
+
+def test_what_came_in_frozen_freezes_no_more() -> None:
+    page = freezing_shop(12)
+    page.comes("2026-11-02 08:00", "H41", InCondition(condition="frozen"))
+    page.goes("2026-11-02 08:30", "H41", "frozen", "freezer")
+    assert raw(page, "2026-11-05 08:00").shop == (0, 0)
+
+
+def test_a_skin_that_freezes_now_has_lain_raw_no_longer_than_until_now() -> None:
+    page = freezing_shop(12)
+    page.comes("2026-11-02 08:00", "H41")
+    page.goes("2026-11-02 10:00", "H41", "frozen", "freezer")
+    assert raw(page, "2026-11-02 13:00").shop == (2 * HOUR, 5 * HOUR)
