@@ -23,6 +23,8 @@ from hideledger.shopfloor.floor import Floor
 
 _MOST_UNREAD = 5
 
+_NOON = 12
+
 
 def floor_look(floor: Floor, findings: Sequence[Finding], *, held: Sequence[Finding] = ()) -> Sheet:
     """The whole look; on the first one of a day what was found while nobody was there comes last."""
@@ -107,7 +109,9 @@ def _to_do(floor: Floor, findings: Sequence[Finding]) -> Section:
     rows += [finding_row(finding, floor.book, head="tonight") for finding in tonight]
     if not rows:
         rows = [Row(text="nothing")]
-    return Section(heading="Before you go", rows=tuple(rows))
+    # The same list by two names: whoever looks in the morning is not about to go.
+    morning = floor.book.clock.local(floor.at).hour < _NOON
+    return Section(heading="Before anything else" if morning else "Before you go", rows=tuple(rows))
 
 
 def _soon(finding: Finding, floor: Floor) -> str:

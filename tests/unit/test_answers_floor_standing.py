@@ -1,10 +1,17 @@
 """The look at a floor laid out from facts: who is ready, when a tub was moved, how old a bath is, since when a state."""
 
+from datetime import date
+
+import pytest
+
+from hideledger.answers.floor import floor_look
 from hideledger.answers.floor_baths import bath_sections
 from hideledger.answers.floor_hides import by_state, held_back, ready
 from hideledger.answers.sheet import Section
 from hideledger.model.facts import Flaw, Mixed, Span, Stepped, Stirred
 from hideledger.model.moments import MINUTE, Length
+from hideledger.reading import read_text
+from hideledger.shopfloor.layout import lay_out
 from tests.unit.little_book import Page, proof
 from tests.unit.made_by_hand import found
 
@@ -70,3 +77,14 @@ def test_a_step_written_with_its_length_was_over_when_it_was_written() -> None:
         "2026-11-08 10:00", "H41 H42 H43", Stepped(step="neutralised", span=Span(length=Length(seconds=25 * MINUTE)))
     )
     assert texts(by_state(page.floor(AT))) == ["after neutralised: 3: H41 H42 H43, the first since 10:00"]
+
+
+@pytest.mark.parametrize(("time", "heading"), [("07:45", "Before anything else"), ("17:45", "Before you go")])
+def test_the_list_of_what_is_to_be_done_is_called_by_the_time_of_day(time: str, heading: str) -> None:
+    book = read_text("2026-11-03 07:30 H1 in\n")
+    day = date(2026, 11, 3).toordinal()
+    hour, minute = time.split(":")
+    floor = lay_out(book, book.clock.instant(day, int(hour) * 60 + int(minute))[0])
+    headings = [section.heading for section in floor_look(floor, []).sections]
+    assert heading in headings
+    assert len({"Before anything else", "Before you go"} & set(headings)) == 1
