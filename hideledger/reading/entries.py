@@ -39,7 +39,7 @@ from hideledger.reading.dates import Dating
 from hideledger.reading.desk import canonical_tag
 from hideledger.reading.loose import BareWeight, Degree, Where
 from hideledger.reading.pages import Record
-from hideledger.reading.pieces import PieceReader
+from hideledger.reading.pieces import PieceReader, Understood
 from hideledger.reading.settle import Said, settle
 from hideledger.reading.tags import one_tag
 from hideledger.reading.trouble import Unreadable
@@ -49,6 +49,7 @@ from hideledger.text.place import Complaint
 from hideledger.text.source import Source
 
 LONGEST_ENTRY = 20_000
+_SHORT = 16  # a year alone on a line is no longer
 _YEAR = re.compile(r"[ \t]*((?:19|20)[0-9]{2})[ \t]*$")
 _DATE_LIKE = re.compile(
     r"[ \t]*(?:[0-9]{1,4}[-–—−/.][0-9]|[0-9]{6,8}\b|[0-9]{1,2} ?[A-Za-z]{3,}|[A-Za-z]{3,9}\.? [0-9]{1,2}\b)"
@@ -80,7 +81,7 @@ class EntryReader:
         """Reads one page; entries and complaints are kept in written order."""
         self._dating.begin_file()
         for record in records:
-            year = _YEAR.match(record.text)
+            year = _YEAR.match(record.text) if len(record.text) < _SHORT else None
             if year is not None:
                 self._dating.year_alone(int(year[1]))
                 continue
@@ -156,31 +157,27 @@ class EntryReader:
         if not cut.pieces:
             self._no_doing_behind_dash(line, cut)
             return (Remark(text=cut.remark),), (), ""
-        said: list[Said] = []
         facts: tuple[Fact, ...] = ()
         further: tuple[str, ...] = ()
         place = ""
         mode = ""
         loose = False
-        first = True
+        read: list[tuple[Understood, int]] = []
         for text, at in cut.pieces:
             try:
-                understood = self._read.piece(first, who, mode, text)
+                understood = self._read.piece(not read, who, mode, text)
             except Unreadable as trouble:
                 raise trouble.moved(at) from None
-            first = False
+            read.append((understood, at))
             mode = understood.mode
-            loose = loose or understood.loose
             facts = facts + understood.facts if facts else understood.facts
-            if loose or len(cut.pieces) > 1:
-                said += [(fact, at) for fact in understood.facts]
+            loose = loose or understood.loose
             further += understood.tags
             place = understood.place or place
         if cut.remark and not any(isinstance(fact, _WITH_A_REASON) for fact in facts):
             self._no_fact_behind_dash(line, cut, who, mode)
         if loose:
-            if len(said) != len(facts):
-                said = [(fact, cut.pieces[0][1]) for fact in facts]
+            said: list[Said] = [(fact, at) for understood, at in read for fact in understood.facts]
             several = len(tags or further) > 1 or group is not None
             facts = settle(said, several=several, day=date.fromordinal(when.day))
         elif not facts:

@@ -50,9 +50,18 @@ class Shapes:
             )
             return rule, phrases
         return kept[0], [
-            Phrase(kind, [Token(sort, text[begin:end], start_pos=begin, end_pos=end) for sort, begin, end in tokens])
+            Phrase(kind, [_cut_out(sort, text[begin:end], begin, end) for sort, begin, end in tokens])
             for kind, tokens in kept[1]
         ]
+
+
+def _cut_out(sort: str, written: str, begin: int, end: int) -> Token:
+    """A token with what this room looks at, and no more: lark's own way of making one takes four times as long."""
+    token = str.__new__(Token, written)
+    token.type = sort
+    token.start_pos = begin
+    token.end_pos = end
+    return token
 
 
 def shape_of(text: str) -> str:
