@@ -27,7 +27,6 @@ class Cut:
     time: str = ""
     time_at: int = 0
     about: bool = False
-    dotted: bool = False
     who: str = ""
     who_at: int = 0
     body_at: int = 0

@@ -164,7 +164,7 @@ def _amount(desk: Desk, found: Quantity, phrase: Phrase) -> None:
                 "`soda`: baking soda, soda ash or washing soda crystals? they differ 2.7-fold in strength; a supply line may give one of them that other name",
                 begin,
             )
-    if found.unit in ("oz", "imperial oz") and known and desk.words.supply_dimensions.get(name.casefold()) == "volume":
+    if found.unit == "oz" and known and desk.words.supply_dimensions.get(name.casefold()) == "volume":
         raise desk.refuse(
             "ounces",
             f"{found} {name}: ounces by weight (`{found} by weight`), or fluid ounces (`floz`)? this shop keeps {name} by volume",

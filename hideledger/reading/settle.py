@@ -18,7 +18,6 @@ from hideledger.model.facts import (
     Mixed,
     Opened,
     Promised,
-    Reading,
     Remark,
     Stamp,
     Tested,
@@ -160,5 +159,3 @@ _GOES_WITH: dict[type[Loose], tuple[tuple[tuple[type[Fact], ...], _Change], ...]
     Let: (((Dumped,), lambda dumped, let: dataclasses.replace(dumped, volume=let.volume)),),
     Skins: (((Opened,), lambda opened, skins: dataclasses.replace(opened, tags=(*opened.tags, *skins.tags))),),
 }
-
-__all__ = ["Reading", "Said", "settle"]

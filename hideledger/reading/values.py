@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from decimal import Decimal
 
-from hideledger.model.units import SPELLINGS, Quantity
+from hideledger.model.units import SPELLINGS
 from hideledger.reading.trouble import Unreadable
 
 _SIGNS = str.maketrans({"–": "-", "−": "-", "\u00a0": " ", "\u202f": " ", "\t": " "})
@@ -194,22 +194,3 @@ def _figures_only(written: str, text: str, start: int, order: str) -> tuple[int 
         "write one of them, or a line `dates month first` or `dates day first` under `shop`"
     )
     raise Unreadable("date order", message, start, start + len(text))
-
-
-def next_day(day: date) -> date:
-    """The day after."""
-    return day + timedelta(days=1)
-
-
-def quantity(number_text: str, unit_text: str, start: int) -> Quantity:
-    """A NUMBER with a UNIT. Raises Unreadable."""
-    value = number(number_text, start)
-    name = unit_name(unit_text)
-    if name is None:
-        raise Unreadable(
-            "unit",
-            f"{unit_text} is no unit known here",
-            start + len(number_text),
-            start + len(number_text) + len(unit_text),
-        )
-    return Quantity(value=value, unit=name)
