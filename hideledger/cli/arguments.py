@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
-from typing import IO, NoReturn
+from importlib import import_module
+from typing import IO, NoReturn, Protocol, cast
 
 from hideledger import __version__
 from hideledger.text.nearest import nearest
 
+# In the order of a day. Each has a file of its own under asked/.
 COMMANDS = {
     "check": "what needs a hand now and tonight, then what the book does not say as it should",
     "floor": "the evening and morning look: what to do, every tub, where every skin is",
@@ -22,7 +24,7 @@ _CODES = (
     "Exit codes: 0 nothing rings; 1 something rings (history: nothing found); 2 the request cannot be followed; "
     "3 part of the book could not be read; 70 a fault of the program; 130 stopped; 141 the reader went away."
 )
-_BOOK = "the book: a folder (every *.hides page in it) or pages; else the variable HIDELEDGER_BOOK, else this folder"
+BOOK = "the book: a folder (every *.hides page in it) or pages; else the variable HIDELEDGER_BOOK, else this folder"
 
 
 class WrongUse(Exception):
@@ -33,7 +35,9 @@ class Shown(Exception):
     """Help or the version is the whole answer."""
 
 
-class _Parser(argparse.ArgumentParser):
+class Parser(argparse.ArgumentParser):
+    """Takes a request apart; what it has to say it raises, so that one place speaks."""
+
     def error(self, message: str) -> NoReturn:
         raise WrongUse(f"{message}; see {self.prog} --help")
 
@@ -47,6 +51,21 @@ class _Parser(argparse.ArgumentParser):
         raise Shown(message)
 
 
+class Asked(Protocol):
+    """What each file of asked/ has."""
+
+    def arguments(self, parser: Parser) -> None:
+        """Puts what may be said with this command into its parser."""
+
+    def answer(self, wanted: argparse.Namespace) -> int:
+        """Answers one request; the exit code."""
+
+
+def asked(command: str) -> Asked:
+    """The file that answers a command."""
+    return cast(Asked, import_module(f"hideledger.cli.asked.{command}"))
+
+
 def parsed(argv: Sequence[str]) -> argparse.Namespace:
     """The request, taken apart. Raises WrongUse, and Shown with the text of `--help` or `--version`."""
     first = next((word for word in argv if not word.startswith("-")), None)
@@ -54,43 +73,37 @@ def parsed(argv: Sequence[str]) -> argparse.Namespace:
         close = nearest(first, COMMANDS)
         hint = f"did you mean {close}?" if close else "it is one of " + ", ".join(COMMANDS)
         raise WrongUse(f"'{first}' is nothing to ask for; {hint}")
-    return _parser().parse_args(argv)
+    return whole_parser([first] if first is not None else []).parse_args(argv)
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = _Parser(prog="hideledger", description=_ABOUT, epilog=_CODES, allow_abbrev=False)
+def whole_parser(filled: Sequence[str] = tuple(COMMANDS)) -> Parser:
+    """All commands; only those `filled` know their arguments, since each of them opens a file."""
+    parser = Parser(prog="hideledger", description=_ABOUT, epilog=_CODES, allow_abbrev=False)
     parser.add_argument("--version", action="version", version=f"hideledger {__version__}")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=_Parser)
-    check = _command(commands, "check")
-    check.add_argument("book", nargs="*", metavar="BOOK", help=_BOOK)
-    check.add_argument("--ahead", metavar="LENGTH", help="how far ahead a limit is told as due, as in 14h")
-    check.add_argument("--all", action="store_true", help="the record of hides that are gone, too")
-    check.add_argument("--quiet", action="store_true", help="print nothing when nothing rings and every line was read")
-    floor = _command(commands, "floor")
-    floor.add_argument("book", nargs="*", metavar="BOOK", help=_BOOK)
-    history = _command(commands, "history")
-    history.add_argument(
-        "about",
-        nargs="+",
-        metavar="TAG",
-        help="tags of hides, baths or vessels, names of places, or all words of a customer's name; a page or a folder "
-        "with a slash is the book",
-    )
-    history.add_argument("--book", action="append", default=[], metavar="BOOK", dest="more_book", help=_BOOK)
-    meaning = _command(commands, "meaning")
-    meaning.add_argument("finding", nargs="*", metavar="FINDING", help="its name, as in: came out early; none: a list")
-    start = _command(commands, "start")
-    start.add_argument("folder", metavar="FOLDER", help="a new folder, or one that holds no *.hides page yet")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=Parser)
+    for name, about in COMMANDS.items():
+        description = about[0].upper() + about[1:] + "."
+        one = commands.add_parser(name, help=about, description=description, allow_abbrev=False)
+        if name in filled:
+            asked(name).arguments(one)
     return parser
 
 
-def _command(commands: argparse._SubParsersAction[_Parser], name: str) -> argparse.ArgumentParser:
-    about = COMMANDS[name]
-    parser = commands.add_parser(name, help=about, description=about[0].upper() + about[1:] + ".", allow_abbrev=False)
-    parser.add_argument(
-        "--at", metavar="WHEN", help='a date (its end) or a date and time, as in "2026-11-05 18:00"; else now'
-    )
+def add_looks(parser: Parser) -> None:
+    """The moment, and the form of the answer: what nearly every command takes."""
+    add_moment(parser)
     looks = parser.add_mutually_exclusive_group()
     looks.add_argument("--json", action="store_true", help="one JSON object")
     looks.add_argument("--plain", action="store_true", help="one record a line, nothing broken or cut off")
-    return parser
+
+
+def add_moment(parser: Parser) -> None:
+    """`--at`, for whatever depends on the time."""
+    parser.add_argument(
+        "--at", metavar="WHEN", help='a date (its end) or a date and time, as in "2026-11-05 18:00"; else now'
+    )
+
+
+def add_book(parser: Parser) -> None:
+    """The book as the words behind the command."""
+    parser.add_argument("book", nargs="*", metavar="BOOK", help=BOOK)

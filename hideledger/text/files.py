@@ -9,6 +9,7 @@ from pathlib import Path
 
 from hideledger.text.clean import clean
 from hideledger.text.place import Place
+from hideledger.text.seen import Seen, seen_of
 from hideledger.text.source import Source
 
 ENDING = ".hides"
@@ -94,20 +95,27 @@ def _below(folder: Path, notices: list[str]) -> list[Path]:
 
 
 def read_page(path: Path, shown: str | None = None) -> Source:
-    """One file, decoded. Raises BookTrouble with one sentence."""
+    """One file, decoded; `shown` is the name reports give it. Raises BookTrouble with one sentence."""
     name = shown if shown is not None else str(path)
+    raw, seen = read_raw(path, name)
+    return Source(name=name, text=decode(raw, clean(name)), path=str(path), seen=seen)
+
+
+def read_raw(path: Path, name: str) -> tuple[bytes, Seen]:
+    """The bytes of one file and the state it was in then. Raises BookTrouble with one sentence."""
     said = clean(name)
     try:
-        size = path.stat().st_size
-        if size > MOST_BYTES:
-            reason = f"{size // 1_000_000} MB is no page of a book; pages are read up to {MOST_BYTES // 1_048_576} MB"
-            raise BookTrouble(f"{said}: {reason}", place=Place(file=name, line=1), said=reason)
-        raw = path.read_bytes()
+        with path.open("rb") as page:
+            state = os.fstat(page.fileno())
+            if state.st_size > MOST_BYTES:
+                reason = f"{state.st_size // 1_000_000} MB is no page of a book; pages are read up to {MOST_BYTES // 1_048_576} MB"
+                raise BookTrouble(f"{said}: {reason}", place=Place(file=name, line=1), said=reason)
+            # The state before the reading: what somebody adds while we read then counts as a change.
+            return page.read(), seen_of(state)
     except OSError as trouble:
         raise BookTrouble(
             f"{said}: {_reason(trouble)}", place=Place(file=name, line=1), said=_reason(trouble)
         ) from None
-    return Source(name=name, text=decode(raw, said), path=str(path))
 
 
 def decode(raw: bytes, said: str) -> str:

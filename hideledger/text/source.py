@@ -5,20 +5,23 @@ from __future__ import annotations
 from bisect import bisect_right
 
 from hideledger.text.place import Place
+from hideledger.text.seen import Seen
 
 
 class Source:
     """One file: its shown name, its text (newlines as `\\n`) and where each line starts.
 
-    Lines are split at `\\n` only, so that numbers agree with every editor.
+    Lines are split at `\\n` only, so that numbers agree with every editor. `seen` is the state the file was in when it
+    was read; None for a text that never lay on a disk.
     """
 
-    __slots__ = ("_starts", "name", "path", "text")
+    __slots__ = ("_starts", "name", "path", "seen", "text")
 
-    def __init__(self, *, name: str, text: str, path: str = "") -> None:
+    def __init__(self, *, name: str, text: str, path: str = "", seen: Seen | None = None) -> None:
         self.name = name
         self.path = path or name
         self.text = text
+        self.seen = seen
         self._starts: list[int] | None = None
 
     @property

@@ -1,0 +1,61 @@
+"""What every command does alike: opens the book at the moment asked for, and gives the answer out in the form asked for."""
+
+from __future__ import annotations
+
+import os
+from argparse import Namespace
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from hideledger.cli.streams import complain, deliver, deliver_json, deliver_to_terminal, is_terminal
+
+if TYPE_CHECKING:
+    from hideledger.answers.sheet import Sheet
+    from hideledger.model.book import Book
+    from hideledger.shopfloor.floor import Floor
+
+QUIET, RINGS, NOT_FOUND, WRONG, UNREAD, FAULT = 0, 1, 1, 2, 3, 70
+
+
+def paths_of(paths: Sequence[str]) -> list[str]:
+    """Where the book is: as named, else what HIDELEDGER_BOOK names, else this folder."""
+    return list(paths) or [os.environ.get("HIDELEDGER_BOOK") or "."]
+
+
+def laid_out(wanted: Namespace, paths: Sequence[str]) -> Floor:
+    """The shop as it stood at the moment asked for. Raises BookTrouble and Unclear."""
+    from hideledger.cli.moment import instant_of
+    from hideledger.reading import read_book
+    from hideledger.shopfloor.layout import lay_out
+
+    book = read_book(paths_of(paths))
+    return lay_out(book, instant_of(wanted.at, book.clock))
+
+
+def notices(book: Book) -> None:
+    """Says what was left beside the book and not read."""
+    for sentence in book.notices:
+        complain(sentence)
+
+
+def give(sheet: Sheet, wanted: Namespace) -> None:
+    """Gives a sheet out as `--json`, `--plain`, for a screen or on paper. Raises BrokenPipeError and NotDelivered."""
+    if wanted.json:
+        from hideledger.render.json_text import json_text
+
+        deliver_json(json_text(sheet))
+    elif wanted.plain:
+        from hideledger.render.plain import plain
+
+        deliver(plain(sheet))
+    elif is_terminal():
+        deliver_to_terminal(sheet)
+    else:
+        from hideledger.render.card import card
+
+        deliver(card(sheet))
+
+
+def is_path(word: str) -> bool:
+    """Whether a word can only be a page or a folder: no tag and no customer has a slash or such an ending."""
+    return word in (".", "..") or "/" in word or os.sep in word or word.casefold().endswith(".hides")
