@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Sequence
 from pathlib import Path
 
 from hideledger.text.clean import clean
+from hideledger.text.copies import copy_notice
 from hideledger.text.place import Place
 from hideledger.text.seen import Seen, seen_of
 from hideledger.text.source import Source
@@ -15,11 +15,6 @@ from hideledger.text.source import Source
 ENDING = ".hides"
 MOST_BYTES = 64 * 1024 * 1024
 _MOST_FOLDERS = 10_000
-# What sync programs and editors leave beside a file; named, never read as book.
-_COPIES = re.compile(
-    r"conflict|\.sync-|\(conflicted copy|_conflict|\([0-9]+\)\.hides$| [0-9]\.hides$|\.orig$|\.bak$|~$|^#.*#$|^\.~lock|\.sw[op]$",
-    re.IGNORECASE,
-)
 
 
 class BookTrouble(Exception):
@@ -74,6 +69,7 @@ def _below(folder: Path, notices: list[str]) -> list[Path]:
                     f"{clean(str(folder))}: more than {_MOST_FOLDERS} folders; name the book's own folder", 2
                 )
             children = sorted(here.iterdir())
+            names = {child.name for child in children}
         except OSError as trouble:
             if here == folder:
                 raise BookTrouble(f"{clean(str(here))}: {_reason(trouble)}") from None
@@ -84,10 +80,12 @@ def _below(folder: Path, notices: list[str]) -> list[Path]:
             if child.is_dir():
                 if not name.startswith("."):
                     waiting.append(child)
-            elif ENDING in name and _COPIES.search(name):
-                notices.append(f"{clean(str(child))}: looks like a copy left beside the book; not read")
-            elif name.endswith(ENDING) and not name.startswith("."):
-                if child.is_file():
+            elif copied := copy_notice(child, names, ENDING):
+                notices.append(copied)
+            elif name.endswith(ENDING):
+                if name.startswith("."):
+                    notices.append(f"{clean(str(child))}: a hidden file; not read")
+                elif child.is_file():
                     pages.append(child)
                 else:
                     notices.append(f"{clean(str(child))}: no file that can be read; left alone")

@@ -5,9 +5,8 @@ from __future__ import annotations
 import os
 from collections.abc import Sequence
 
-
-class NotWritten(Exception):
-    """Nothing was written; the text says why."""
+from hideledger.text.clean import clean
+from hideledger.writing.trouble import NotWritten, not_written, reason_of
 
 
 def write_new_pages(folder: str, pages: Sequence[tuple[str, str]]) -> list[str]:
@@ -29,7 +28,7 @@ def write_new_pages(folder: str, pages: Sequence[tuple[str, str]]) -> list[str]:
                 os.fsync(page.fileno())
     except OSError as trouble:
         _take_back(written, folder if made_folder else "")
-        raise NotWritten(f"{trouble.filename or folder}: {trouble.strerror}; nothing was written") from trouble
+        raise not_written(trouble.filename or folder, reason_of(trouble)) from trouble
     return written
 
 
@@ -47,8 +46,7 @@ def _ready(folder: str) -> bool:
     except FileNotFoundError:
         raise NotWritten(f"there is no folder {os.path.dirname(folder) or '.'} to make {folder} in") from None
     except (OSError, ValueError) as trouble:
-        reason = trouble.strerror if isinstance(trouble, OSError) else str(trouble)
-        raise NotWritten(f"{folder} cannot be made: {reason}") from trouble
+        raise NotWritten(f"{clean(folder)} cannot be made: {reason_of(trouble)}") from trouble
     return True
 
 

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.writing.new_files import NotWritten, write_new_pages
+from hideledger.writing.new_files import write_new_pages
+from hideledger.writing.trouble import NotWritten
 
 PAGES = (("shop.hides", "shop Alder\n"), ("2026-11.hides", "# ½\n"))
 

@@ -21,7 +21,8 @@ def answer(wanted: Namespace) -> int:
     from hideledger.answers.starter import pages, started
     from hideledger.cli.moment import instant_of
     from hideledger.model.moments import Clock
-    from hideledger.writing.new_files import NotWritten, write_new_pages
+    from hideledger.writing.new_files import write_new_pages
+    from hideledger.writing.trouble import NotWritten
 
     if not wanted.folder.strip():
         raise WrongUse("start where? give the name of a new folder, as in: hideledger start book")
