@@ -27,10 +27,7 @@ def instant_of(written: str | None, clock: Clock) -> int:
     """
     if written is None:
         # whole minutes, as the book has them: what is said to be 10 min away then agrees with the time beside it
-        now = datetime.now(UTC).replace(second=0, microsecond=0)
-        if clock.zone is not None:
-            return int(now.timestamp())
-        return int(now.astimezone().replace(tzinfo=UTC).timestamp())
+        return int(exact_now(clock)) // 60 * 60
     found = _AT.fullmatch(written.strip())
     if found is None:
         raise Unclear(f"--at takes a date, or a date and time as in \"2026-11-05 18:00\", not '{written}'")
@@ -48,6 +45,14 @@ def instant_of(written: str | None, clock: Clock) -> int:
         return clock.instant(ordinal, minute)[0]
     except NoSuchTime:
         raise Unclear(f"--at {written}: the clocks went forward over that time, so it never was") from None
+
+
+def exact_now(clock: Clock) -> float:
+    """UTC seconds of now with their fraction; the wall clock of this computer in a book without a zone."""
+    now = datetime.now(UTC)
+    if clock.zone is not None:
+        return now.timestamp()
+    return now.astimezone().replace(tzinfo=UTC).timestamp()
 
 
 def _minute_of(written: str, time: str) -> int:
