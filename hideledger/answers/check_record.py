@@ -12,41 +12,47 @@ One object, keys in this order:
   `since_local` when the fault began or the limit falls (null where that is no matter of time); `over_s` seconds
   past the limit, negative while it is still to come, or null; `message` what was seen; `do` the act; `rule` the
   line of the limit as `file` and `line`, or null; `rings` whether it is one to act on now or tonight; `more`
-  further sentences.
-- `unread`: each line, or whole page, that could not be read: `file`, `line`, `column`, `message`.
+  further sentences; `text` the line it comes from as it stands in the book, or null.
+- `unread`: each line, or whole page, that could not be read: `file`, `line`, `column`, `message`, `text` the line as
+  it stands, empty for a page.
 - `counts`: `now`, `tonight`, `record` findings told; `rings` those that ring; `unread` as listed; `skins` in the shop;
   `lines` of the book that count; `later` lines dated after `at`; `held` findings of the record that wait for
-  unread lines.
+  unread lines; with `--already-told`, and only then, `told_before` findings that are left out of the list.
 
 Text stands as in the book and is not made harmless for a screen; JSON's own escapes are all it has.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from hideledger.answers.saying import local_stamp, utc_stamp
+from hideledger.model.book import Book
 from hideledger.model.moments import Clock
 from hideledger.rules.finding import Finding
 from hideledger.shopfloor.floor import Floor
+from hideledger.text.source import Source
 
 SCHEMA = 1
 
 
-def record_of(floor: Floor, told: Sequence[Finding], held: int = 0) -> dict[str, object]:
-    """The whole object; `held` is how many findings wait for unread lines."""
+def record_of(
+    floor: Floor, told: Sequence[Finding], held: int = 0, *, told_before: int | None = None
+) -> dict[str, object]:
+    """The whole object; `held` is how many findings wait for unread lines, `told_before` how many are left out."""
     clock = floor.book.clock
     return {
         "schema": SCHEMA,
         "at": utc_stamp(floor.at, clock),
         "at_local": local_stamp(floor.at, clock),
-        "findings": [finding_record(finding, clock) for finding in told],
+        "findings": finding_records(floor.book, told),
         "unread": [
             {
                 "file": complaint.place.file,
                 "line": complaint.place.line,
                 "column": complaint.place.column,
                 "message": complaint.message,
+                "text": complaint.text,
             }
             for complaint in floor.book.unread
         ],
@@ -60,15 +66,22 @@ def record_of(floor: Floor, told: Sequence[Finding], held: int = 0) -> dict[str,
             "lines": len(floor.entries),
             "later": floor.later,
             "held": held,
+            **({} if told_before is None else {"told_before": told_before}),
         },
     }
 
 
-def finding_record(finding: Finding, clock: Clock) -> dict[str, object]:
-    """One finding of the list."""
+def finding_records(book: Book, told: Sequence[Finding]) -> list[dict[str, object]]:
+    """The findings of the list, in the same order."""
+    sources = {source.name: source for source in book.sources}
+    return [_finding(finding, book.clock, sources) for finding in told]
+
+
+def _finding(finding: Finding, clock: Clock, sources: Mapping[str, Source]) -> dict[str, object]:
     place = finding.place or (finding.entry.at if finding.entry is not None else None)
     since = finding.since
     rule = finding.rule
+    source = None if place is None else sources.get(place.file)
     return {
         "name": finding.name,
         "when": finding.when,
@@ -85,4 +98,5 @@ def finding_record(finding: Finding, clock: Clock) -> dict[str, object]:
         "rule": None if rule is None else {"file": rule.file, "line": rule.line},
         "rings": finding.rings and finding.when in ("now", "tonight"),
         "more": list(finding.more),
+        "text": None if place is None or source is None else source.line(place.line),
     }

@@ -40,23 +40,44 @@ _PHRASES: dict[str, tuple[str, str, bool]] = {
     "dumped below the sewer limit": ("bath dumped below the sewer limit", "baths dumped below the sewer limit", False),
 }
 _MOST = 3
+LONGEST = (
+    69  # with `Subject: ` before it the 78 characters that a line of a mail should keep to (RFC 5322, section 2.1.1)
+)
 
 
-def summary(floor: Floor, told: Sequence[Finding]) -> str:
-    """`3 hides overdue, 1 line unread`; when nothing rings `all quiet, 66 skins, last line 17:52`."""
-    ringing = [finding for finding in told if finding.rings and finding.when in ("now", "tonight")]
-    unread = bool(floor.book.unread)
-    parts = _phrases(ringing, set(floor.hides))
-    if unread:
-        parts.append(f"{unread_said(floor.book)} unread")
-    if ringing:
-        return ", ".join(parts)
-    return ", ".join([*parts, "nothing else rings" if unread else "all quiet", *_state(floor)])
+def ringing(findings: Sequence[Finding]) -> list[Finding]:
+    """Those that want somebody now or tonight."""
+    return [finding for finding in findings if finding.rings and finding.when in ("now", "tonight")]
 
 
-def _phrases(ringing: Sequence[Finding], hides: set[str]) -> list[str]:
+def summary(floor: Floor, told: Sequence[Finding], left_out: Sequence[Finding] = ()) -> str:
+    """`3 hides overdue, 1 line unread`; when nothing rings `all quiet, 66 skins, last line 17:52`.
+
+    `left_out` are findings told before. At most `LONGEST` characters: what does not fit is counted, or left unsaid.
+    """
+    loud, still = ringing(told), ringing(left_out)
+    unread = f"{unread_said(floor.book)} unread" if floor.book.unread else ""
+    if loud:
+        tail = [unread] if unread else []
+        if still:
+            tail.append(f"{len(still)} told before")
+        phrases = _phrases(loud, set(floor.hides))
+        return _fitting([", ".join([*row, *tail]) for row in phrases])
+    head = [unread, "nothing else rings"] if unread else ["all quiet"]
+    if still:
+        head = [*head[:-1], "nothing new", f"{len(still)} still ring{'s' if len(still) == 1 else ''}"]
+    return _fitting([", ".join([*head, *state]) + looked for state, looked in _states(floor)])
+
+
+def _fitting(sayings: Sequence[str]) -> str:
+    """The first that is short enough, else the shortest way to say it."""
+    return next((said for said in sayings if len(said) <= LONGEST), sayings[-1])
+
+
+def _phrases(loud: Sequence[Finding], hides: set[str]) -> list[list[str]]:
+    """What rings, told in fewer and fewer words."""
     causes: dict[tuple[str, bool], list[Finding]] = {}
-    for finding in ringing:
+    for finding in loud:
         causes.setdefault((finding.name, finding.may), []).append(finding)
     parts = []
     for (name, may), findings in causes.items():
@@ -64,17 +85,27 @@ def _phrases(ringing: Sequence[Finding], hides: set[str]) -> list[str]:
         tags = {tag for finding in findings for tag in finding.tags if tag in hides}
         number = (len(tags) if by_hide else 0) or len(findings)
         parts.append(counted(number, one, many) + (" (maybe)" if may else ""))
-    if len(parts) > _MOST:
-        rest = sum(len(findings) for findings in list(causes.values())[_MOST:])
-        parts = [*parts[:_MOST], f"{rest} more"]
-    return parts
+    numbers = [len(findings) for findings in causes.values()]
+    rows = [parts] if len(parts) <= _MOST else []
+    rows += [[*parts[:most], f"{sum(numbers[most:])} more"] for most in range(min(_MOST, len(parts) - 1), 0, -1)]
+    return [*rows, [f"{len(loud)} to see to"]]
 
 
-def _state(floor: Floor) -> list[str]:
-    skins = sum(life.count for life in floor.here() if life.declared)
+def _states(floor: Floor) -> list[tuple[list[str], str]]:
+    """How much there is and when it was looked at, told in fewer and fewer words; the moment is said last of all."""
+    skins = counted(sum(life.count for life in floor.here() if life.declared), "skin")
     clock = floor.book.clock
-    line = last_line(floor)
-    return [counted(skins, "skin"), f"{_said(line, clock, floor.at)} (looked at {now_words(floor.at, clock)})"]
+    line = _said(last_line(floor), clock, floor.at)
+    moment = now_words(floor.at, clock)
+    full, short = f" (looked at {moment})", f" (at {moment.partition(' ')[2]})"
+    return [
+        ([skins, line], full),
+        ([skins, line], short),
+        ([skins], full),
+        ([skins], short),
+        ([], short),
+        ([], ""),
+    ]
 
 
 def _said(line: Entry | None, clock: Clock, at: int) -> str:

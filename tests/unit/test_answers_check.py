@@ -142,9 +142,10 @@ FINDING = {
     "rule": dict | None,
     "rings": bool,
     "more": list,
+    "text": str | None,
 }
 WHOLE = {"schema": int, "at": str, "at_local": str, "findings": list, "unread": list, "counts": dict}
-UNREAD = {"file": str, "line": int, "column": int, "message": str}
+UNREAD = {"file": str, "line": int, "column": int, "message": str, "text": str}
 COUNTS = ["now", "tonight", "record", "rings", "unread", "skins", "lines", "later", "held"]
 
 
@@ -176,6 +177,9 @@ def test_the_json_contract() -> None:
     assert list(record["counts"].values()) == [1, 1, 1, 2, 1, 1, 2, 0, 0]
     first = record["findings"][0]
     assert first["message"] == 'a "quoted" [/x] \x1b[31m ½'
+    assert first["text"] == "2026-11-02 17:52 H1 neutralised"
+    assert record["findings"][1]["text"] is None, "it comes from no line"
+    assert record["unread"][0]["text"] == "2026-11-02 H1 flashed"
     assert "½" in text
     assert "\x1b" not in text, "JSON escapes control characters (RFC 8259, section 7)"
     assert first["rule"] == {"file": "shop.hides", "line": 44}
