@@ -1,0 +1,83 @@
+"""`brine`: strengths from one scale to the others, what to weigh in, what it makes."""
+
+from __future__ import annotations
+
+import os
+from argparse import Namespace
+from typing import TYPE_CHECKING
+
+from hideledger.cli.arguments import Parser, add_looks
+from hideledger.cli.giving import QUIET, give
+from hideledger.cli.words import in_words, not_followed
+
+if TYPE_CHECKING:
+    from hideledger.model.shop import ShopLines
+
+_EXAMPLE = "hideledger brine 40 sal, hideledger brine 20 gal from 36 sal to 46 sal"
+_ABOUT = (
+    "a strength (40 sal, 10.7 %%, 10.4 Be, SG 1.08, 1 lb per gal, 120 g per L brine), perhaps with the temperature it was read at (46 sal at 72 F); "
+    "what a bath is made of (20 gal water, 20 lb salt; also lb of wet skins, oz of citric acid); "
+    "or what it is to become (20 gal from 36 sal to 46 sal, 20 gal water to 40 sal)"
+)
+
+
+def arguments(parser: Parser) -> None:
+    """What may be said with it."""
+    add_looks(parser)
+    parser.add_argument("words", nargs="*", metavar="WORDS", help=_ABOUT)
+    parser.add_argument("--gallons", choices=("US", "imperial"), help="which gallon; else as the book's shop has it")
+    parser.add_argument(
+        "--instrument",
+        default="60 F",
+        metavar="MADE_FOR",
+        help='what the hydrometer is made for: 60 F unless said, 20C, or "60 F, 100 at 25 %%" for a salometer whose 100 is not saturated',
+    )
+    parser.add_argument(
+        "--book", metavar="BOOK", help="the book whose shop says which units come first; none is needed"
+    )
+
+
+def answer(wanted: Namespace) -> int:
+    """The sheet, or why the request cannot be followed."""
+    from hideledger.answers.amounts import is_metric
+    from hideledger.answers.brine import brine_sheet
+    from hideledger.answers.brine_strength import instrument_of
+    from hideledger.answers.brine_words import Units
+    from hideledger.reading.trouble import Unreadable
+
+    text = in_words(wanted.words, _EXAMPLE)
+    shop = shop_lines(wanted.book)
+    gallons = wanted.gallons or ("" if shop is None else shop.gallons)
+    units = Units(gallons=gallons, metric=shop is not None and not wanted.gallons and is_metric(shop))
+    degrees = "" if shop is None else shop.degrees
+    reading = wanted.instrument
+    try:
+        instrument = instrument_of(reading, degrees=degrees)
+        reading = text
+        sheet = brine_sheet(text, instrument, units, degrees=degrees)
+    except Unreadable as trouble:
+        raise not_followed(reading, trouble) from None
+    give(sheet, wanted)
+    return QUIET
+
+
+def shop_lines(named: str | None) -> ShopLines | None:
+    """The `shop` lines of the book that is named, else of the one that HIDELEDGER_BOOK names, else of pages that lie in this very folder.
+
+    None where there is no book; a book that was named and cannot be read raises BookTrouble, another is passed over.
+    """
+    from hideledger.text.files import ENDING, BookTrouble
+
+    path = named or os.environ.get("HIDELEDGER_BOOK")
+    if not path:
+        if not any(page.endswith(ENDING) for page in os.listdir(".")):
+            return None
+        path = "."
+    from hideledger.reading import read_book
+
+    try:
+        return read_book([path]).shop.shop
+    except BookTrouble:
+        if named:
+            raise
+        return None

@@ -1,0 +1,31 @@
+"""A request in words on the command line: put together again, and where it cannot be followed, shown with a mark under the place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from hideledger.cli.arguments import WrongUse
+from hideledger.text.clean import clean
+
+if TYPE_CHECKING:
+    from hideledger.reading.trouble import Unreadable
+
+_MOST = 500
+
+
+def in_words(words: Sequence[str], example: str) -> str:
+    """The words as one text. Raises WrongUse, with the example, where there are none, or far too many."""
+    text = " ".join(clean(word.replace("\n", " ")) for word in words).strip()
+    if not text:
+        raise WrongUse(f"what is asked? as in: {example}")
+    if len(text) > _MOST:
+        raise WrongUse(f"too long a request, {len(text)} characters; as in: {example}")
+    return text
+
+
+def not_followed(text: str, trouble: Unreadable) -> WrongUse:
+    """What is wrong, the request bare, and a mark under the place."""
+    column = min(trouble.start, len(text))
+    width = max(1, min(trouble.end, len(text)) - column)
+    return WrongUse(f"{trouble.message}\n  {text}\n  {' ' * column}{'^' * width}")
