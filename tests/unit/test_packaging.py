@@ -61,6 +61,12 @@ def test_every_file_of_the_house_is_shipped(wheel: Path) -> None:
     assert {name: body for name, body in packed.items() if name.endswith(".py")} == ours
 
 
+def test_the_files_for_editors_are_shipped_byte_for_byte(wheel: Path) -> None:
+    ours = files_below(CHECKOUT / "hideledger" / "editors")
+    assert {"hides.tmLanguage.json", "vim/syntax/hides.vim", "vim/compiler/hideledger.vim"} <= ours.keys()
+    assert packed_below(wheel, "hideledger/editors/") == ours
+
+
 def test_a_wheel_made_from_the_source_archive_is_the_same(wheel: Path, tmp_path: Path) -> None:
     archive = build("build_sdist", CHECKOUT, tmp_path / "archive")
     with tarfile.open(archive) as packed:

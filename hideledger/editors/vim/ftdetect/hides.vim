@@ -1,0 +1,2 @@
+" The pages of a book end in .hides.
+autocmd BufNewFile,BufRead *.hides setfiletype hides
