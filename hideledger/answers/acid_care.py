@@ -1,0 +1,104 @@
+"""How acid and base are handled at a tub, in the order of the work; what every answer about them carries.
+
+Acid into water and never the other way, salt first, cool before skins: farm and taxidermy handbooks that print such pickles say the same. No
+discharge to a public sewer below pH 5.0: 40 CFR 403.5(b)(2). Thinning a liquid acid first, and lifting the skins out before a dose, are common
+practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from decimal import Decimal
+
+from hideledger.answers.sheet import Row, Section
+
+SEWER_LEAST = Decimal(5)
+
+
+def making_up() -> Section:
+    """A new bath, step by step."""
+    return _steps(
+        "Order of work",
+        (
+            "water in the vessel, salt into it, stir until it is dissolved",
+            "let it cool to the room before any acid, and before any skin",
+            "the acid last, into the water, slowly, stirring; never water into acid",
+            "wait a quarter of an hour, stir again, read with a meter or strip, and let that reading decide",
+        ),
+    )
+
+
+def making_rinse() -> Section:
+    """A bath of base alone, to rinse in."""
+    return _steps(
+        "Order of work",
+        (
+            "water in the vessel, the powder into it a little at a time, stirring until it is dissolved",
+            "read it with a meter or strip before a skin goes in",
+            "a sour skin makes it foam: one at a time, slowly, and read it again",
+        ),
+    )
+
+
+def adding_acid(*, liquid: bool) -> Section:
+    """A dose of acid into a standing bath."""
+    first = (
+        "thin the acid first: cold water in a plastic pail, the acid into the water, slowly; never water into acid"
+        if liquid
+        else "dissolve it in some water first; never pour water onto acid"
+    )
+    return _steps(
+        "Order of work",
+        (
+            "lift the skins out, or draw them to the far side",
+            first,
+            "into the bath slowly, stirring; half of it, then wait a quarter of an hour and read",
+            "go on by the reading with a meter or strip, not by this figure; then the skins back in",
+        ),
+    )
+
+
+def adding_base() -> Section:
+    """A base into an acid bath: it foams."""
+    return _steps(
+        "Order of work",
+        (
+            "a little at a time, stirring: baking soda and soda ash foam over, so leave a hand's breadth of room in the vessel",
+            "never in a closed drum or a lidded pail: the gas has to get out, and the room wants air",
+            "half of it, then wait until the foam is down and read; go on by the reading, not by this figure",
+            "gas still in the water holds the reading down: stir, and read again before more goes in",
+        ),
+    )
+
+
+def care(names: Iterable[str], *, drain: bool, shop_least: Decimal | None) -> Section:
+    """The cautions, in short. `shop_least` is the shop's own line `sewer pH at least`."""
+    rows = [
+        "goggles, gloves, apron, a door or a fan that moves the air; plenty of water at hand to flush eyes and skin",
+        "reckoned, not a recipe: the supplier's sheet and your tan maker's sheet go before this figure",
+        "a vessel that is not metal; on it a label: contents, date, strength; a drum: pressure at zero and locked out before it is opened",
+        "acid and bleach, or acid and sulphide, give a gas that kills: never the same vessel, sink or drain",
+    ]
+    held = set(names)
+    if "oxalic acid" in {name.split(",")[0] for name in held}:
+        rows.append("oxalic acid is a poison, swallowed or as dust: its sheet says what to wear")
+    if "lye" in held:
+        rows.append("lye burns eyes and skin worse than these acids do")
+    least = max(SEWER_LEAST, shop_least) if shop_least is not None else SEWER_LEAST
+    if least > SEWER_LEAST:
+        where = f"nothing below pH {least} down the sewer (your line `sewer pH`; by 40 CFR 403.5 never below 5.0)"
+    else:
+        where = "nothing below pH 5.0 down a public sewer (40 CFR 403.5); your sewer authority may say stricter"
+    rows.append(f"{where}; never a storm drain, a ditch or a septic tank")
+    if drain:
+        rows.append("a bath made neutral still holds salt, tan and protein: ask the authority before it goes")
+    return Section(heading="Care", rows=tuple(Row(text=text, plain=("care", text)) for text in rows))
+
+
+def _steps(heading: str, steps: tuple[str, ...]) -> Section:
+    return Section(
+        heading=heading,
+        rows=tuple(
+            Row(head=str(number), text=text, plain=("step", str(number), text)) for number, text in enumerate(steps, 1)
+        ),
+    )

@@ -1,0 +1,88 @@
+"""`acid`: the pH to be expected of a bath, the dose that moves it, the base that answers an acid."""
+
+from __future__ import annotations
+
+import os
+from argparse import Namespace
+from typing import TYPE_CHECKING
+
+from hideledger.cli.arguments import Parser, WrongUse, add_looks
+from hideledger.cli.giving import QUIET, UNREAD, give, notices
+from hideledger.cli.words import in_words, not_followed
+
+if TYPE_CHECKING:
+    from hideledger.model.book import Book
+
+_EXAMPLE = "hideledger acid 20 gal water, 20 lb salt, 60 oz citric acid crystals"
+_ABOUT = (
+    "what is in it (20 gal water, 20 lb salt, 60 oz citric acid crystals; 85 %% formic acid 200 ml in 20 gal); "
+    "or from where to where, with what (20 gal at 2.4 to 2.0 with citric acid crystals; 20 gal at 1.8 to 5.0 with baking soda; "
+    "20 gal, 60 oz citric acid crystals at 2.4 to 5.0 with soda ash); "
+    "or an acid and what answers it (neutralise 68 oz citric acid crystals with soda ash)"
+)
+
+
+def arguments(parser: Parser) -> None:
+    """What may be said with it."""
+    add_looks(parser)
+    parser.add_argument("words", nargs="*", metavar="WORDS", help=_ABOUT)
+    parser.add_argument(
+        "--gallons", choices=("US", "imperial"), help="which gallon; else as the book's shop has it, else US"
+    )
+    parser.add_argument(
+        "--book", metavar="BOOK", help="the book whose supplies say how strong and how heavy an acid is; none is needed"
+    )
+
+
+def answer(wanted: Namespace) -> int:
+    """Reckoned, or one sentence why not."""
+    from hideledger.answers.acid import Shopside, acid
+    from hideledger.answers.acid_names import NotReckoned
+    from hideledger.reading.asking_acid import acid_asked
+    from hideledger.reading.trouble import Unreadable
+
+    text = in_words(wanted.words, _EXAMPLE)
+    book = _book(wanted.book)
+    said = wanted.gallons or (book.shop.shop.gallons if book is not None else "")
+    side = Shopside(gallons=said or "US", gallons_said=bool(said))
+    if book is not None:
+        from datetime import date
+
+        from hideledger.cli.moment import instant_of
+
+        # a date means its end, which is midnight of the next
+        day = date.fromordinal(book.clock.day_of(instant_of(wanted.at, book.clock) - 1))
+        side = Shopside(book=book.shop, gallons=said or "US", gallons_said=bool(said), day=day)
+    try:
+        sheet = acid(acid_asked(text, gallons=side.gallons), side)
+    except Unreadable as trouble:
+        raise not_followed(text, trouble) from None
+    except NotReckoned as why:
+        raise WrongUse(str(why)) from None
+    give(sheet, wanted)
+    return UNREAD if wanted.book and book is not None and book.unread else QUIET
+
+
+def _book(named: str | None) -> Book | None:
+    """The book that is named, else the one that HIDELEDGER_BOOK names, else pages that lie in this very folder.
+
+    None where there is none; a book that was named and cannot be read raises BookTrouble, another is passed over.
+    """
+    from hideledger.text.files import ENDING, BookTrouble
+
+    path = named or os.environ.get("HIDELEDGER_BOOK")
+    if not path:
+        if not any(page.endswith(ENDING) for page in os.listdir(".")):
+            return None
+        path = "."
+    from hideledger.reading import read_book
+
+    try:
+        book = read_book([path])
+    except BookTrouble:
+        if named:
+            raise
+        return None
+    if named:
+        notices(book)
+    return book

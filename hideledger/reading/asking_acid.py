@@ -1,0 +1,230 @@
+"""Reads what is asked of `acid` in words: the parts of a bath, the pH it has and is to have, and what is to bring it there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+
+from lark import Lark, Token, Tree
+from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+
+from hideledger.model.units import SPELLINGS, Quantity
+from hideledger.reading.grammar import open_grammar
+from hideledger.reading.trouble import Unreadable
+from hideledger.reading.values import number, unit_name
+from hideledger.text.nearest import slip_of
+
+WEIGHT, VOLUME = "weight", "volume"
+_TWO_SIZES = frozenset({"gal", "qt", "pt", "floz"})
+
+# Each terminal in a person's words. A test holds this table complete.
+SPOKEN = {
+    "NUMBER": "a number",
+    "UNIT": "a unit (oz, lb, gal, ml …)",
+    "FLUID": "a unit (oz, lb, gal, ml …)",
+    "PERCENT": "`%`",
+    "KIND": "`US` or `imperial`",
+    "SCALE": "`pH`",
+    "WORD": "a name",
+    "OF": "`of`",
+    "COMMA": "a comma",
+    "AND": "`and`",
+    "IN": "`in`",
+    "AT": "`at`",
+    "TO": "`to`",
+    "WITH": "`with`",
+    "BY": "`by weight` or `by volume`",
+    "PER": "`per`",
+    "BRING": "`bring`",
+    "NEUTRALISE": "`neutralise`",
+    "$END": "nothing more",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """One thing in a bath, as asked: `amount` with `by` (`weight`, `volume` or unsaid), `strength` in per cent with its own.
+
+    `text` is how it was written.
+    """
+
+    name: str = ""
+    amount: Quantity | None = None
+    by: str = ""
+    strength: Decimal | None = None
+    strength_by: str = ""
+    per: Quantity | None = None  # the amount is for so much water
+    bare: bool = False  # a gallon, quart, pint or fluid ounce, and nobody said there whose
+    text: str
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AcidAsked:
+    """One request: the parts, the pH that was read, the pH that is wanted, and what is to bring the bath there."""
+
+    parts: tuple[Part, ...]
+    neutralise: bool = False
+    read: Decimal | None = None
+    wanted: Decimal | None = None
+    agent: Part | None = None
+
+
+@lru_cache(maxsize=1)
+def acid_grammar() -> Lark:
+    """The grammar of such requests, built once a run."""
+    return open_grammar("asking_acid.lark", ["acid"])
+
+
+def acid_asked(text: str, *, gallons: str) -> AcidAsked:
+    """A request in words, `gallons` (US or imperial) being the shop's. Raises Unreadable at an offset in `text`."""
+    try:
+        tree = acid_grammar().parse(text, start="acid")
+    except UnexpectedInput as error:
+        raise _trouble(text, error) from None
+    branches = {branch.data: branch for branch in tree.children if isinstance(branch, Tree)}
+    parts = tuple(
+        _part(branch, text, gallons) for branch in tree.children if isinstance(branch, Tree) and branch.data == "part"
+    )
+    agent = branches.get("agent")
+    return AcidAsked(
+        parts=parts,
+        neutralise=_has(tree, "NEUTRALISE"),
+        read=_reading(branches.get("read"), text),
+        wanted=_reading(branches.get("wanted"), text),
+        agent=_part(_only(agent), text, gallons) if agent is not None else None,
+    )
+
+
+def _part(tree: Tree[Token], text: str, gallons: str) -> Part:
+    start, end = _span(tree)
+    amounts = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "quantity"]
+    strengths = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "strength"]
+    words = [child for child in tree.children if isinstance(child, Token) and child.type == "WORD"]
+    pers = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "per"]
+    for twice in (amounts[1:], strengths[1:], pers[1:]):
+        if twice:
+            begin, stop = _span(twice[0])
+            message = f"a comma between one thing and the next: `20 gal water, 20 lb salt`; found `{text[begin:stop]}`"
+            raise Unreadable("comma", message, begin, stop)
+    amount, by = _amount(amounts[0], text, gallons) if amounts else (None, "")
+    strength, strength_by = _strength(strengths[0], text) if strengths else (None, "")
+    return Part(
+        name=" ".join(word.casefold() for word in words),
+        amount=amount,
+        by=by,
+        strength=strength,
+        strength_by=strength_by,
+        per=_per(pers[0], text, gallons) if pers else None,
+        bare=amount is not None
+        and amount.unit.removeprefix("imperial ") in _TWO_SIZES
+        and not _has(amounts[0], "KIND"),
+        text=text[start:end],
+        start=start,
+        end=end,
+    )
+
+
+def _amount(tree: Tree[Token], text: str, gallons: str) -> tuple[Quantity, str]:
+    tokens = {token.type: token for token in tree.children if isinstance(token, Token)}
+    start, end = _span(tree)
+    figures = tokens["NUMBER"]
+    value = number(figures, figures.start_pos or 0)
+    unit = "floz" if "FLUID" in tokens else unit_name(tokens["UNIT"])
+    by = _by(tokens.get("BY"))
+    quantity = Quantity(value=value, unit=unit or "")
+    if quantity.dimension not in (WEIGHT, VOLUME):
+        raise Unreadable("unit kind", f"`{text[start:end]}`: a weight or a volume is expected here", start, end)
+    if value <= 0:
+        raise Unreadable("number", f"`{text[start:end]}`: more than nothing is expected", start, end)
+    if unit == "oz" and by == VOLUME:
+        unit = "floz"
+    elif by and by != quantity.dimension:
+        raise Unreadable("unit kind", f"`{text[start:end]}`: {unit} is no measure of {by}", start, end)
+    return Quantity(value=value, unit=_sized(unit or "", tokens, gallons)), by
+
+
+def _per(tree: Tree[Token], text: str, gallons: str) -> Quantity:
+    tokens = {token.type: token for token in tree.children if isinstance(token, Token)}
+    start, end = _span(tree)
+    value = number(tokens["NUMBER"], tokens["NUMBER"].start_pos or 0) if "NUMBER" in tokens else Decimal(1)
+    unit = unit_name(tokens["UNIT"]) or ""
+    quantity = Quantity(value=value, unit=_sized(unit, tokens, gallons))
+    if quantity.dimension != VOLUME or value <= 0:
+        raise Unreadable(
+            "unit kind", f"`{text[start:end]}`: per so much water is expected, as in `per gal`", start, end
+        )
+    return quantity
+
+
+def _sized(unit: str, tokens: dict[str, Token], gallons: str) -> str:
+    """The unit with its size, for those that come in two."""
+    if unit not in _TWO_SIZES:
+        return unit
+    kind = tokens["KIND"].casefold() if "KIND" in tokens else gallons.casefold()
+    return f"imperial {unit}" if kind.startswith("imp") or "k" in kind else unit
+
+
+def _strength(tree: Tree[Token], text: str) -> tuple[Decimal, str]:
+    tokens = {token.type: token for token in tree.children if isinstance(token, Token)}
+    start, end = _span(tree)
+    value = number(tokens["NUMBER"], tokens["NUMBER"].start_pos or 0)
+    if not 0 < value <= 100:
+        raise Unreadable("number", f"`{text[start:end]}`: a strength lies between 0 and 100 %", start, end)
+    return value, _by(tokens.get("BY"))
+
+
+def _has(tree: Tree[Token], kind: str) -> bool:
+    return any(isinstance(child, Token) and child.type == kind for child in tree.children)
+
+
+def _by(token: Token | None) -> str:
+    if token is None:
+        return ""
+    return VOLUME if token.casefold().endswith(("volume", "v")) else WEIGHT
+
+
+def _reading(tree: Tree[Token] | None, text: str) -> Decimal | None:
+    if tree is None:
+        return None
+    start, end = _span(tree)
+    (figures,) = [token for token in tree.children if isinstance(token, Token) and token.type == "NUMBER"]
+    value = number(figures, figures.start_pos or 0)
+    if not 0 <= value <= 14:
+        raise Unreadable("number", f"`{text[start:end]}`: a pH lies between 0 and 14", start, end)
+    return value
+
+
+def _only(tree: Tree[Token]) -> Tree[Token]:
+    (child,) = tree.children
+    assert isinstance(child, Tree)
+    return child
+
+
+def _span(tree: Tree[Token]) -> tuple[int, int]:
+    tokens = list(tree.scan_values(lambda value: isinstance(value, Token)))
+    return tokens[0].start_pos or 0, tokens[-1].end_pos or 0
+
+
+def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
+    """Why a request cannot be followed, at its place."""
+    end = len(text.rstrip())
+    if isinstance(error, UnexpectedToken):
+        at = end if error.token.type == "$END" else error.token.start_pos
+        accepted = set(error.accepts or error.expected)
+    else:
+        at = error.pos_in_stream if isinstance(error, UnexpectedCharacters) else end
+        accepted = set(getattr(error, "allowed", None) or ())
+    start = end if at is None else at
+    rest = text[start:].split()
+    wanted = " or ".join(dict.fromkeys(SPOKEN[name] for name in sorted(accepted) if name in SPOKEN))
+    if not rest:
+        return Unreadable("too short", f"something is missing at the end; expected {wanted or 'more'}", end)
+    word = rest[0].rstrip(",")
+    if "UNIT" in accepted:
+        near = slip_of(word, SPELLINGS)
+        hint = f"; did you mean `{near}`?" if near else "; as in `60 oz`, `20 gal`, `200 ml`, `85 %`"
+        return Unreadable("unit", f"`{word}` is no unit known here{hint}", start, start + len(word))
+    return Unreadable("expected", f"expected {wanted or 'nothing more'}, found `{word}`", start, start + len(word))
