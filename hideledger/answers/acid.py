@@ -30,7 +30,6 @@ class Shopside:
 
     book: ShopBook | None = None
     gallons: str = US
-    gallons_said: bool = False
     day: date | None = None
 
     @property
@@ -50,9 +49,7 @@ def acid(asked: AcidAsked, side: Shopside) -> Sheet:
         # `20 gal with 60 oz citric acid crystals`: one part more
         asked = replace(asked, parts=(*asked.parts, asked.agent), agent=None)
     bath = bath_of(asked.parts, side.book, side.day)
-    measures = Measures(
-        kind=_kind(asked.parts, side), taken_for_us=not side.gallons_said and any(part.bare for part in asked.parts)
-    )
+    measures = Measures(kind=_kind(asked.parts, side))
     bottle = bottle_of(asked.agent, side.book, side.day) if asked.agent is not None else None
     if asked.agent is not None and asked.agent.amount is not None:
         raise NotReckoned(
@@ -194,7 +191,6 @@ def _by_memory(kg_a_litre: float, text: str) -> Row:
 
 def _made(bath: Bath, measures: Measures) -> tuple[Row, ...]:
     rows = [Row(text=f"{measures.bath(bath.water_litres)} of water", plain=("water", f"{bath.water_litres:.2f} L"))]
-    rows += [Row(text=text, plain=("gallons", text)) for text in measures.which_gallons()]
     for held in bath.held:
         each = measures.each(held.grams / bath.litres)
         name = held.chemical.name
@@ -251,7 +247,7 @@ def _in_full(bath: Bath, bottle: Bottle | None, measures: Measures, side: Shopsi
                 text=f"less of it goes a long way; ask for a pH: `… to 5.0 with {bottle.chemical.name}`", plain=("ask",)
             )
         )
-    rows += doubtful + [Row(text=text, plain=("gallons", text)) for text in measures.which_gallons()]
+    rows += doubtful
     return Sheet(
         title=f"{measures.taken(bottle, grams)} at most, for {what}",
         title_in_plain=True,

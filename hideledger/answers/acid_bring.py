@@ -68,7 +68,7 @@ def brought(asked: AcidAsked, bath: Bath, bottle: Bottle, measures: Measures, se
         title_in_plain=True,
         sections=(
             Section(heading="Dose", rows=tuple(rows)),
-            Section(heading="What was taken for granted", rows=_granted(asked, bath, bottle, measures)),
+            Section(heading="What was taken for granted", rows=_granted(asked, bath, bottle)),
             acid_care.adding_base() if chemical.sort == BASE else acid_care.adding_acid(liquid=chemical.liquid),
             acid_care.care(
                 [*(held.chemical.name for held in bath.held), chemical.name],
@@ -133,7 +133,7 @@ def by_acid(asked: AcidAsked, bath: Bath, bottle: Bottle, measures: Measures, se
             plain=("first", f"{_FIRST * first:.1f} g"),
         ),
         Row(text=f"known what was put in: ask again with it, as in `{_written(asked)}`", plain=("ask",)),
-        *_granted(asked, bath, bottle, measures),
+        *_granted(asked, bath, bottle),
     )
     return Sheet(
         title=f"{chemical.name} for {measures.bath(bath.litres)} from pH {asked.read} to {asked.wanted}: how much hangs on the acid in it",
@@ -178,9 +178,9 @@ def _short(asked: AcidAsked, chemical: Chemical, short: OutOfReach, measures: Me
     return f"{chemical.name} does not bring this bath to pH {asked.wanted}: even {measures.each(most)} leaves it at about {short.at_most:.1f}"
 
 
-def _granted(asked: AcidAsked, bath: Bath, bottle: Bottle, measures: Measures) -> tuple[Row, ...]:
+def _granted(asked: AcidAsked, bath: Bath, bottle: Bottle) -> tuple[Row, ...]:
     chemical = bottle.chemical
-    texts = [*measures.which_gallons()]
+    texts: list[str] = []
     if bath.held and asked.read is not None:
         texts.append(
             "the make-up as you wrote it, and skins that took as much of the acid (or other things that did) as makes it read so"

@@ -17,13 +17,6 @@ class Measures:
     """Which weights and measures an answer speaks in: US, imperial or metric."""
 
     kind: str
-    taken_for_us: bool = False  # nobody said which gallon
-
-    def which_gallons(self) -> tuple[str, ...]:
-        """What was taken for granted about gallons and fluid ounces, if anything."""
-        if not self.taken_for_us:
-            return ()
-        return ("US measures, since nobody said: an imperial gallon is a fifth larger (`--gallons imperial`)",)
 
     def weight(self, least: float, most: float | None = None) -> str:
         """Grams, or a range of them: `67 oz (4 lb 3 oz, 1.9 kg)`, `67 to 72 oz`."""

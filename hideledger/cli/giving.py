@@ -32,6 +32,29 @@ def laid_out(wanted: Namespace, paths: Sequence[str]) -> Floor:
     return lay_out(book, instant_of(wanted.at, book.clock))
 
 
+def book_at_hand(named: str | None) -> Book | None:
+    """The book that is named, else the one that HIDELEDGER_BOOK names, else pages that lie in this very folder.
+
+    None where there is none: for answers that a book makes better and that need none. A book that was named and cannot
+    be read raises BookTrouble, another is passed over.
+    """
+    from hideledger.text.files import ENDING, BookTrouble
+
+    path = named or os.environ.get("HIDELEDGER_BOOK")
+    if not path:
+        if not any(page.endswith(ENDING) for page in os.listdir(".")):
+            return None
+        path = "."
+    from hideledger.reading import read_book
+
+    try:
+        return read_book([path])
+    except BookTrouble:
+        if named:
+            raise
+        return None
+
+
 def notices(book: Book) -> None:
     """Says what was left beside the book and not read."""
     for sentence in book.notices:

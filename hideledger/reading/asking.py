@@ -170,19 +170,24 @@ def _quantity(tokens: list[Token], text: str, *, gallons: str, degrees: str) -> 
         return Quantity(value=value, unit=degrees)
     unit = unit_name(mark)
     assert unit is not None, mark
-    if unit in _TWO_SIZES:
-        size = (
-            gallons
-            if kind is None
-            else _IMPERIAL
-            if kind.casefold().startswith("imp") or "k" in kind.casefold()
-            else _US
+    return Quantity(value=value, unit=sized(unit, kind, gallons, text, (start, end)))
+
+
+def sized(unit: str, kind: Token | None, gallons: str, text: str, span: tuple[int, int]) -> str:
+    """A unit with its size, for those that come in two: as `kind` says, else as `gallons` ("US", "imperial", "") does.
+
+    Raises Unreadable at `span` of `text` where neither does.
+    """
+    if unit not in _TWO_SIZES:
+        return unit
+    said = (kind or gallons).casefold()
+    if not said:
+        start, end = span
+        message = (
+            f"`{text[start:end]}`: US or imperial? they are a fifth apart; say `--gallons US` or `--gallons imperial`"
         )
-        if not size:
-            message = f"`{text[start:end]}`: US or imperial? they are a fifth apart; say `--gallons US` or `--gallons imperial`"
-            raise Unreadable("gallons", message, start, end)
-        unit = f"imperial {unit}" if size == _IMPERIAL else unit
-    return Quantity(value=value, unit=unit)
+        raise Unreadable("gallons", message, start, end)
+    return f"imperial {unit}" if said.startswith("imp") or "k" in said else unit
 
 
 def name_of(tree: Tree[Token]) -> str:

@@ -10,13 +10,13 @@ from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
 from hideledger.model.units import SPELLINGS, Quantity
+from hideledger.reading.asking import sized
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.values import number, unit_name
 from hideledger.text.nearest import slip_of
 
 WEIGHT, VOLUME = "weight", "volume"
-_TWO_SIZES = frozenset({"gal", "qt", "pt", "floz"})
 
 # Each terminal in a person's words. A test holds this table complete.
 SPOKEN = {
@@ -55,7 +55,6 @@ class Part:
     strength: Decimal | None = None
     strength_by: str = ""
     per: Quantity | None = None  # the amount is for so much water
-    bare: bool = False  # a gallon, quart, pint or fluid ounce, and nobody said there whose
     text: str
     start: int
     end: int
@@ -79,7 +78,7 @@ def acid_grammar() -> Lark:
 
 
 def acid_asked(text: str, *, gallons: str) -> AcidAsked:
-    """A request in words, `gallons` (US or imperial) being the shop's. Raises Unreadable at an offset in `text`."""
+    """A request in words, `gallons` (US, imperial, or empty where nobody said) being the shop's. Raises Unreadable at an offset in `text`."""
     try:
         tree = acid_grammar().parse(text, start="acid")
     except UnexpectedInput as error:
@@ -118,9 +117,6 @@ def _part(tree: Tree[Token], text: str, gallons: str) -> Part:
         strength=strength,
         strength_by=strength_by,
         per=_per(pers[0], text, gallons) if pers else None,
-        bare=amount is not None
-        and amount.unit.removeprefix("imperial ") in _TWO_SIZES
-        and not _has(amounts[0], "KIND"),
         text=text[start:end],
         start=start,
         end=end,
@@ -143,7 +139,7 @@ def _amount(tree: Tree[Token], text: str, gallons: str) -> tuple[Quantity, str]:
         unit = "floz"
     elif by and by != quantity.dimension:
         raise Unreadable("unit kind", f"`{text[start:end]}`: {unit} is no measure of {by}", start, end)
-    return Quantity(value=value, unit=_sized(unit or "", tokens, gallons)), by
+    return Quantity(value=value, unit=sized(unit or "", tokens.get("KIND"), gallons, text, (start, end))), by
 
 
 def _per(tree: Tree[Token], text: str, gallons: str) -> Quantity:
@@ -151,20 +147,12 @@ def _per(tree: Tree[Token], text: str, gallons: str) -> Quantity:
     start, end = _span(tree)
     value = number(tokens["NUMBER"], tokens["NUMBER"].start_pos or 0) if "NUMBER" in tokens else Decimal(1)
     unit = unit_name(tokens["UNIT"]) or ""
-    quantity = Quantity(value=value, unit=_sized(unit, tokens, gallons))
+    quantity = Quantity(value=value, unit=sized(unit, tokens.get("KIND"), gallons, text, (start, end)))
     if quantity.dimension != VOLUME or value <= 0:
         raise Unreadable(
             "unit kind", f"`{text[start:end]}`: per so much water is expected, as in `per gal`", start, end
         )
     return quantity
-
-
-def _sized(unit: str, tokens: dict[str, Token], gallons: str) -> str:
-    """The unit with its size, for those that come in two."""
-    if unit not in _TWO_SIZES:
-        return unit
-    kind = tokens["KIND"].casefold() if "KIND" in tokens else gallons.casefold()
-    return f"imperial {unit}" if kind.startswith("imp") or "k" in kind else unit
 
 
 def _strength(tree: Tree[Token], text: str) -> tuple[Decimal, str]:

@@ -45,15 +45,20 @@ def _book(tmp_path: Path) -> str:
     return str(folder)
 
 
+def us(words: tuple[str, ...]) -> list[str]:
+    """In a US shop, unless the request or its book says else."""
+    return [*words] if {"--gallons", "--book"} & {*words} else ["--gallons", "US", *words]
+
+
 def said(capsys: Captured, *words: str) -> str:
-    assert main(["acid", *words]) == 0
+    assert main(["acid", *us(words)]) == 0
     shown = capsys.readouterr()
     assert shown.err == ""
     return " ".join(shown.out.split())
 
 
 def record(capsys: Captured, *words: str) -> dict[str, object]:
-    assert main(["acid", "--json", *words]) == 0
+    assert main(["acid", "--json", *us(words)]) == 0
     found = json.loads(capsys.readouterr().out)
     assert isinstance(found, dict)
     return found
@@ -67,7 +72,7 @@ def pure(capsys: Captured, *words: str) -> float:
 
 
 def refused(capsys: Captured, *words: str) -> str:
-    assert main(["acid", *words]) == 2
+    assert main(["acid", *us(words)]) == 2
     shown = capsys.readouterr()
     assert shown.out == ""
     assert "Traceback" not in shown.err
@@ -203,13 +208,13 @@ def test_it_may_be_said_in_other_words(capsys: Captured) -> None:
         assert record(capsys, words) == plainly
 
 
-def test_the_gallon_that_was_taken_is_told(capsys: Captured) -> None:
-    assert "since nobody said" in said(capsys, "20 gal water, 60 oz citric acid crystals")
-    for words in (
-        ["--gallons", "US", "20 gal water, 60 oz citric acid crystals"],
-        ["20 US gal water, 60 oz citric acid crystals"],
-    ):
-        assert "since nobody said" not in said(capsys, *words)
+def test_a_gallon_that_nobody_sized_is_asked(capsys: Captured) -> None:
+    assert main(["acid", "20 gal water, 60 oz citric acid crystals"]) == 2
+    shown = capsys.readouterr()
+    assert shown.out == ""
+    assert "`20 gal`: US or imperial?" in shown.err
+    assert main(["acid", "20 US gal water, 60 oz citric acid crystals"]) == 0
+    assert "20 US gal of water" in capsys.readouterr().out
     imperial = record(capsys, "20 imperial gal water, 60 oz citric acid crystals")
     assert imperial["litres"] == pytest.approx(90.9218, abs=0.01)
     assert record(capsys, "--gallons", "imperial", "20 gal water, 60 oz citric acid crystals") == imperial
@@ -305,14 +310,15 @@ def test_a_book_at_hand_is_used_and_a_broken_one_is_no_hindrance(
     book: str, tmp_path: Path, capsys: Captured, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("HIDELEDGER_BOOK", book)
-    assert record(capsys, "20 gal water, 60 oz citric acid")["litres"] == pytest.approx(90.92, abs=0.01)
+    assert main(["acid", "--json", "20 gal water, 60 oz citric acid"]) == 0
+    assert json.loads(capsys.readouterr().out)["litres"] == pytest.approx(90.92, abs=0.01)
     monkeypatch.setenv("HIDELEDGER_BOOK", str(tmp_path / "nowhere"))
-    assert "imperial gallon is a fifth larger" in said(capsys, "20 gal water, 60 oz citric acid crystals")
+    assert "20 US gal of water" in said(capsys, "20 gal water, 60 oz citric acid crystals")
     assert main(["acid", "--book", str(tmp_path / "nowhere"), "20 gal water, 60 oz citric acid crystals"]) == 2
 
 
 def test_plain_gives_one_fact_a_line(capsys: Captured) -> None:
-    assert main(["acid", "--plain", "20 gal at 2.4 to 2.0 with citric acid crystals"]) == 0
+    assert main(["acid", "--plain", "--gallons", "US", "20 gal at 2.4 to 2.0 with citric acid crystals"]) == 0
     lines = capsys.readouterr().out.split("\n")
     (dose,) = [line.split("\t") for line in lines if line.startswith("in all\t")]
     assert len(dose) == 3 and all(field.endswith(" g") for field in dose[1:])

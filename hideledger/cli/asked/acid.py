@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-import os
 from argparse import Namespace
-from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, WrongUse, add_looks
-from hideledger.cli.giving import QUIET, UNREAD, give, notices
+from hideledger.cli.giving import QUIET, UNREAD, book_at_hand, give, notices
 from hideledger.cli.words import in_words, not_followed
-
-if TYPE_CHECKING:
-    from hideledger.model.book import Book
 
 _EXAMPLE = "hideledger acid 20 gal water, 20 lb salt, 60 oz citric acid crystals"
 _ABOUT = (
@@ -26,9 +21,7 @@ def arguments(parser: Parser) -> None:
     """What may be said with it."""
     add_looks(parser)
     parser.add_argument("words", nargs="*", metavar="WORDS", help=_ABOUT)
-    parser.add_argument(
-        "--gallons", choices=("US", "imperial"), help="which gallon; else as the book's shop has it, else US"
-    )
+    parser.add_argument("--gallons", choices=("US", "imperial"), help="which gallon; else as the book's shop has it")
     parser.add_argument(
         "--book", metavar="BOOK", help="the book whose supplies say how strong and how heavy an acid is; none is needed"
     )
@@ -42,9 +35,11 @@ def answer(wanted: Namespace) -> int:
     from hideledger.reading.trouble import Unreadable
 
     text = in_words(wanted.words, _EXAMPLE)
-    book = _book(wanted.book)
+    book = book_at_hand(wanted.book)
+    if book is not None and wanted.book:
+        notices(book)
     said = wanted.gallons or (book.shop.shop.gallons if book is not None else "")
-    side = Shopside(gallons=said or "US", gallons_said=bool(said))
+    side = Shopside(gallons=said or "US")
     if book is not None:
         from datetime import date
 
@@ -52,37 +47,12 @@ def answer(wanted: Namespace) -> int:
 
         # a date means its end, which is midnight of the next
         day = date.fromordinal(book.clock.day_of(instant_of(wanted.at, book.clock) - 1))
-        side = Shopside(book=book.shop, gallons=said or "US", gallons_said=bool(said), day=day)
+        side = Shopside(book=book.shop, gallons=said or "US", day=day)
     try:
-        sheet = acid(acid_asked(text, gallons=side.gallons), side)
+        sheet = acid(acid_asked(text, gallons=said), side)
     except Unreadable as trouble:
         raise not_followed(text, trouble) from None
     except NotReckoned as why:
         raise WrongUse(str(why)) from None
     give(sheet, wanted)
     return UNREAD if wanted.book and book is not None and book.unread else QUIET
-
-
-def _book(named: str | None) -> Book | None:
-    """The book that is named, else the one that HIDELEDGER_BOOK names, else pages that lie in this very folder.
-
-    None where there is none; a book that was named and cannot be read raises BookTrouble, another is passed over.
-    """
-    from hideledger.text.files import ENDING, BookTrouble
-
-    path = named or os.environ.get("HIDELEDGER_BOOK")
-    if not path:
-        if not any(page.endswith(ENDING) for page in os.listdir(".")):
-            return None
-        path = "."
-    from hideledger.reading import read_book
-
-    try:
-        book = read_book([path])
-    except BookTrouble:
-        if named:
-            raise
-        return None
-    if named:
-        notices(book)
-    return book

@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-import os
 from argparse import Namespace
-from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, add_looks
-from hideledger.cli.giving import QUIET, give
+from hideledger.cli.giving import QUIET, book_at_hand, give
 from hideledger.cli.words import in_words, not_followed
-
-if TYPE_CHECKING:
-    from hideledger.model.shop import ShopLines
 
 _EXAMPLE = "hideledger brine 40 sal, hideledger brine 20 gal from 36 sal to 46 sal"
 _ABOUT = (
@@ -46,7 +41,8 @@ def answer(wanted: Namespace) -> int:
     from hideledger.reading.trouble import Unreadable
 
     text = in_words(wanted.words, _EXAMPLE)
-    shop = shop_lines(wanted.book)
+    book = book_at_hand(wanted.book)
+    shop = None if book is None else book.shop.shop
     gallons = wanted.gallons or ("" if shop is None else shop.gallons)
     units = Units(gallons=gallons, metric=shop is not None and not wanted.gallons and is_metric(shop))
     degrees = "" if shop is None else shop.degrees
@@ -59,25 +55,3 @@ def answer(wanted: Namespace) -> int:
         raise not_followed(reading, trouble) from None
     give(sheet, wanted)
     return QUIET
-
-
-def shop_lines(named: str | None) -> ShopLines | None:
-    """The `shop` lines of the book that is named, else of the one that HIDELEDGER_BOOK names, else of pages that lie in this very folder.
-
-    None where there is no book; a book that was named and cannot be read raises BookTrouble, another is passed over.
-    """
-    from hideledger.text.files import ENDING, BookTrouble
-
-    path = named or os.environ.get("HIDELEDGER_BOOK")
-    if not path:
-        if not any(page.endswith(ENDING) for page in os.listdir(".")):
-            return None
-        path = "."
-    from hideledger.reading import read_book
-
-    try:
-        return read_book([path]).shop.shop
-    except BookTrouble:
-        if named:
-            raise
-        return None
