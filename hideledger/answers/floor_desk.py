@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 from decimal import Decimal
 
@@ -25,22 +25,35 @@ _SEALED_KINDS = ("bear",)
 
 def ask(floor: Floor) -> Section:
     """What the intake record wants and the book does not have: payer, legal tag, kill time, seal, phone."""
-    lives = [life for life in floor.here() if life.declared and not life.box and not life.parent]
-    wanting: list[tuple[str, list[HideLife]]] = [
-        ("for whom", [life for life in lives if not life.payer]),
-        ("legal tag", [life for life in lives if "tag" not in life.codes]),
-        ("seal", [life for life in lives if _wants_seal(life) and "seal" not in life.codes]),
-        ("when killed", [life for life in lives if life.killed is None and _came_green(life)]),
-    ]
+    lives = [life for life in floor.here() if _has_a_record(life)]
     rows = [
-        Row(head=what, text=" ".join(in_order(life.tag for life in missing))) for what, missing in wanting if missing
+        Row(head=what, text=" ".join(in_order(life.tag for life in missing)))
+        for what, lacks in _WANTED
+        if (missing := [life for life in lives if lacks(life)])
     ]
-    known = {person.name.casefold(): dict(person.lines) for person in floor.book.shop.customers}
-    payers = {life.payer for life in lives if life.payer}
-    without = sorted(name for name in payers if not known.get(name.casefold(), {}).get("phone"))
+    without = sorted({life.payer for life in lives if life.payer and not _has_phone(life.payer, floor)})
     if without:
         rows.append(Row(head="phone", text=", ".join(without)))
     return Section(heading="Ask", rows=tuple(rows))
+
+
+def still_missing(life: HideLife, floor: Floor) -> tuple[str, ...]:
+    """What the intake record of one hide wants and the book does not have, as `ask` heads it."""
+    if not _has_a_record(life):
+        return ()
+    wanting = [what for what, lacks in _WANTED if lacks(life)]
+    if life.payer and not _has_phone(life.payer, floor):
+        wanting.append("phone")
+    return tuple(wanting)
+
+
+def _has_a_record(life: HideLife) -> bool:
+    return life.here and life.declared and not life.box and not life.parent
+
+
+def _has_phone(payer: str, floor: Floor) -> bool:
+    known = [dict(one.lines) for one in floor.book.shop.customers if one.name.casefold() == payer.casefold()]
+    return bool(known and known[-1].get("phone"))
 
 
 def _wants_seal(life: HideLife) -> bool:
@@ -49,6 +62,14 @@ def _wants_seal(life: HideLife) -> bool:
 
 def _came_green(life: HideLife) -> bool:
     return life.condition is None or life.condition[0].condition == "green"
+
+
+_WANTED: tuple[tuple[str, Callable[[HideLife], bool]], ...] = (
+    ("for whom", lambda life: not life.payer),
+    ("legal tag", lambda life: "tag" not in life.codes),
+    ("seal", lambda life: _wants_seal(life) and "seal" not in life.codes),
+    ("when killed", lambda life: life.killed is None and _came_green(life)),
+)
 
 
 def times_not_written(floor: Floor, findings: Sequence[Finding]) -> Section:

@@ -89,12 +89,15 @@ def complain(sentence: str) -> None:
         return
 
 
-def own_fault(fault: Exception) -> None:
-    """Owns up to a fault of the program in one sentence; the variable HIDELEDGER_TRACE adds where it happened."""
+def own_fault(fault: Exception, book: str = "nothing in the book was changed") -> None:
+    """Owns up to a fault of the program in one sentence that ends with how the book stands.
+
+    The variable HIDELEDGER_TRACE adds where it happened.
+    """
     last = traceback.extract_tb(fault.__traceback__)[-1:]
     spot = f" at {os.path.basename(last[0].filename)}:{last[0].lineno}" if last else ""
     what = f"{type(fault).__name__}{spot}"
-    complain(f"a fault of the program, not of your book ({what}); nothing in the book was changed")
+    complain(f"a fault of the program, not of your book ({what}); {book}")
     if os.environ.get("HIDELEDGER_TRACE") and sys.stderr is not None:
         traceback.print_exception(fault, file=sys.stderr)
 
