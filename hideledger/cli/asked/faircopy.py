@@ -1,0 +1,102 @@
+"""`faircopy`: the book written out fair, shown or put in place of what stands there."""
+
+from __future__ import annotations
+
+import os
+from argparse import Namespace
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from hideledger.cli.arguments import Parser, add_forms
+from hideledger.cli.giving import QUIET, UNREAD, WRONG, give, notices, paths_of
+from hideledger.cli.streams import complain
+
+if TYPE_CHECKING:
+    from hideledger.model.fair import FairPage
+
+_BOOK = (
+    "the book: a folder, or some of its pages (the rest of its folder is read with them and left as it is); else the "
+    "variable HIDELEDGER_BOOK, else this folder"
+)
+
+
+def arguments(parser: Parser) -> None:
+    """What may be said with it."""
+    add_forms(parser)
+    parser.add_argument("book", nargs="*", metavar="BOOK", help=_BOOK)
+    parser.add_argument(
+        "--replace", action="store_true", help="write the pages in place; without it they are only shown"
+    )
+
+
+def answer(wanted: Namespace) -> int:
+    """Shown or written; part of the book could not be read; or not written."""
+    from hideledger.answers.faircopy import faircopy
+    from hideledger.reading import read_book
+    from hideledger.shopfloor.groups import meant_by_groups
+    from hideledger.shopfloor.layout import lay_out
+    from hideledger.text.files import find_pages
+    from hideledger.writing.fair_copy import fair_copy
+
+    paths = paths_of(wanted.book)
+    asked = {os.path.realpath(page) for page in find_pages(paths)[0]}  # also says which is not there
+    book = read_book(_whole_book(paths))
+    notices(book)
+    names = [source.name for source in book.sources if os.path.realpath(source.path) in asked]
+    last = max((entry.when.hi for entry in book.entries), default=0)
+    pages = fair_copy(book, names, meant_by_groups(lay_out(book, last)))
+    written, trouble = _put(pages) if wanted.replace else (None, "")
+    if trouble:
+        complain(trouble)
+    if not trouble or written:
+        give(faircopy(pages, written=written, unread=len(book.unread)), wanted)
+    if trouble or any(page.refused for page in pages):
+        return WRONG
+    return UNREAD if book.unread else QUIET
+
+
+def _whole_book(paths: Sequence[str]) -> list[str]:
+    """The paths with the book around each single page: the shop's words stand on another page."""
+    found: dict[str, None] = {}
+    home = os.environ.get("HIDELEDGER_BOOK") or ""
+    for path in paths:
+        if os.path.isdir(path):
+            found[path] = None
+            continue
+        around = home if home and _lies_in(path, home) else os.path.dirname(path) or "."
+        pages = _pages(around)
+        if pages:
+            found[around] = None
+        if os.path.realpath(path) not in pages:
+            found[path] = None  # named outright, though no folder would count it as a page
+    return list(found)
+
+
+def _pages(folder: str) -> set[str]:
+    from hideledger.text.files import BookTrouble, find_pages
+
+    try:
+        return {os.path.realpath(page) for page in find_pages([folder])[0]}
+    except BookTrouble:
+        return set()
+
+
+def _lies_in(path: str, folder: str) -> bool:
+    return os.path.isdir(folder) and os.path.realpath(path).startswith(os.path.join(os.path.realpath(folder), ""))
+
+
+def _put(pages: Sequence[FairPage]) -> tuple[list[str], str]:
+    """Puts the changed pages in place, all of them made ready before the first; which were written, and what stopped it."""
+    from hideledger.writing.fair_bytes import fair_bytes
+    from hideledger.writing.in_place import put_in_place
+    from hideledger.writing.trouble import NotWritten
+
+    written: list[str] = []
+    try:
+        ready = [(page.source, fair_bytes(page)) for page in pages if page.changes]
+        for source, body in ready:
+            put_in_place(source.path, body, source.seen)
+            written.append(source.name)
+    except NotWritten as trouble:
+        return written, f"{trouble}; done before it: {', '.join(written)}" if written else str(trouble)
+    return written, ""
