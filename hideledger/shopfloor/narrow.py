@@ -65,12 +65,16 @@ def narrowed(entries: Sequence[Entry], is_bath: Callable[[str], bool], in_bath: 
 
     moments = answer.moments
     bounds = {}
+    put_in: _Bounds = {}  # by bath: the line above that put hides in, which `all in` it comes after
     for entry, names, baths, page in rows:
         when = entry.when
+        least = when.lo
         for name in names:
             least = when.lo
             if not when.timed:
                 least = _raised(when, least, bounds.get((name, when.day, page)))
+                if entry.group is not None:
+                    least = _raised(when, least, put_in.get((entry.group.where, when.day, page)))
                 most = own_most[entry.order, name]
                 if most < least:  # the line below was written late: it says nothing about this one
                     most = when.hi
@@ -81,6 +85,9 @@ def narrowed(entries: Sequence[Entry], is_bath: Callable[[str], bool], in_bath: 
                 most = min(most, capped) if capped >= least else most
                 moments[entry.order, name] = When(least, max(least, most), when.day, False)
             bounds[name, when.day, page] = least
+        if entry.group is None:
+            for bath in baths:
+                put_in[bath, when.day, page] = max(least, put_in.get((bath, when.day, page), least))
 
     # A bath may have held a line closer than the hide's own lines did: then it holds those above it too.
     bounds = {}
@@ -144,9 +151,11 @@ def _names(entry: Entry, groups: dict[int, tuple[str, ...]]) -> tuple[str, ...]:
 
 
 def _baths(entry: Entry, is_bath: Callable[[str], bool]) -> tuple[str, ...]:
-    """Baths that a hide's line names beside the hide. They hold the line; the line does not hold them, or hides would
-    push each other.
+    """Baths that a hide's line names beside the hide, or whose hides it is about. They hold the line; the line does not
+    hold them, or hides would push each other.
     """
+    if entry.group is not None and is_bath(entry.group.where):
+        return (entry.group.where,)
     return tuple(
         fact.where
         for fact in entry.facts

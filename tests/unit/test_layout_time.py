@@ -2,7 +2,7 @@
 
 import pytest
 
-from hideledger.model.facts import InCondition, LiftedOut, Mixed, Reading, Remark, Weighed
+from hideledger.model.facts import InCondition, LiftedOut, Mixed, Reading, Remark, Turning, Weighed
 from hideledger.model.moments import HOUR
 from hideledger.shopfloor.floor import Floor
 from hideledger.text.source import Source
@@ -97,6 +97,27 @@ def test_a_timed_line_about_all_in_a_bath_narrows_its_members() -> None:
     life = only(page.floor(), "H41")
     assert page.clock.local(life.weights[0].when.lo).strftime("%H:%M") == "11:10"
     assert life.weights[0].basis == "drained"
+
+
+def test_all_in_a_bath_without_a_time_comes_after_they_went_in() -> None:
+    page = Page()
+    page.comes("2026-11-02 08:00", "H41 H42")
+    page.line("2026-11-02 08:00", "L14", Mixed(vessel="D1"))
+    page.goes("2026-11-02 08:20", "H41 H42", "first turn", "L14")
+    page.goes("2026-11-02", "all in L14", "drained")
+    floor = page.floor()
+    assert odd(floor) == []
+    assert span(page, floor, "H42", "drained") == ("08:20", "23:59")
+
+
+def test_all_in_a_bath_without_a_time_lies_between_the_baths_own_lines() -> None:
+    page = Page()
+    page.comes("2026-11-02 08:00", "H41")
+    page.line("2026-11-02 08:00", "L14", Mixed(vessel="D1"))
+    page.goes("2026-11-02 08:20", "H41", "first turn", "L14")
+    page.line("2026-11-02 09:05", "L14", Turning(on=False))
+    page.goes("2026-11-02", "all in L14", "drained")
+    assert span(page, page.floor(), "H41", "drained") == ("09:05", "23:59")
 
 
 def test_what_is_written_happened_before_now() -> None:
