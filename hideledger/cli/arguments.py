@@ -12,11 +12,24 @@ from hideledger.text.nearest import nearest
 
 # In the order of a day. Each has a file of its own under asked/.
 COMMANDS = {
+    "write": "a line into the book: stamped, read first, and what was understood of it",
     "check": "what needs a hand now and tonight, then what the book does not say as it should",
     "floor": "the evening and morning look: what to do, every tub, where every skin is",
+    "clocks": "the clocks that end today, counting down on the screen, and a bell: for the steps shorter than an hour",
     "history": "all that happened to a hide, a bath, a vessel, a place, or a customer's hides, in order of time",
+    "slip": "what the skins that slipped have in common; with a tag what happened to one hide, what it shared, who is next",
+    "mix": "a recipe of the shop at the size wanted: what to measure out, what it will be, the line to write",
+    "brine": "salt and water: a strength on every scale, what to weigh in, what it makes",
+    "acid": "acids and sodas: the pH to expect of a bath, the dose that moves it, the base that answers an acid",
+    "stock": "the shelf: what lies there, how long it lasts, what it is worth, and where a supply or a lot went",
+    "cost": "what a hide costs: materials, labour, lost hides, and against sending it out",
+    "owed": "what customers owe: hides, extras, storage, deposits and payments, and the line to read out on the telephone",
+    "custody": "the register of skins an officer may ask for, the boxes, a list to count against, and the sheet of a year",
+    "export": "the whole book for other programs: JSON Lines, a folder of CSV files, or one SQLite file",
+    "faircopy": "the book written out fair: every line its own date, every tag by name; shown, and with --replace done",
     "meaning": "a finding explained: what was seen, why it harms the hide, what to write",
     "start": "a starter book in a new folder: a shop page and a first page, to change",
+    "complete": "what finishes your words while you type: a script for the shell, files for the editor",
 }
 
 _ABOUT = "Reads the plain-text book of a shop that tans capes and skins, and says which hide or bath needs a hand."
@@ -24,6 +37,7 @@ _CODES = (
     "Exit codes: 0 nothing rings; 1 something rings (history: nothing found); 2 the request cannot be followed; "
     "3 part of the book could not be read; 70 a fault of the program; 130 stopped; 141 the reader went away."
 )
+LONG_DASH = "—"
 BOOK = "the book: a folder (every *.hides page in it) or pages; else the variable HIDELEDGER_BOOK, else this folder"
 
 
@@ -73,6 +87,9 @@ def parsed(argv: Sequence[str]) -> argparse.Namespace:
         close = nearest(first, COMMANDS)
         hint = f"did you mean {close}?" if close else "it is one of " + ", ".join(COMMANDS)
         raise WrongUse(f"'{first}' is nothing to ask for; {hint}")
+    if first == "write":
+        # Two dashes begin a remark there, and argparse would take them for an end of options and drop them.
+        argv = [LONG_DASH if word == "--" else word for word in argv]
     return whole_parser([first] if first is not None else []).parse_args(argv)
 
 
@@ -92,6 +109,11 @@ def whole_parser(filled: Sequence[str] = tuple(COMMANDS)) -> Parser:
 def add_looks(parser: Parser) -> None:
     """The moment, and the form of the answer: what nearly every command takes."""
     add_moment(parser)
+    add_forms(parser)
+
+
+def add_forms(parser: Parser) -> None:
+    """`--json` and `--plain`, for an answer that does not depend on the time."""
     looks = parser.add_mutually_exclusive_group()
     looks.add_argument("--json", action="store_true", help="one JSON object")
     looks.add_argument("--plain", action="store_true", help="one record a line, nothing broken or cut off")

@@ -106,7 +106,7 @@ def test_all_in_a_bath_without_a_time_comes_after_they_went_in() -> None:
     page.goes("2026-11-02 08:20", "H41 H42", "first turn", "L14")
     page.goes("2026-11-02", "all in L14", "drained")
     floor = page.floor()
-    assert odd(floor) == []
+    assert floor.oddities == []
     assert span(page, floor, "H42", "drained") == ("08:20", "23:59")
 
 
