@@ -13,6 +13,7 @@ from decimal import Decimal
 from hideledger.answers.sheet import Row, Section
 
 SEWER_LEAST = Decimal(5)
+SHOP_FIGURE = "Shop figure, check your tan maker's sheet."
 
 
 def making_up() -> Section:
@@ -71,11 +72,13 @@ def adding_base() -> Section:
     )
 
 
-def care(names: Iterable[str], *, drain: bool, shop_least: Decimal | None) -> Section:
-    """The cautions, in short. `shop_least` is the shop's own line `sewer pH at least`."""
+def care(names: Iterable[str], *, drain: bool, shop_least: Decimal | None, recipe: bool = False) -> Section:
+    """The cautions, in short. `shop_least` is the shop's own line `sewer pH at least`; `recipe`: the amounts are those of a recipe of the shop."""
+    reckoned = "reckoned, not a recipe: the supplier's sheet and your tan maker's sheet go before this figure"
     rows = [
+        *([SHOP_FIGURE] if recipe else []),
         "goggles, gloves, apron, a door or a fan that moves the air; plenty of water at hand to flush eyes and skin",
-        "reckoned, not a recipe: the supplier's sheet and your tan maker's sheet go before this figure",
+        *([] if recipe else [reckoned]),
         "a vessel that is not metal; on it a label: contents, date, strength; a drum: pressure at zero and locked out before it is opened",
         "acid and bleach, or acid and sulphide, give a gas that kills: never the same vessel, sink or drain",
     ]

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from hideledger.answers.history_reckoned import of_a_bath, of_a_hide
+from hideledger.answers.history_sign import raw_at_first_slip
 from hideledger.answers.saying import length_said, local_stamp, written_stamp
 from hideledger.answers.wording import words_of
 from hideledger.model.entry import Entry
@@ -12,16 +14,18 @@ from hideledger.model.moments import Clock, When, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.spans import elapsed, now_when
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, HideLife, Member, Stay
+from hideledger.shopfloor.life import BathLife, HideLife, Member, Noted, Stay
 
-LINE, BATH, STAY, FINDING = "line", "bath", "stay", "finding"
-_RANK = {LINE: 0, BATH: 0, STAY: 1, FINDING: 2}
+LINE, BATH, BESIDE, STAY, SIGN, FINDING = "line", "bath", "beside", "stay", "sign", "finding"
+RECKONED = "reckoned"
+_RANK = {LINE: 0, BATH: 0, BESIDE: 0, STAY: 1, SIGN: 1, RECKONED: 2, FINDING: 3}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Happening:
-    """One thing that happened to a hide or a bath; `sort` is `line`, `bath` (a line of the bath it was in), `stay`
-    or `finding`.
+    """One thing that happened to a hide or a bath; `sort` is `line`, `bath` (a line of the bath it was in), `beside`
+    (a line of another that lay in there with it), `stay`, `sign` (its hair first came loose there), `reckoned`
+    (what follows from a line by arithmetic) or `finding`.
 
     `instant` is when, in UTC seconds, for the order; `stamp` as it is shown: date and time, or the date alone.
     """
@@ -53,8 +57,20 @@ def of_hide(life: HideLife, findings: Sequence[Finding], floor: Floor) -> list[H
     ]
     told += _inherited(life, own, floor)
     told += [_stayed(stay, life, clock, at) for stay in life.stays]
+    told += first_slip(life, floor)
+    told += [_reckoned(life.tag, noted, text, clock) for noted, text in of_a_hide(life)]
     told += of_findings(life.tag, findings, floor, (life.arrived, _when_of(life.arrived, life, floor)))
     return sorted(told, key=lambda happening: happening.rank)
+
+
+def first_slip(life: HideLife, floor: Floor) -> Iterator[Happening]:
+    """Where its hair was first seen to come loose, and how long it had been raw by then."""
+    found = raw_at_first_slip(life, floor)
+    if found is not None:
+        sign, raw = found
+        yield replace(
+            written(sign.entry, sign.when, life.tag, SIGN, floor.book.clock), text=f"first sign of slip: {raw}"
+        )
 
 
 def of_bath(bath: BathLife, findings: Sequence[Finding], floor: Floor) -> list[Happening]:
@@ -64,8 +80,14 @@ def of_bath(bath: BathLife, findings: Sequence[Finding], floor: Floor) -> list[H
     seen = {entry.order for entry in bath.lines}
     for member in bath.members:
         told += _came_and_went(bath, member, seen, clock, at)
+    told += [_reckoned(bath.tag, noted, text, clock) for noted, text in of_a_bath(bath, floor)]
     told += of_findings(bath.tag, findings, floor, (bath.made, bath.made_when))
     return sorted(told, key=lambda happening: happening.rank)
+
+
+def _reckoned(tag: str, noted: Noted, text: str, clock: Clock) -> Happening:
+    """What follows from a line, told right behind it."""
+    return replace(written(noted.entry, noted.when, tag, RECKONED, clock), text=f"reckoned: {text}")
 
 
 def of_findings(tag: str, findings: Iterable[Finding], floor: Floor, first: tuple[Entry, When]) -> Iterator[Happening]:
@@ -131,7 +153,11 @@ def _inherited(life: HideLife, own: set[int], floor: Floor) -> Iterator[Happenin
             inside = stay.start.lo <= when.hi and when.lo <= end
             if (inside or entry is bath.made) and entry.order not in seen:
                 seen.add(entry.order)
-                yield written(entry, when, life.tag, BATH, floor.book.clock)
+                if bath.tag in entry.tags:
+                    yield written(entry, when, life.tag, BATH, floor.book.clock)
+                else:
+                    mate = written(entry, when, life.tag, BESIDE, floor.book.clock)
+                    yield replace(mate, text=f"beside it: {mate.text}")
 
 
 def _stayed(stay: Stay, life: HideLife, clock: Clock, at: int) -> Happening:

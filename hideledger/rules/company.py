@@ -11,7 +11,7 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import TAGS, bath_cause, of_hide
 from hideledger.rules.words import in_order, when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, Defect, HideLife
+from hideledger.shopfloor.life import BathLife, Defect, HideLife, Pause
 
 _EVERYWHERE = frozenset({"", "room"})
 
@@ -23,6 +23,7 @@ def slip_nearby(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         return
     by_bath: dict[int, list[tuple[HideLife, Defect, When, When]]] = {}
     by_box: dict[str, list[tuple[HideLife, Defect]]] = {}
+    by_place: dict[str, list[tuple[HideLife, Defect, Pause]]] = {}
     for life, defect in slipped.values():
         for stay in life.stays:
             if stay.bath is not None and stay.start.lo < defect.when.hi:
@@ -30,6 +31,9 @@ def slip_nearby(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 by_bath.setdefault(id(stay.bath), []).append((life, defect, stay.start, end))
         if life.from_box:
             by_box.setdefault(life.from_box, []).append((life, defect))
+        for pause in _raw_rests(life):
+            if pause.start.lo < defect.when.hi:
+                by_place.setdefault(pause.place.casefold(), []).append((life, defect, pause))
     unread = [life for life in horizon.unread if not life.declared]  # beside it all the same, however it came
     for life in (*horizon.here, *unread):
         if id(life) in slipped:
@@ -50,10 +54,45 @@ def slip_nearby(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                     told.add(id(defect))
                     certain = stay.start.hi <= end.lo and (stay.end is None or stay.end.lo >= start.hi)
                     beside.append((other, defect, certain))
-            yield from _slip_told(life, beside, stay.bath, horizon)
+            yield from _slip_told(life, beside, stay.bath, f"lay with {TAGS} in {stay.bath.tag}", horizon)
         if life.from_box:
             came = [(other, defect, True) for other, defect in by_box.get(life.from_box, ()) if id(defect) not in told]
-            yield from _slip_told(life, [one for one in came if not _pulled(life, one[1])], None, horizon)
+            told |= {id(defect) for _, defect, _ in came}
+            left = [one for one in came if not _pulled(life, one[1])]
+            yield from _slip_told(life, left, None, f"came in box {life.from_box} with {TAGS}", horizon)
+        for rest in _raw_rests(life):
+            lain = [
+                (other, defect, _overlap(rest, theirs, defect, horizon.at, surely=True))
+                for other, defect, theirs in by_place.get(rest.place.casefold(), ())
+                if id(defect) not in told
+                and _overlap(rest, theirs, defect, horizon.at, surely=False)
+                and not _pulled(life, defect)
+            ]
+            told |= {id(defect) for _, defect, _ in lain}
+            yield from _slip_told(life, lain, None, f"lay raw with {TAGS} in {rest.place}", horizon)
+
+
+def _raw_rests(life: HideLife) -> list[Pause]:
+    """Its rests in a named place before salt, acid or tan had stopped the raw clock: there a slow frost or a warm day harms it."""
+    cured = min(
+        (
+            mark.when.lo
+            for mark in life.marks
+            if mark.line is not None and mark.line.raw == "stops" and not mark.skipped
+        ),
+        default=None,
+    )
+    return [one for one in life.pauses if one.place and (cured is None or one.start.hi <= cured)]
+
+
+def _overlap(rest: Pause, theirs: Pause, defect: Defect, at: int, *, surely: bool) -> bool:
+    """Whether two lay there at one time before the slip was seen: for certain, or maybe."""
+    ends = [one.end for one in (rest, theirs)]
+    if surely:
+        start = max(rest.start.hi, theirs.start.hi)
+        return start <= min(defect.when.lo, *(at if end is None else end.lo for end in ends))
+    start = max(rest.start.lo, theirs.start.lo)
+    return start <= min(defect.when.hi, *(at if end is None else end.hi for end in ends))
 
 
 def _slipped(horizon: Horizon) -> dict[int, tuple[HideLife, Defect]]:
@@ -79,9 +118,13 @@ def _pulled(life: HideLife, defect: Defect) -> bool:
 
 
 def _slip_told(
-    life: HideLife, beside: list[tuple[HideLife, Defect, bool]], bath: BathLife | None, horizon: Horizon
+    life: HideLife,
+    beside: list[tuple[HideLife, Defect, bool]],
+    bath: BathLife | None,
+    company: str,
+    horizon: Horizon,
 ) -> Iterator[Finding]:
-    """One finding for all that slipped in one company; the first of those it lay with for certain speaks."""
+    """One finding for all that slipped in one `company`; the first of those it lay with for certain speaks."""
     sure = [one for one in beside if one[2]] or beside
     if not sure:
         return
@@ -90,9 +133,6 @@ def _slip_told(
     fact = defect.fact
     size = f", {fact.size}" if fact.size is not None else (f", {fact.degree}" if fact.degree else "")
     where = f" at {fact.where}" if fact.where else ""
-    company = (
-        f"lay with {other.tag} in {bath.tag}" if bath is not None else f"came in box {life.from_box} with {other.tag}"
-    )
     act = count > 1 or fact.degree in ("bad", "total")
     frozen = life.resting is not None
     yield of_hide(
@@ -100,7 +140,7 @@ def _slip_told(
         name="slip nearby",
         when="now",
         message=(
-            f"{company}, and {other.tag} slipped{where}{size}, "
+            f"{company.replace(TAGS, other.tag)}, and {other.tag} slipped{where}{size}, "
             f"{when_said(horizon.clock, defect.when, horizon.at)}"
             + (f"; {count} of them have slipped" if count > 1 else "")
         ),
@@ -116,7 +156,7 @@ def _slip_told(
         entry=defect.entry,
         may=not certain,
         since=defect.when.lo,
-        cause=f"slip {bath_cause(bath) if bath is not None else f'box {life.from_box}'}{' frozen' if frozen else ''}",
+        cause=f"slip {bath_cause(bath) if bath is not None else company}{' frozen' if frozen else ''}",
     )
 
 

@@ -113,7 +113,12 @@ def smallest_p(table: Table) -> float:
 
 def share_no_likelier(ways: list[int], seen: int) -> float:
     """The share of ways no likelier than `seen`: whole numbers throughout, since they soon grow past any float."""
-    return sum(way for way in ways if way * _MILLIONS <= seen * (_MILLIONS + 1)) / sum(ways)
+    return sum(way for way in ways if way <= as_likely_as(seen)) / sum(ways)
+
+
+def as_likely_as(seen: int) -> int:
+    """The most ways that still count as no likelier than `seen`."""
+    return seen * (_MILLIONS + 1) // _MILLIONS
 
 
 def _ways(table: Table) -> tuple[list[int], int]:
@@ -166,6 +171,6 @@ def adjusted(ps: list[float]) -> list[float]:
     least = 1.0
     for rank in range(len(ps), 0, -1):
         index = order[rank - 1]
-        least = min(least, ps[index] * len(ps) / rank)
+        least = min(least, ps[index] * (len(ps) / rank))  # never below the p itself, not even by rounding
         raised[index] = least
     return raised

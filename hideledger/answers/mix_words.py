@@ -1,0 +1,71 @@
+"""Amounts and bases of a recipe in the words of a line of the book."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from hideledger.model.shop import RecipeBasis
+from hideledger.model.units import UNITS, Quantity, plain_number
+from hideledger.trade.rounding import writable
+
+# What is less than a few gallons is poured by the quart.
+_IN_QUARTS = {"gal": "qt", "imperial gal": "imperial qt"}
+# From so much on an amount is taken in the larger unit, where the shop has not said in which.
+_LARGER = {
+    "oz": (Decimal(80), "lb"),
+    "g": (Decimal(2000), "kg"),
+    "ml": (Decimal(2000), "L"),
+    "floz": (Decimal(64), "qt"),
+    "imperial floz": (Decimal(80), "imperial qt"),
+}
+
+
+def title_of(basis: RecipeBasis) -> str:
+    """`per gal water`, `per 100 lb of drained`, `per hide`."""
+    if basis.per is None or basis.per.value == 1:
+        return f"per {basis.base}"
+    return f"per {figure_words(basis.per.value, basis.per.unit)} {basis.base}"
+
+
+def amount_words(amount: Quantity) -> str:
+    """`1 lb`, `2 dippers`, `1/2 oz`."""
+    unit = bare(amount.unit)
+    if amount.unit not in UNITS and amount.value != 1:
+        unit = unit if unit.endswith("s") else f"{unit}s"
+    return f"{figure_words(amount.value, unit)} {unit}"
+
+
+def figure_words(value: Decimal, unit: str) -> str:
+    """A figure as it is written at a bench: `22 3/4` lb, `0.45` kg, `3.2` where no common fraction fits."""
+    if unit in ("kg", "g", "L", "ml"):
+        return figure(value)
+    thirds = round(value * 3, 9)
+    if value != int(value) and thirds == int(thirds):
+        whole, rest = divmod(int(thirds), 3)
+        return f"{whole} {rest}/3" if whole else f"{rest}/3"
+    sixteenths = value * 16
+    if sixteenths == int(sixteenths) and value != int(value):
+        whole, rest = divmod(int(sixteenths), 16)
+        bottom = 16
+        while rest % 2 == 0:
+            rest, bottom = rest // 2, bottom // 2
+        return f"{whole} {rest}/{bottom}" if whole else f"{rest}/{bottom}"
+    return figure(value)
+
+
+def figure(value: Decimal) -> str:
+    """Up to four figures behind the point, none of them idle."""
+    return plain_number(writable(value))
+
+
+def bare(unit: str) -> str:
+    """A unit as a line of the shop has it: whose gallon it is stands in the shop file."""
+    return unit.removeprefix("imperial ")
+
+
+def handy(amount: Quantity) -> Quantity:
+    """The same amount in the unit that one would take: pounds for many ounces, quarts for a few gallons."""
+    unit = _IN_QUARTS.get(amount.unit, "") if amount.value < 4 else ""
+    most, larger = _LARGER.get(amount.unit, (Decimal(0), ""))
+    unit = larger if larger and amount.value >= most else unit
+    return Quantity(value=amount.to(unit), unit=unit) if unit else amount
