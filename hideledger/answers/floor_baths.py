@@ -7,11 +7,19 @@ from hideledger.answers.rounds import rounds_today
 from hideledger.answers.saying import ago, counted, when_words
 from hideledger.answers.sheet import Row, Section
 from hideledger.model.moments import When, spoken
+from hideledger.rules.drift import drifts, passing_said, slope_said
 from hideledger.rules.words import tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, BathReading, Turn
 
 _ORDER = ("pH", "temperature", "salt", "pressure")
+# Why no hour is told beforehand.
+_NO_FORECAST = {
+    "too few": "too few readings to say",
+    "too short": "read over less than a day, too short to say",
+    "both ways": "the readings go both ways, nothing to say",
+    "within doubt": "moves less than the instrument's doubt, nothing to say",
+}
 
 
 def bath_sections(floor: Floor) -> tuple[Section, Section]:
@@ -33,6 +41,7 @@ def _turns(bath: BathLife, floor: Floor) -> bool:
 def _tub(bath: BathLife, floor: Floor) -> Row:
     under = [("skins", _skins(bath, floor)), ("read", last_readings(bath, floor)), ("moved", _moved(bath, floor))]
     under.append(("through", _through(bath, floor)))
+    under += [("drift", words) for words in drift_words(bath, floor)]
     under += _today(bath, floor)
     return Row(head=bath.tag, text=_what(bath, floor), under=tuple(under))
 
@@ -96,6 +105,20 @@ def last_readings(bath: BathLife, floor: Floor) -> str:
     for reading in ordered:
         groups.setdefault(_when(reading.when, floor), []).append(reading_words(reading.fact))
     return "; ".join(f"{', '.join(words)} at {when}" for when, words in groups.items())
+
+
+def drift_words(bath: BathLife, floor: Floor) -> list[str]:
+    """Where the readings go, and when they leave the range of those in it; of the pH also why nothing can be said."""
+    told: list[str] = []
+    for drift in drifts(bath, floor):
+        if drift.word == "passes":
+            told.append(f"{slope_said(drift)}, {passing_said(drift, floor.book.clock, floor.at)}")
+        elif drift.word in _NO_FORECAST and (drift.what == "pH" or drift.word == "within doubt"):
+            how = f" by {drift.how}" if drift.how else ""
+            told.append(
+                f"{drift.what}{how}: {_NO_FORECAST[drift.word]} ({counted(len(drift.readings), 'reading')} since the last dose or skin)"
+            )
+    return told
 
 
 def _moved(bath: BathLife, floor: Floor) -> str:

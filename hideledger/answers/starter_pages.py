@@ -96,6 +96,7 @@ process tub                                # open tubs
   may rest frozen after in or fleshed, raw clock stops
   # yours for the line above:   may rest frozen at most __ mo, after in or fleshed, raw clock stops
   # yours to add:   raw at most __ h at __ F
+  # yours to add, what you tan with, so that `shrinks at` can be judged:   tannage alum
 
 process drum                               # a drum under pressure, amounts on drained weight
   in              needs pull test
@@ -121,6 +122,7 @@ process drum                               # a drum under pressure, amounts on d
   may rest frozen after in or fleshed, raw clock stops
   # yours for the line above:   may rest frozen at most __ mo, after in or fleshed, raw clock stops
   # yours to add:   raw at most __ h at __ F
+  # yours to add, what you tan with, so that `shrinks at` can be judged:   tannage alum
 """
 
 FIRST_PAGE = """\

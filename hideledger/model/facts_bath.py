@@ -63,7 +63,8 @@ class Dumped(Fact):
 class Reading(Fact):
     """A reading of a bath, a hide's cut or a place: `what` is `pH`, `temperature`, `salt` or `pressure`.
 
-    `how` is `strip`, `meter`, `cut` or empty; paper is a strip.
+    `how` is `strip`, `meter`, `cut` or empty; paper is a strip. `extract` is the water that a piece of leather was shaken in, `diluted` that
+    water diluted tenfold.
     """
 
     what: str

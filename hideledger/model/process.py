@@ -74,6 +74,7 @@ class Step:
     in_bath: bool = False
     notes: tuple[str, ...] = ()
     weighs: str = ""
+    takes: Length | None = None  # work on one hide
     tanning: bool = False
     place: Place
 
@@ -123,13 +124,17 @@ class RawLimit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Process:
-    """A whole route. `since` None: from the beginning. The first step is `in`, the last `out`, where the shop wrote them."""
+    """A whole route. `since` None: from the beginning. The first step is `in`, the last `out`, where the shop wrote them.
+
+    `tannage` is what it tans with, a class of the table of shrinkage temperatures; empty where the shop does not say.
+    """
 
     name: str
     since: date | None = None
     steps: tuple[Step, ...] = ()
     rests: tuple[Rest, ...] = ()
     raw_limit: RawLimit | None = None
+    tannage: str = ""
     place: Place
 
     def rest(self, name: str) -> Rest | None:

@@ -56,6 +56,9 @@ class ShopLines:
     sewer_ph: Decimal | None = None
     sewer_place: Place | None = None
     kept: tuple[Keeping, ...] = ()
+    weighed_to: Quantity | None = None  # the finest its scale shows
+    measured_to: Quantity | None = None  # the finest its spoon or jug can do
+    labour: tuple[Quantity, Length] | None = None  # a wage, and for how long
     quiet_after: Length | None = None
     quiet_place: Place | None = None
     place: Place | None = None
@@ -135,6 +138,7 @@ class Supply:
     density: tuple[Quantity, Quantity] | None = None  # so much weight, per so much volume
     strength: Decimal | None = None  # per cent
     by: str = ""
+    weighed_to: Quantity | None = None  # the finest that it is weighed or measured to; its unit is the one it is taken in
     since: date | None = None
     earlier: tuple[Supply, ...] = ()  # what held before `since`, oldest first
     place: Place
@@ -172,6 +176,7 @@ class Charge:
     sort: str
     what: str
     money: tuple[tuple[Quantity, str], ...]
+    free_for: Length | None = None  # how long a finished hide may wait before storage is charged
     since: date | None = None
     place: Place
 

@@ -20,19 +20,22 @@ CLAUSES: dict[str, tuple[str, ...]] = {
         "sewer pH",
         "records kept",
         "quiet after",
+        "weighed to",
+        "measured to",
+        "labour",
     ),
     "customer": ("phone", "email", "address", "licence"),
     "vessel": ("holds", "at most", "stands at most", "since"),
     "place": ("at most", "at least"),
     "kind": ("counts", "process"),
     "measure": (),
-    "supply": ("keep", "comes in", "since"),
+    "supply": ("keep", "comes in", "weighed to", "measured to", "since"),
     "recipe": ("lasts", "per", "since"),
     "sent out": ("since",),
-    "charge": ("since",),
+    "charge": ("free for", "since"),
     "defect": (),
     "test": (),
-    "process": ("since",),
+    "process": ("tannage", "since"),
     "step": (
         "stays",
         "runs",
@@ -48,13 +51,14 @@ CLAUSES: dict[str, tuple[str, ...]] = {
         "raw clock stops",
         "raw clock runs",
         "tanning begun",
+        "takes",
         "SG",
         "again",
     ),
     "rest": ("at most", "after", "raw clock stops", "raw clock runs", "freezes in", "thaws at"),
 }
 # What else a line of that sort may begin with.
-OPENINGS = {"step": ("raw at most", "may rest", "since")}
+OPENINGS = {"step": ("raw at most", "may rest", "tannage", "since")}
 
 # Each terminal of the grammar in the words of the shop; an empty phrase is left to the clauses above.
 TERMINAL_WORDS: dict[str, str] = {
@@ -86,6 +90,7 @@ TERMINAL_WORDS: dict[str, str] = {
     "CLOSED": "",
     "SETTING": "",
     "OWN": "",
+    "LABOUR": "",
     "VALUED": "",
     "REACH": "",
     "NAMED": "",

@@ -231,9 +231,11 @@ def _as_written(tree: Tree[Token], text: str) -> Tree[Token]:
 
 
 def _without_step(tree: Tree[Token]) -> Unreadable | None:
-    """A clause that no step stands before; `since` alone needs none."""
+    """A clause that no step stands before; `since` and `tannage`, which are of the whole process, need none."""
     first = tree.children[0]
     if tree.data != "line" or isinstance(first, Token) or first.data == "since":
+        return None
+    if first.data == "named" and str(first.children[0]).casefold() == "tannage":
         return None
     message = "the name of a step is expected first; a line that goes on with the one above follows a comma at its end"
     return Unreadable("expected", message, *span(first))

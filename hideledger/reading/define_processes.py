@@ -8,9 +8,11 @@ from datetime import date
 from lark import Token, Tree
 
 from hideledger.model.process import Limits, Process, RawLimit, Rest
+from hideledger.model.tannage import TANNAGES
 from hideledger.reading import define_bounds as sides
 from hideledger.reading import define_values as value
-from hideledger.reading.define_ground import Ground, Said, foreign, one_name
+from hideledger.reading.define_clauses import word
+from hideledger.reading.define_ground import Ground, Said, clauses_of, foreign, one_name
 from hideledger.reading.define_lines import Definition, Line
 from hideledger.reading.define_rests import raw_limit, rest
 from hideledger.reading.define_steps import NameRef, StepDraft, step_draft
@@ -23,7 +25,7 @@ from hideledger.text.place import Place
 class ProcessDraft:
     """A process on its way."""
 
-    __slots__ = ("line", "made", "name", "node", "raw", "rests", "since", "steps")
+    __slots__ = ("line", "made", "name", "node", "raw", "rests", "since", "steps", "tannage")
 
     def __init__(self, made: Definition, line: Line, node: Tree[Token], name: str) -> None:
         self.made = made
@@ -34,6 +36,7 @@ class ProcessDraft:
         self.steps: list[StepDraft] = []
         self.rests: list[tuple[Rest, list[NameRef]]] = []
         self.raw: RawLimit | None = None
+        self.tannage = ""
 
 
 class ProcessReader:
@@ -57,6 +60,10 @@ class ProcessReader:
         said = Said()
 
         def since(here: Line, clause: Tree[Token]) -> None:
+            if clause.data == "named" and word(value.leaves(clause)[0]) == "tannage":
+                said.put(here, clause, "tannage", tannage=_tannage(clause))
+                draft.tannage = said.fields["tannage"]
+                return
             if clause.data != "since":
                 raise foreign(clause, "process")
             said.put(here, clause, "since", since=value.day(value.leaves(clause)[1], self.ground.terms))
@@ -67,7 +74,8 @@ class ProcessReader:
             assert each.tree is not None
             try:
                 if each.tree.data == "line":
-                    since(each, value.parts(each.tree, "since")[0])
+                    for clause in clauses_of(each.tree):
+                        since(each, clause)
                 else:
                     self._line(draft, each)
             except Unreadable as trouble:
@@ -109,6 +117,7 @@ class ProcessReader:
                 steps=tuple(step.step() for step in draft.steps),
                 rests=tuple(each for each, _ in draft.rests),
                 raw_limit=draft.raw,
+                tannage=draft.tannage,
                 place=draft.line.place,
             )
             found.setdefault(draft.name, []).append(process)
@@ -271,6 +280,16 @@ class ProcessReader:
                 self.ground.refused(draft.made, ref.line, trouble)
         if found:
             step.said.fields["limits_by_kind"] = tuple(found)
+
+
+def _tannage(clause: Tree[Token]) -> str:
+    """What a process tans with: one of the words of the table."""
+    names = value.parts(clause, "name")
+    if len(names) > 1:
+        raise refuse("expected", "a process has one tannage; a second one is a process of its own", names[1])
+    written = value.written(names[0])
+    value.known(written, TANNAGES, names[0], "word", "tannage")
+    return TANNAGES[written]
 
 
 def _near(name: str, names: dict[str, StepDraft] | dict[str, str]) -> str:

@@ -6,12 +6,13 @@ from typing import Any
 
 from lark import Token, Tree
 
+from hideledger.model.keeping import is_event
 from hideledger.model.moments import Clock, UnknownZone
 from hideledger.model.shop import Closed, Customer, Hours, Keeping, ShopLines, Spot, Vessel
 from hideledger.model.zones import zone_like, zone_names
 from hideledger.reading import define_bounds as sides
+from hideledger.reading import define_stock, values
 from hideledger.reading import define_values as value
-from hideledger.reading import values
 from hideledger.reading.define_clauses import CLAUSES, word
 from hideledger.reading.define_ground import Ground, Said, foreign, one_name
 from hideledger.reading.define_lines import Definition, Line, span
@@ -97,6 +98,8 @@ class ShopReader:
                 self._closed(line, clause)
             case "own":
                 self._own(line, clause)
+            case "wage":
+                self.said.put(line, clause, "labour", labour=define_stock.wage(clause, self.ground))
             case _:  # `dates`, `gallons`, `degrees` are settled before
                 pass
 
@@ -144,7 +147,6 @@ class ShopReader:
     def _own(self, line: Line, clause: Tree[Token]) -> None:
         terms = self.ground.terms
         what, found, _ = sides.valued(clause)
-        event = value.part(clause, "name")
         after = value.token(clause, "NAMED")
         if after is not None and (what != "records kept" or word(after) != "after"):
             raise refuse("word", f"`{after}` says nothing here", after)
@@ -155,6 +157,9 @@ class ShopReader:
             case "quiet after":
                 quiet = value.length(sides.bare(found, "the quiet time"), terms)
                 self.said.put(line, clause, what, quiet_after=quiet, quiet_place=line.at(clause))
+            case "weighed to" | "measured to":
+                finest = value.finest(sides.bare(found, "what it is weighed to"), terms, what)
+                self.said.put(line, clause, what, **{what.replace(" ", "_"): finest})
             case "sewer ph":
                 if found.least is None or found.most is not None:
                     raise refuse("expected", "expected `sewer pH at least` and a number", clause)
@@ -163,13 +168,24 @@ class ShopReader:
                 self.said.put(line, clause, "sewer pH", sewer_ph=least.value, sewer_place=line.at(clause))
             case "records kept":
                 length = value.length(sides.bare(found, "the time that records are kept"), terms)
-                if event is None:
-                    end = span(clause)[1]
-                    message = "expected `after` and what the time counts from, such as `after out`"
-                    raise Unreadable("unfinished", message, end - 1, end)
-                self.kept.append(Keeping(length=length, after=value.written(event), place=line.at(clause)))
+                self.kept.append(Keeping(length=length, after=self._event(clause), place=line.at(clause)))
             case _:
                 raise foreign(clause, "shop")
+
+    def _event(self, clause: Tree[Token]) -> str:
+        """What the time that records are kept counts from: an event, or a day (of a permit that ends) as ISO date."""
+        event, day = value.part(clause, "name"), value.token(clause, "DATE")
+        if day is not None:
+            return value.day(day, self.ground.terms).isoformat()
+        if event is None:
+            end = span(clause)[1]
+            message = "expected `after` and what the time counts from, such as `after out`"
+            raise Unreadable("unfinished", message, end - 1, end)
+        said = value.written(event)
+        if not is_event(said):
+            known = "`in`, `out`, `the year`, `the year ending June`, `the last line`, or a date"
+            raise refuse("event", f"`{said}`: no time is counted from that; it is {known}", event)
+        return said
 
 
 def customer(made: Definition, ground: Ground) -> Customer | None:

@@ -171,6 +171,12 @@ def _valued(draft: StepDraft, clause: Tree[Token], ground: Ground) -> None:
             limits = sides.limits(line, clause, sides.valued(clause)[1], ground.terms, what)
         said.put(line, clause, "stays or runs", sort="stay" if what == "stays" else "run", limits=limits)
         return
+    if what == "takes":
+        length = value.length(sides.bare(sides.valued(clause)[1], "how long the work on one hide takes"), ground.terms)
+        if length.months:
+            raise refuse("unit kind", f"`{value.text_of(clause)}`: minutes or hours of work are expected", clause)
+        said.put(line, clause, what, takes=length)
+        return
     if what not in {"read every", "stirred every", "ph", "sg"}:
         raise foreign(clause, "step")
     _, found, basis = sides.valued(clause)

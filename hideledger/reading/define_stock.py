@@ -7,8 +7,9 @@ from typing import Any
 
 from lark import Token, Tree
 
+from hideledger.model.moments import Length
 from hideledger.model.shop import Charge, Kind, Measure, Supply
-from hideledger.model.units import Quantity
+from hideledger.model.units import UNITS, Quantity
 from hideledger.reading import define_bounds as sides
 from hideledger.reading import define_values as value
 from hideledger.reading import values
@@ -149,6 +150,10 @@ def supply(made: Definition, ground: Ground) -> tuple[Supply, dict[str, Any]] | 
                     else sides.bare(given, "what the shop keeps")
                 )
                 said.put(here, clause, "keep", keep=value.quantity(amount, terms, "weight", "volume"))
+            case "valued" if word(words[0]) in value.FINEST:
+                step = sides.bare(sides.valued(clause)[1], "what it is weighed to")
+                finest = value.finest(step, terms, word(words[0]))
+                said.put(here, clause, "weighed or measured to", weighed_to=finest)
             case "valued" if word(words[0]) == "comes in":
                 length = value.length(sides.bare(sides.valued(clause)[1], "how long it takes to come"), terms)
                 said.put(here, clause, "comes in", comes_in=length)
@@ -194,6 +199,21 @@ def per_of(node: Tree[Token], ground: Ground) -> Quantity:
     return Quantity(value=amount, unit=value.unit(leaf, ground.terms, ground.measures))
 
 
+def wage(clause: Tree[Token], ground: Ground) -> tuple[Quantity, Length]:
+    """What an hour of work costs: `$24 per h`."""
+    per = value.part(clause, "per")
+    assert per is not None
+    amount = per_of(per, ground)
+    if amount.dimension != "time":
+        raise refuse("unit kind", f"`{value.text_of(per)}`: {value.KIND_OF_UNIT['time']} is expected behind `per`", per)
+    sign = value.token(clause, "MONEY")
+    figure = value.token(clause, "NUMBER")
+    assert sign is not None
+    assert figure is not None
+    seconds = int(amount.value * UNITS[amount.unit].factor)
+    return Quantity(value=value.number(figure), unit=str(sign)), Length(seconds=seconds, written=str(amount))
+
+
 def charge(made: Definition, ground: Ground) -> Charge | None:
     """A price to a customer, or what sending hides away would cost."""
     line = made.head
@@ -214,6 +234,9 @@ def charge(made: Definition, ground: Ground) -> Charge | None:
             money.append(found)
         elif clause.data == "since":
             said.put(here, clause, "since", since=value.day(value.leaves(clause)[1], ground.terms))
+        elif made.sort == "charge" and clause.data == "valued" and word(value.leaves(clause)[0]) == "free for":
+            length = value.length(sides.bare(sides.valued(clause)[1], "how long storage is free"), ground.terms)
+            said.put(here, clause, "free for", free_for=length)
         else:
             raise foreign(clause, made.sort)
 
@@ -236,7 +259,8 @@ def charge(made: Definition, ground: Ground) -> Charge | None:
     except Unreadable as trouble:
         ground.refused(made, line, trouble)
         return None
-    return Charge(sort=made.sort, what=what, money=tuple(money), since=since, place=line.place)
+    free = said.fields.get("free_for")
+    return Charge(sort=made.sort, what=what, money=tuple(money), free_for=free, since=since, place=line.place)
 
 
 def own_word(made: Definition, ground: Ground) -> tuple[str, tuple[str, ...]] | None:

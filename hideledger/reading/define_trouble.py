@@ -15,7 +15,7 @@ from hideledger.text.nearest import nearest
 _CLAUSE_TERMINALS = {"ZONE", "OWN", "VALUED", "REACH", "NAMED", "FLAG"}
 _TAKES_A_VALUE = {"VALUED", "LIMIT", "REACH", "NAMED", "OF", "TO", "PER", "SINCE", "AND", "OR", "AT", "MONEY"}
 _SIDE_WORDS = {"_COMMA", "$END", "OR", "AND", "AGAIN", "SINCE", "BASIS", "PER"}
-_PRICED = {"supply", "charge", "sent out"}
+_PRICED = {"supply", "charge", "sent out", "shop"}
 _PIECE = re.compile("[^ \t\u00a0\u202f\n,]+")
 _NAME_WORDS = "WORD"
 

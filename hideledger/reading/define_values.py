@@ -26,6 +26,9 @@ _LONGEST_MESSAGE = 400
 _LONGEST_NUMBER = 12  # figures; a longer one is a slip of the hand
 _LONGEST_LENGTH = 200 * 366 * 86400  # seconds: nothing in a shop lasts two hundred years
 
+# How fine a scale or a spoon is, and what it measures.
+FINEST = {"weighed to": "weight", "measured to": "volume"}
+
 KIND_OF_UNIT = {
     "weight": "a weight (lb, oz, kg, g)",
     "volume": "a volume (gal, qt, L, ml)",
@@ -178,6 +181,14 @@ def quantity(value: Tree[Token], terms: Terms, *dimensions: str) -> Quantity:
     if found[0].dimension not in {"weight", "volume"}:
         raise refuse("unit kind", f"`{text_of(value)}`: one number is expected", value)
     return Quantity(value=sum((one.to(found[0].unit) for one in found), Decimal(0)), unit=found[0].unit)
+
+
+def finest(value: Tree[Token], terms: Terms, said: str) -> Quantity:
+    """The finest step of a scale (`weighed to`), a spoon or a jug (`measured to`): `1/4 lb`. More than nothing."""
+    found = quantity(value, terms, FINEST[said])
+    if found.value <= 0:
+        raise refuse("number", f"`{text_of(value)}`: more than nothing is expected", value)
+    return found
 
 
 def _expected(dimensions: tuple[str, ...]) -> str:

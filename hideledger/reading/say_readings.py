@@ -17,6 +17,8 @@ _IMPERIAL = {"gal", "qt", "pt", "floz"}
 
 
 _MOST_PH = Decimal(14)
+# Readings that only a hide has: of its cut, of the water that a piece of it was shaken in, and of that water diluted tenfold.
+OF_A_HIDE = frozenset({"cut", "extract", "diluted"})
 
 
 def as_quantity(desk: Desk, phrase: Phrase) -> Quantity:
@@ -78,7 +80,7 @@ def scale(desk: Desk) -> None:
         hint = f"; did you mean {digits[0]}.{digits[1:]}?" if digits.isdigit() and len(digits) in (2, 3) else ""
         raise desk.refuse("pH range", f"pH {figures}: a pH lies between 0 and 14{hint}", phrase)
     how = desk.name("how")
-    if desk.after_step and (how is None or how[1] != "cut"):
+    if desk.after_step and (how is None or how[1] not in OF_A_HIDE):
         raise desk.refuse(
             "whose reading",
             f"pH {figures}: the bath's, or the hide's cut? the bath's stands on a line of its own (`P3 pH {figures}`), the hide's is `pH {figures} cut`",

@@ -126,6 +126,8 @@ _HOW = {
     "strip": ("strips", "paper", "by strip", "by paper"),
     "meter": ("by meter", "metre"),
     "cut": ("of cut", "on the cut"),
+    "extract": (),
+    "diluted": (),
 }
 _RESULTS = {
     "ok": ("okay", "good", "fine", "passes", "passed", "pass", "clean", "tight", "holds"),
@@ -153,6 +155,8 @@ FINDINGS = (
     "reading missed",
     "stir missed",
     "reading out of range",
+    "reading not explained",
+    "shrinks too soon",
     "in two places",
     "vessel over full",
     "pressure over the vessel's limit",
@@ -181,6 +185,7 @@ FINDINGS = (
     "nobody in it",
     "stock short",
     "lot past its date",
+    "two names alike",
     "no bath written",
     "arrival not read",
 )

@@ -9,6 +9,7 @@ from hideledger.rules.bathrecord import reading_missed, reading_out_of_range, st
 from hideledger.rules.bathwatch import out_of_range_now, reading_due, stir_due
 from hideledger.rules.capacity import vessel_over_full
 from hideledger.rules.company import kept_together, slip_nearby
+from hideledger.rules.drift import bath_leaves_its_range
 from hideledger.rules.drum import drum_standing_loaded, no_off_written, run_complete_no_cut, run_ends_after_closing
 from hideledger.rules.finding import Finding
 from hideledger.rules.gauge import no_vent_written, pressure_falling, pressure_over_the_limit
@@ -26,13 +27,17 @@ from hideledger.rules.lines import (
     unknown_tag,
 )
 from hideledger.rules.missing import not_recorded
+from hideledger.rules.names import two_names_alike
 from hideledger.rules.onetag import one_tag_two_things
 from hideledger.rules.order import out_of_order, wet_salted_into_the_freezer
 from hideledger.rules.overdue import due, overdue
 from hideledger.rules.promise import promise_at_risk, promise_missed
 from hideledger.rules.quiet import gone_quiet, nobody_wrote
 from hideledger.rules.raw import raw_clock_due, raw_too_long
+from hideledger.rules.shrunk import shrinks_too_soon
+from hideledger.rules.stockroom import lot_past_its_date, stock_short
 from hideledger.rules.times import came_out_early, stayed_too_long
+from hideledger.rules.unexplained import reading_not_explained
 from hideledger.rules.unsaid import no_process, no_reason_given, no_time_written, no_zone, unknown_supply
 from hideledger.rules.unwritten import arrival_not_read, no_bath_written
 from hideledger.rules.vessels import in_two_places, two_baths_in_one_vessel
@@ -64,12 +69,14 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("stir due", stir_due),
     Rule("due", due),
     Rule("due", raw_clock_due),
+    Rule("due", bath_leaves_its_range),
     Rule("run ends after closing", run_ends_after_closing),
     Rule("run complete without a cut", run_complete_no_cut),
     Rule("nobody wrote", nobody_wrote),
     Rule("gone quiet", gone_quiet),
     Rule("promise missed", promise_missed),
     Rule("promise at risk", promise_at_risk),
+    Rule("stock short", stock_short),
     # The page
     Rule("unknown tag", unknown_tag),
     Rule("after it was out", after_it_was_out),
@@ -84,11 +91,14 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("came out early", came_out_early),
     Rule("started late", started_late),
     Rule("reading out of range", reading_out_of_range),
+    Rule("reading not explained", reading_not_explained),
+    Rule("shrinks too soon", shrinks_too_soon),
     Rule("reading missed", reading_missed),
     Rule("stir missed", stir_missed),
     Rule("in two places", in_two_places),
     Rule("two baths in one vessel", two_baths_in_one_vessel),
     Rule("bath worn out", bath_worn_out),
+    Rule("lot past its date", lot_past_its_date),
     Rule("no off written", no_off_written),
     Rule("no vent written", no_vent_written),
     Rule("twice the same", twice_the_same),
@@ -96,6 +106,7 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("nobody in it", nobody_in_it),
     Rule("before it was mixed", before_it_was_mixed),
     Rule("count differs", count_differs),
+    Rule("two names alike", two_names_alike),
     Rule("no process", no_process),
     Rule("no zone", no_zone),
     Rule("unknown supply", unknown_supply),

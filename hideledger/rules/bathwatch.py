@@ -12,6 +12,7 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.readings import beyond, counted_quantities, doubt, limit_said, ranges_of, reading_said
 from hideledger.rules.righting import example_for, righting, righting_place
 from hideledger.rules.telling import bath_cause, of_bath, of_hide, twice_told
+from hideledger.rules.unexplained import last_misfits
 from hideledger.rules.whichline import by_line, known_first
 from hideledger.rules.words import listed, stamp, when_said
 from hideledger.shopfloor.floor import Floor
@@ -238,6 +239,7 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
         doses = [dose for dose in bath.doses if dose.when.lo >= last.when.lo and dose.entry is not last.entry]
         settling = bool(doses) and horizon.at <= doses[-1].when.hi + SETTLES
         in_doubt = out < doubt(last.fact)
+        misread = not in_doubt and last_misfits(bath, last, floor)
         yield of_bath(
             bath,
             hides,
@@ -247,8 +249,9 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
                 f"{reading_said(last.fact)} {when_said(horizon.clock, last.when, horizon.at)}, {limit_said(last.fact, limits)}"
                 + (f"; {_doses_said(doses)}, not read again" if doses else "")
                 + ("; that is within the doubt of the instrument" if in_doubt else "")
+                + ("; nothing that was put in explains it" if misread else "")
             ),
-            do=righting(bath.tag, last.fact, limits, doses=bool(doses), in_doubt=in_doubt, far=out >= 10),
+            do=righting(bath.tag, last.fact, limits, doses=bool(doses), in_doubt=in_doubt or misread, far=out >= 10),
             entry=last.entry,
             rule=limits.place,
             may=in_doubt or unread,

@@ -24,11 +24,12 @@ NOW: dict[str, Meaning] = {
         seen=(
             "A longest time runs out before the next look, or while nobody is there; where the shortest is not over "
             "before closing either, somebody has to come. A shortest time that is reached is no such thing: the hide is "
-            "ready, and may wait."
+            "ready, and may wait. Or, as a maybe, the readings of a bath with hides in it go where they will pass its range "
+            "by then: at least four taken in one way over a day or more, since the last dose or skin, all going the same way."
         ),
         harm="Nobody moves a hide at night. A limit of minutes cannot be caught in the morning.",
-        source="common practice, no source",
-        write="Its next step before closing: `H41 drained`; or say why not: `H41 waived due -- why`.",
+        source="common practice, no source; for the slope Theil (1950) and Sen (J. Am. Stat. Assoc. 63, 1968)",
+        write="Its next step before closing: `H41 drained`; or say why not: `H41 waived due -- why`. Of a bath its reading, or its dose.",
     ),
     "raw too long": Meaning(
         seen=(
@@ -48,6 +49,16 @@ NOW: dict[str, Meaning] = {
             "What stops it, as soon as it is done: `H41 salt`, `H41 frozen`, `H41 pickle in P3`. What was done and "
             "not written: the line, with its own date."
         ),
+    ),
+    "stock short": Meaning(
+        seen=(
+            "A supply lies below what its line says to `keep`, or will before an order that is left until the next open day could come: it "
+            "`comes in` so many days, and somebody must be there to take it in. The pace is that of the last four weeks. It rings only "
+            "where the shelf will be empty before that."
+        ),
+        harm="Salt is wanted on the day the hides come in, and an unsalted skin does not wait for the carrier.",
+        source="common practice, no source",
+        write="What came, `bought 50 lb salt lot S-115, $9.50`; or what really lies there, `counted 140 lb salt`.",
     ),
     "no bath written": Meaning(
         seen=(
@@ -100,8 +111,8 @@ NOW: dict[str, Meaning] = {
     ),
     "slip nearby": Meaning(
         seen=(
-            "A hide here lay in the same bath, or came in the same box, with one that has slipped since. What was "
-            "seen at the door proves nothing about the shop, and a good pull test on the hide itself since then "
+            "A hide here lay in the same bath, or came in the same box, or lay raw in the same freezer at the same time, with one that "
+            "has slipped since; it is told wherever it has gone from there. What was seen at the door proves nothing about the shop, and a good pull test on the hide itself since then "
             "answers it."
         ),
         harm=(

@@ -5,6 +5,34 @@ from __future__ import annotations
 from hideledger.rules.meaning import Meaning
 
 RECORD: dict[str, Meaning] = {
+    "reading not explained": Meaning(
+        seen=(
+            "A bath read more or less salt, or a higher or lower pH, than anything by its own lines can make: what was put in, the water "
+            "that wet skins bring, the acid that they bind, what dries up, what a top-up may replace, and the doubt of scale, level, "
+            "form of acid and instrument. Acid lifts a hydrometer and is allowed for. Only where the amounts are written, and known."
+        ),
+        harm=(
+            "Salt is judged before acid is: a bath righted by a misread figure gets acid without salt, and swells the skins. A dose that "
+            "nobody wrote is missing from the shelf, the costs and the next bath too."
+        ),
+        source=(
+            "salt and water are conserved (densities: International Critical Tables); pH by charge balance (pKa: CRC Handbook), good to "
+            "0.3; acid bound by skin: Bowes and Kenten (1948), from memory; what is allowed for besides is our own judgement"
+        ),
+        write=(
+            "The line again with the right figure, the wrong one struck; or what went in and is not written, with its own date: "
+            "`P3 add 5 lb salt`."
+        ),
+    ),
+    "shrinks too soon": Meaning(
+        seen=(
+            "A strip of a hide shrank below the range of what its process tans with (`tannage` in the process line). Alum and oil do not "
+            "raise it above raw skin's, and with them nothing is proved either way; nor before the step at which tanning begins."
+        ),
+        harm="What shrinks like raw skin is raw skin: it dries like parchment and rots when it is wetted.",
+        source="Conservation Science (RSC 2006), table of shrinkage temperatures; ISO 3380 and ASTM D6076 for the test",
+        write="The second strip: `H41 shrinks at 82 C`; or what was done: `H41 waived shrinks too soon -- back in the tan`.",
+    ),
     "not recorded": Meaning(
         seen=(
             "A later line is there, and a step before it, a test it needs, its bath, or a reading it asks for is not. "
@@ -173,6 +201,18 @@ RECORD: dict[str, Meaning] = {
         harm="They are somebody else's skins.",
         source="common practice, no source",
         write="A second count, as a remark, and a word to the shop they came from.",
+    ),
+    "lot past its date": Meaning(
+        seen="A lot that was bought with `expires` is past that day, and lies on the shelf or was put into a bath that still stands.",
+        harm="An old lot does less than its label says: the bath is weaker than its recipe, and nobody looks for the cause there.",
+        source="the supplier's own date on the lot; what age does to each supply: common practice, no source",
+        write="What was thrown out, by a count: `counted 0 lb citric acid lot C-31`; a bath that may stay: `P3 waived lot past its date -- why`.",
+    ),
+    "two names alike": Meaning(
+        seen="Two names that hides are for, or that paid, are one slip of the fingers, an initial or the order of their words apart.",
+        harm="One customer then has two bills, each with half of what was paid, and the sheet read out on the telephone is wrong.",
+        source="common practice, no source",
+        write="The right name, on a line of its own: `H41 for Oren Vale`. Two people: a `customer` line in the shop file for each.",
     ),
     "no process": Meaning(
         seen=(

@@ -25,7 +25,7 @@ def once(found: Iterable[Ranked]) -> list[Ranked]:
     limits: dict[tuple[str, str], list[Ranked]] = {}
     for rank, one in kept:
         name = "overdue" if one.name == "raw too long" and one.when == "now" else one.name
-        if name in _LIMITS and one.tags:
+        if name in _LIMITS and one.tags and one.limit_s is not None:  # a forecast has no limit of its own
             limits.setdefault((name, one.tags[0]), []).append((rank, one))
     better: dict[int, Finding | None] = {}
     for several in limits.values():

@@ -181,6 +181,8 @@ def _dose(
 
 def _read(walk: Walk, bath: BathAfoot, entry: Entry, when: When, fact: Reading) -> None:
     readings = bath.life.readings
+    if fact.how in ("extract", "diluted"):
+        return  # of leather, which no bath is: the line stays among its lines, and says nothing of its pH
     if when.timed:
         for last in reversed(readings):
             if last.when.lo != when.lo or not last.when.timed:

@@ -119,6 +119,7 @@ _CLAUSES = [
     "SETTING",
     "CONTACT",
     "OWN",
+    "LABOUR",
     "VALUED",
     "REACH",
     "NAMED",

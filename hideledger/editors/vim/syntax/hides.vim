@@ -38,7 +38,7 @@ let s:language = '<%(in|into|out|of|to|for|from|by|at|tag|lot|lic|licen[cs]e|sea
       \ . '|deposit|paid|charged?|valued?|shrinks|meter\s+set|lost|refused|opened|vented|dumped|dump|arrived|keep\s+apart|cut\s+into|picked\s+up\s+by'
       \ . '|sent\s+to|shipped\s+to|replaces|together|each|hunter|owner|their\s+tags?|nose%([ \t-]+to)@=|nose-eye|%(neck|length|width|belly)%(\s+[0-9])@=|remark|note|struck|since|ph|sg)>'
 let s:clauses = '<%(zone|hours|closed|dates|gallons|degrees|room|quiet\s+after|records\s+kept|sewer\s+ph|phone|email|address|licen[cs]e'
-      \ . '|stays|runs|read\s+every|stirred\s+every|holds|counts|keep|comes\s+in|stands|freezes\s+in|thaws\s+at|weighed\s+to|measured\s+to|ph|sg|within|lasts|needs|weighs'
+      \ . '|stays|runs|read\s+every|stirred\s+every|holds|counts|keep|comes\s+in|stands|freezes\s+in|thaws\s+at|weighed\s+to|measured\s+to|free\s+for|takes|labou?r|ph|sg|within|lasts|needs|weighs|tannage'
       \ . '|note|process|after|optional|in\s+a\s+bath|tanning\s+begun|raw\s+clock|raw\s+at|since|at\s+mixing|with\s+skins\s+in|again|may\s+rest'
       \ . '|at\s+least|at\s+most|per|struck)>'
 let s:heads = '%(shop|customer|vessel|place|kind|measure|supply|recipe|process|sent +out|charge|defect|test)%([ ,]|$)@='
@@ -78,7 +78,7 @@ syntax match hidesKnown /\v<%(hair\s+slip|acid\s+burn|grease\s+burn|raw\s+streak
 syntax match hidesKnown /\v<%(pull|cut|boil|bend|crease)\s+test>/
 syntax keyword hidesKnown ok okay good fine passes passed pass clean tight holds fails failed fail loose
 syntax match hidesKnown /\v<%(not\s+ok|all\s+over|by\s+strip|by\s+paper|by\s+meter|of\s+cut|on\s+the\s+cut)>/
-syntax keyword hidesKnown slight slightly small badly total strip strips paper metre
+syntax keyword hidesKnown slight slightly small badly total extract diluted strip strips paper metre
 
 execute 'syntax match hidesTag ;\v<' . s:tag . ';'
 execute 'syntax match hidesNumber ;\v%(<|[-–−]@=|[½¼¾⅓⅔⅛⅜⅝⅞]@=|\.[0-9]@=)' . s:number . s:nobreak . '*; nextgroup=hidesUnit skipwhite'
@@ -128,9 +128,9 @@ syntax match hidesStepOr contained /\v<or>/ nextgroup=hidesStepToo skipwhite
 execute 'syntax match hidesStepToo contained ;\%#=1\v' . s:Names(s:clauses . '|<or>') . '; nextgroup=hidesStepOr skipwhite'
 syntax match hidesBound contained /\v<at>/
 syntax keyword hidesClause contained zone hours closed dates gallons degrees room phone email address licence license stays runs holds counts keep
-syntax keyword hidesClause contained stands ph sg within lasts needs weighs note after optional since again rush freight
+syntax keyword hidesClause contained stands takes labour labor ph sg within lasts needs weighs tannage note after optional since again rush freight
 syntax match hidesClause contained /\v%>1c<process>/
-syntax match hidesClause contained /\v<%(quiet\s+after|records\s+kept|sewer\s+ph|%(read|stirred)\s+every%(\s+day)?|comes\s+in|freezes\s+in|thaws\s+at|weighed\s+to|measured\s+to|in\s+a\s+bath|tanning\s+begun|raw\s+clock\s+%(stops|runs)|at\s+mixing|with\s+skins\s+in|may\s+rest|raw%(\s+at\s)@=)>/
+syntax match hidesClause contained /\v<%(quiet\s+after|records\s+kept|sewer\s+ph|%(read|stirred)\s+every%(\s+day)?|comes\s+in|freezes\s+in|thaws\s+at|weighed\s+to|measured\s+to|free\s+for|in\s+a\s+bath|tanning\s+begun|raw\s+clock\s+%(stops|runs)|at\s+mixing|with\s+skins\s+in|may\s+rest|raw%(\s+at\s)@=)>/
 syntax keyword hidesBound contained to thru through of or and
 syntax keyword hidesBound contained mon monday mondays tue tues tuesday tuesdays wed wednesday wednesdays thu thur thurs thursday thursdays fri friday fridays
 syntax keyword hidesBound contained sat saturday saturdays sun sunday sundays

@@ -1,0 +1,222 @@
+"""Where a bath is going: the slope of its readings since the last thing that went in, and when it leaves the range of those in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from hideledger.model.facts import Reading
+from hideledger.model.moments import DAY, HOUR, Clock
+from hideledger.model.process import Range
+from hideledger.rules.bathwatch import SETTLES
+from hideledger.rules.finding import Finding
+from hideledger.rules.horizon import Horizon
+from hideledger.rules.readings import beyond, doubt, ranges_of
+from hideledger.rules.righting import example_for
+from hideledger.rules.telling import bath_cause, of_bath
+from hideledger.rules.whichline import by_line
+from hideledger.rules.words import WEEKDAYS, day_said
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import BathLife, BathReading, Member
+from hideledger.trade.slope import LEAST_READINGS, Crossing, robust_slope
+
+QUANTITIES = ("pH", "salt", "temperature")
+# A reading whose time is less sure than this says nothing about a slope.
+_SURE_WITHIN = 2 * HOUR
+# Said to the hour up to here; a forecast farther off is not worth saying.
+_FAR = 21 * DAY
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drift:
+    """What the readings of one quantity, taken in one way, say of where it goes.
+
+    `word` is `too few`, `too short`, `both ways`, `within doubt`, `away`, or `passes`; only then are `crossing` (UTC seconds) and `limit`
+    given. `a_day` is the change in a day, in the unit of the limit; `readings` those it rests on; `over` whether it passes upwards.
+    """
+
+    what: str
+    how: str
+    word: str
+    readings: tuple[BathReading, ...]
+    a_day: float = 0.0
+    limit: Range | None = None
+    crossing: Crossing | None = None
+    over: bool = True
+    members: tuple[Member, ...] = ()
+
+
+def drifts(bath: BathLife, floor: Floor) -> list[Drift]:
+    """One for each quantity that a step of those in the bath limits and that was read since; none where nobody is in it."""
+    found: list[Drift] = []
+    lines = by_line(bath.now_in, floor)
+    for what in QUANTITIES:
+        limits = [
+            (limit, members) for line, members in lines for limit in ranges_of(line, what) if limit.basis != "at mixing"
+        ]
+        if limits:
+            found += _of_quantity(bath, what, limits)
+    return found
+
+
+def _of_quantity(bath: BathLife, what: str, limits: Sequence[tuple[Range, list[Member]]]) -> Iterator[Drift]:
+    last = next((reading for reading in reversed(bath.readings) if reading.fact.what == what), None)
+    if last is None or any(beyond(last.fact, limit) is not None for limit, _ in limits):
+        return  # it is out already, which is told by itself
+    since = _begins(bath)
+    unit, how = last.fact.value.unit, last.fact.how
+    row = tuple(
+        reading
+        for reading in bath.readings
+        if reading.fact.what == what
+        and reading.fact.how == how
+        and (reading.fact.value.unit == unit or what == "temperature")
+        and reading.when.lo >= since
+        and reading.when.hi - reading.when.lo <= _SURE_WITHIN
+    )
+    nearest = [_judged(row, what, how, limit, members) for limit, members in limits]
+    passing = [one for one in nearest if one.crossing is not None]
+    yield (
+        min(passing, key=lambda one: one.crossing.soonest if one.crossing is not None else 0.0)
+        if passing
+        else nearest[0]
+    )
+
+
+def _begins(bath: BathLife) -> int:
+    """From when on readings belong to one slope: an hour after the last make-up, dose, or skin that went in."""
+    moments = [bath.made_when.hi, *(dose.when.hi for dose in bath.doses), *(member.enter.hi for member in bath.members)]
+    return max(moments) + SETTLES
+
+
+def _judged(row: tuple[BathReading, ...], what: str, how: str, limit: Range, members: list[Member]) -> Drift:
+    drift = Drift(what=what, how=how, word="too few", readings=row, limit=limit, members=tuple(members))
+    if len(row) < LEAST_READINGS:
+        return drift
+    times = [(reading.when.lo + reading.when.hi) / 2 for reading in row]
+    if max(times) - min(times) < DAY:
+        return _saying(drift, "too short")
+    figures = [_figure(reading.fact) for reading in row]
+    slope = robust_slope([time / DAY for time in times], figures)
+    if slope is None or not slope.direction:
+        return _saying(drift, "both ways")
+    drift = _saying(drift, "within doubt", a_day=slope.slope, over=slope.direction > 0)
+    if abs(slope.slope) * (max(times) - min(times)) / DAY < doubt(row[-1].fact):
+        return drift
+    side = limit.most if slope.direction > 0 else limit.least
+    edge = None if side is None else _figure(Reading(what=what, value=side))
+    crossing = (
+        None if edge is None or (side is not None and not _same_scale(row[-1].fact, side.unit)) else slope.passes(edge)
+    )
+    if crossing is None:
+        return _saying(drift, "away", a_day=slope.slope, over=slope.direction > 0)
+    at = Crossing(soonest=crossing.soonest * DAY, likely=crossing.likely * DAY, latest=crossing.latest * DAY)
+    return _saying(drift, "passes", a_day=slope.slope, over=slope.direction > 0, crossing=at)
+
+
+def _saying(
+    drift: Drift, word: str, *, a_day: float = 0.0, over: bool = True, crossing: Crossing | None = None
+) -> Drift:
+    return Drift(
+        what=drift.what,
+        how=drift.how,
+        word=word,
+        readings=drift.readings,
+        limit=drift.limit,
+        members=drift.members,
+        a_day=a_day,
+        over=over,
+        crossing=crossing,
+    )
+
+
+def _figure(reading: Reading) -> float:
+    """A reading as a number; warmth in F, so that two units make one row."""
+    value = reading.value
+    return float(value.to("F") if value.dimension == "temperature" else value.value)
+
+
+def _same_scale(reading: Reading, unit: str) -> bool:
+    return reading.what != "salt" or reading.value.unit == unit
+
+
+def bath_leaves_its_range(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
+    """Skins go on taking acid in the night: a bath that rises day by day passes its limit at an hour that can be told beforehand."""
+    for bath in horizon.standing:
+        if not bath.now_in or len(bath.readings) < LEAST_READINGS:
+            continue
+        for drift in drifts(bath, floor):
+            crossing, limit = drift.crossing, drift.limit
+            if (
+                crossing is None
+                or limit is None
+                or crossing.soonest > horizon.end
+                or crossing.likely > horizon.at + _FAR
+            ):
+                continue
+            yield _told(bath, drift, crossing, limit, floor, horizon)
+
+
+def _told(bath: BathLife, drift: Drift, crossing: Crossing, limit: Range, floor: Floor, horizon: Horizon) -> Finding:
+    last, soonest = drift.readings[-1], int(crossing.soonest)
+    lines = by_line(list(drift.members), floor)
+    example = example_for(lines[0][0] if lines else None, bath, floor.book.shop.shop.degrees, drift.what)
+    acid = " or dose it by your supplier's sheet" if drift.what != "temperature" else " or right its warmth"
+    fallen = soonest <= horizon.at
+    return of_bath(
+        bath,
+        [member.hide for member in drift.members],
+        name="due",
+        when="tonight",
+        message=f"{slope_said(drift)}: {passing_said(drift, horizon.clock, horizon.at)}",
+        do=f"{'read it now' if fallen else 'read it before you go'}{acid}, and write what it says, like this: `{bath.tag} {example}`",
+        entry=last.entry,
+        rule=limit.place,
+        may=True,
+        since=soonest,
+        over_s=min(0, horizon.at - horizon.hours.act_by(soonest)),
+        cause=f"{bath_cause(bath)} drift {drift.what}",
+        begun=drift.readings[0].when.lo,
+    )
+
+
+_UNITS = {"pH": "", "temperature": " F"}
+
+
+def slope_said(drift: Drift) -> str:
+    """`pH rises 0.11 a day by meter (5 readings)`."""
+    way = "rises" if drift.a_day > 0 else "falls"
+    unit = _UNITS.get(drift.what, f" {drift.readings[-1].fact.value.unit}")
+    how = f" by {drift.how}" if drift.how else ""
+    figure = f"{abs(drift.a_day):.2f}" if drift.what == "pH" else f"{abs(drift.a_day):.1f}"
+    return f"{drift.what} {way} {figure}{unit} a day{how} ({len(drift.readings)} readings)"
+
+
+def passing_said(drift: Drift, clock: Clock, at: int) -> str:
+    """`will pass 2.2 about Wed 04:00 to 11:00`; in words where it may have passed it already."""
+    crossing, limit = drift.crossing, drift.limit
+    assert crossing is not None
+    assert limit is not None
+    side = limit.most if drift.over else limit.least
+    assert side is not None
+    edge = f"{side.value.normalize():f}" if side.unit == "pH" else str(side)
+    first, last = int(crossing.soonest), int(crossing.latest)
+    if last <= at:
+        return f"by that it passed {edge} {_hour(clock, last, at)} at the latest, not read since"
+    if first <= at:
+        return f"by that it passes {edge} by {_hour(clock, last, at)}, and may have done so already"
+    begins, until = _hour(clock, first, at), _hour(clock, last, at)
+    if begins == until:
+        return f"will pass {edge} about {begins}"
+    same = clock.day_of(first + HOUR // 2) == clock.day_of(last + HOUR // 2)
+    return f"will pass {edge} about {begins} to {until.rpartition(' ')[2] if same else until}"
+
+
+def _hour(clock: Clock, instant: int, at: int) -> str:
+    """A forecast is good to the hour at best: `Wed 04:00`, within a week; beyond that the day alone."""
+    near = instant + HOUR // 2  # to the nearest hour
+    day = clock.day_of(near)
+    if abs(day - clock.day_of(at)) < 6:
+        return f"{WEEKDAYS[date.fromordinal(day).weekday()]} {clock.local(near):%H}:00"
+    return day_said(clock, day, at)
