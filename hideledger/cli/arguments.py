@@ -21,6 +21,7 @@ COMMANDS = {
     "mix": "a recipe of the shop at the size wanted: what to measure out, what it will be, the line to write",
     "brine": "salt and water: a strength on every scale, what to weigh in, what it makes",
     "acid": "acids and sodas: the pH to expect of a bath, the dose that moves it, the base that answers an acid",
+    "load": "what goes into the drum and the tubs next, so that promises are kept; with --with the earliest honest promise for one hide more",
     "stock": "the shelf: what lies there, how long it lasts, what it is worth, and where a supply or a lot went",
     "cost": "what a hide costs: materials, labour, lost hides, and against sending it out",
     "owed": "what customers owe: hides, extras, storage, deposits and payments, and the line to read out on the telephone",

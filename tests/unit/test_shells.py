@@ -168,7 +168,7 @@ def test_the_places_of_a_command_are_known_by_the_word_that_help_shows() -> None
 
 def test_a_word_of_help_is_either_offered_something_or_free() -> None:
     """A new word in the help of a command must be thought of here: does it stand for something a shell could offer?"""
-    free = {"WHEN", "LENGTH", "MADE_FOR", "TYPED", "DAYS", "WHAT"}
+    free = {"WHEN", "LENGTH", "MADE_FOR", "TYPED", "DAYS", "WHAT", "NUMBER", "WEIGHT", "YEAR"}
     spots = [spot for command in commands() for spot in command.spots]
     spots += [option.spot for command in commands() for option in command.options if option.spot is not None]
     unknown = {spot.called for spot in spots if spot.takes is Takes.ANYTHING} - free

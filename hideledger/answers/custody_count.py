@@ -1,0 +1,69 @@
+"""How many skins were in the shop, came and went between two days, so that the sums agree: at the start, in, out, at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from hideledger.shopfloor.custody import Custody
+
+
+@dataclass(slots=True, kw_only=True)
+class Flow:
+    """Skins from the first to the last day of a stretch of days. A box counts for as many skins as are said to be in it.
+
+    `by_cutting` is what there is more of because skins were cut, `by_opening` more or fewer because a box did not hold what it said.
+    """
+
+    at_start: int = 0
+    came: int = 0
+    by_cutting: int = 0
+    by_opening: int = 0
+    out: int = 0
+    lost: int = 0
+    refused: int = 0
+    at_end: int = 0
+    came_tags: list[str] = field(default_factory=list)
+    gone_tags: dict[str, list[str]] = field(default_factory=lambda: {"out": [], "lost": [], "refused": []})
+
+    @property
+    def balanced(self) -> bool:
+        """Whether what was there and came is what went and is there."""
+        came = self.at_start + self.came + self.by_cutting + self.by_opening
+        return came == self.out + self.lost + self.refused + self.at_end
+
+
+def flow(records: Sequence[Custody], first: int, last: int) -> Flow:
+    """The flow from the morning of day `first` to the evening of day `last` (ordinals of the shop's calendar)."""
+    found = Flow()
+    ends: dict[int, int | None] = {}
+    for one in records:  # what came out of another stands behind it
+        life = one.life
+        of_whole = None if one.whole is None else ends[id(one.whole)]
+        begun = one.begun.day if of_whole is None else of_whole
+        ended = None if life.ended_when is None else life.ended_when.day
+        if ended is not None:
+            ended = max(ended, begun)  # an end that is dated before its beginning counts on the day of that
+        ends[id(one)] = ended
+        if begun < first and (ended is None or ended >= first):
+            found.at_start += life.count
+        if begun <= last and (ended is None or ended > last):
+            found.at_end += life.count
+        if first <= begun <= last and one.whole is None:
+            found.came += life.count
+            found.came_tags.append(life.tag)
+        if ended is None or not first <= ended <= last:
+            continue
+        if life.ended_as in found.gone_tags:
+            found.gone_tags[life.ended_as].append(life.tag)
+        if life.ended_as == "out":
+            found.out += life.count
+        elif life.ended_as == "lost":
+            found.lost += life.count
+        elif life.ended_as == "refused":
+            found.refused += life.count
+        elif life.ended_as == "cut":
+            found.by_cutting += sum(part.life.count for part in one.parts) - life.count
+        else:
+            found.by_opening += sum(part.life.count for part in one.parts) - life.count
+    return found

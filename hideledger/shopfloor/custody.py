@@ -1,0 +1,166 @@
+"""Whose hands each skin passed through: every life of every tag as one record, with the skins it was cut into or taken out of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+
+from hideledger.model.entry import Entry
+from hideledger.model.facts import Divided, Money, Opened, Party, StandsIn
+from hideledger.model.moments import When
+from hideledger.model.units import CURRENCIES, Quantity
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import HideLife, StepMark
+
+# Where no step of the process says `tanning begun`, a step of this name is the one: the pickle before it is no tan.
+TAN = "tan"
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class Custody:
+    """One skin, box or part in the shop's hands.
+
+    `begun` is when this tag began to stand for it: the arrival, or the opening of its box, or the cut. `parts` are the skins a box was opened
+    into, or a skin was cut into; `whole` what it came out of. `stands_in` are lines by which it took over another's job, `replaced_by`
+    the tags that took over its own: the job moves, the custody never.
+    """
+
+    life: HideLife
+    begun: When
+    whole: Custody | None = None
+    parts: list[Custody] = field(default_factory=list)
+    replaced_by: list[tuple[str, Entry]] = field(default_factory=list)
+    stands_in: list[Entry] = field(default_factory=list)
+    value: tuple[Quantity, Entry] | None = None
+
+    @property
+    def here(self) -> bool:
+        """Whether it, or a part of it, is in the shop."""
+        return any(part.here for part in self.parts) if self.parts else self.life.here
+
+    @property
+    def left(self) -> date | None:
+        """The day on which the last of it left; None while something is here."""
+        if self.parts:
+            days = [part.left for part in self.parts]
+            known = [day for day in days if day is not None]
+            return max(known) if len(known) == len(days) else None
+        when = self.life.ended_when
+        return None if when is None else date.fromordinal(when.day)
+
+    @property
+    def person_for(self) -> str:
+        """Who it was brought for by its own lines; what it took over with another's job is not whose skin it is."""
+        return next(
+            (
+                fact.name
+                for entry in reversed(self.life.lines)
+                for fact in reversed(entry.facts)
+                if isinstance(fact, Party) and fact.role == "for"
+            ),
+            "",
+        )
+
+    def party(self, role: str) -> str:
+        """The name of one of the people to do with it: `from`, `hunter`, `owner`; `for` only by its own lines."""
+        if role == "for":
+            return self.person_for
+        found = self.life.parties.get(role)
+        return found[0].name if found is not None else ""
+
+    @property
+    def owner(self) -> str:
+        """Whose skin it is, as far as it is written: the `owner`, else whom it was brought for."""
+        return self.party("owner") or self.person_for
+
+    def code(self, sort: str) -> str:
+        """The legal `tag`, `licence`, `seal` or `their tag`; of a part, its own or that of the whole, also where it was written later."""
+        found = self.life.codes.get(sort)
+        if found is not None:
+            return found[0].code
+        cut = self.whole is not None and not self.whole.life.box
+        return self.whole.code(sort) if self.whole is not None and cut else ""
+
+    @property
+    def tanning(self) -> StepMark | None:
+        """The line with which tanning began."""
+        marks = [mark for mark in self.life.marks if not mark.skipped]
+        process = self.life.process
+        if process is not None and any(step.tanning for step in process.steps):
+            return next((mark for mark in marks if mark.line is not None and mark.line.tanning), None)
+        return next((mark for mark in marks if mark.name == TAN), None)
+
+    @property
+    def tanning_known(self) -> bool:
+        """Whether its process says, or shows by its name, at which step tanning begins."""
+        process = self.life.process
+        return process is not None and any(step.tanning or step.called(TAN) for step in process.steps)
+
+
+def custody_of(floor: Floor) -> tuple[Custody, ...]:
+    """Every life of every tag, in order of arrival; what came out of a box or a cut stands behind it."""
+    records = {id(life): Custody(life=life, begun=life.arrived_when) for life in floor.all_hides()}
+    for record in records.values():
+        _find_parts(record, records, floor)
+    for record in records.values():
+        _find_standing_in(record, records, floor)
+    _find_values(records.values(), floor)
+    ordered: list[Custody] = []
+    for record in records.values():
+        if record.whole is None:
+            _put(record, ordered)
+    return tuple(ordered)
+
+
+def _put(record: Custody, ordered: list[Custody]) -> None:
+    ordered.append(record)
+    for part in record.parts:
+        _put(part, ordered)
+
+
+def _find_parts(record: Custody, records: dict[int, Custody], floor: Floor) -> None:
+    """Its parts are the lives under the tags of the line that ended it which share its arrival."""
+    life = record.life
+    if life.ended is None or life.ended_when is None or life.ended_as not in ("cut", "opened"):
+        return
+    tags: list[str] = []
+    for fact in life.ended.facts:
+        if isinstance(fact, Divided):
+            tags += [tag for tag, _ in fact.parts]
+        elif isinstance(fact, Opened):
+            tags += fact.tags
+    for tag in dict.fromkeys(tags):
+        for other in floor.hides.get(tag, ()):
+            part = records[id(other)]
+            if (
+                other.arrived is life.arrived
+                and part is not record
+                and part.whole is None
+                and life.ended in other.lines
+            ):
+                part.whole, part.begun = record, life.ended_when
+                record.parts.append(part)
+
+
+def _find_standing_in(record: Custody, records: dict[int, Custody], floor: Floor) -> None:
+    for entry in record.life.lines:
+        for fact in entry.facts:
+            if not isinstance(fact, StandsIn) or record.life.tag not in entry.tags:
+                continue
+            record.stands_in.append(entry)
+            earlier = [life for life in floor.hides.get(fact.other, ()) if life.arrived_when.lo <= entry.when.hi]
+            if earlier:
+                records[id(earlier[-1])].replaced_by.append((record.life.tag, entry))
+
+
+def _find_values(records: Iterable[Custody], floor: Floor) -> None:
+    """What a skin was valued at: on its own line, or on one for several, the same for each. A part has no share of its whole's value."""
+    of_money = {entry.order for entry in floor.money}
+    for record in records:
+        for entry in record.life.lines:
+            if entry.order not in of_money or (entry.group is None and record.life.tag not in entry.tags):
+                continue
+            for fact in entry.facts:
+                if isinstance(fact, Money) and fact.sort == "value" and fact.money.unit in CURRENCIES:
+                    record.value = (fact.money, entry)
