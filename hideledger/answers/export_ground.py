@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from hideledger.answers.saying import utc_stamp, written_stamp
@@ -11,6 +10,7 @@ from hideledger.model.moments import When
 from hideledger.model.units import Quantity
 from hideledger.shopfloor.custody import Custody, custody_of
 from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.groups import meant_by_groups
 from hideledger.shopfloor.life import BathLife, HideLife
 
 
@@ -70,7 +70,7 @@ def ground_of(floor: Floor) -> Ground:
         hides={id(life): number for number, life in enumerate(floor.all_hides(), start=1)},
         baths={id(bath): number for number, bath in enumerate(floor.all_baths(), start=1)},
         custody=custody,
-        groups=_groups(custody.values()),
+        groups=meant_by_groups(floor),
     )
 
 
@@ -79,16 +79,6 @@ def _before_tag(one: Custody, entry: Entry) -> bool:
     if whole is None or entry is whole.life.ended:
         return False
     return any(line is entry for line in whole.life.lines)
-
-
-def _groups(records: Iterable[Custody]) -> dict[int, tuple[str, ...]]:
-    """Whom each `all in P3` meant, by the order of the line: under the tags that they bore then."""
-    meant: dict[int, list[str]] = {}
-    for one in records:
-        for entry in (*one.life.lines, *one.life.after_end):
-            if entry.group is not None and not _before_tag(one, entry):
-                meant.setdefault(entry.order, []).append(one.life.tag)
-    return {order: tuple(dict.fromkeys(tags)) for order, tags in meant.items()}
 
 
 def figure(value: object) -> float:

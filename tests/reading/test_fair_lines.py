@@ -85,3 +85,17 @@ def test_an_entry_that_cannot_be_written_out_at_all_stays_to_the_byte_and_is_nam
     assert text_of(page) == "2026-11-03 8:15  h41, 42 salt\n2026-11-03 H43 salt\n"
     assert [(line.line, line.text) for line in page.left] == [(1, "2026-11-03 8:15  h41, 42 salt")]
     assert "stands as it was" in page.left[0].why
+
+
+def test_a_part_is_not_named_in_lines_from_before_it_was_cut() -> None:
+    shop = "shop Trial\n  gallons US\nprocess tub\n  in\n  pickle  raw clock stops\n  shaved\n  out\n"
+    page = (
+        "2026-11-02 08:00 P1 mixed, 20 gal water\n2026-11-02 08:10 H1 H2 in, process tub\n2026-11-02 08:20 H1 H2 pickle in P1\n"
+        "2026-11-03 09:00 all in P1 shaved\n2026-11-03 09:30 H1 H2 pickle in P1\n2026-11-04 08:00 H1 cut into H1a cape, H1b back skin\n"
+        "2026-11-04 09:00 all in P1 shaved\n"
+    )
+    book = read_page(page, shop)
+    assert not book.unread
+    written = text_of(fair_page(book)).split("\n")
+    assert written[3] == "2026-11-03 09:00 all in P1 shaved  # in P1 then: H1 H2"
+    assert written[6] == "2026-11-04 09:00 all in P1 shaved  # in P1 then: H2 H1a H1b"
