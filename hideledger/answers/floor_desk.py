@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import date
-from decimal import Decimal
+from fractions import Fraction
 
+from hideledger.answers.money import money_said
+from hideledger.answers.owed_account import Accounts, HideBill, accounts
 from hideledger.answers.saying import counted, tags_said, today
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.standing import is_finished
 from hideledger.model.entry import Entry
-from hideledger.model.facts import By, Money
-from hideledger.model.units import CURRENCIES, Quantity
+from hideledger.model.facts import By
 from hideledger.rules.finding import Finding
 from hideledger.rules.words import day_said, in_order, tag_order
 from hideledger.shopfloor.floor import Floor
@@ -21,6 +21,7 @@ PROMISED_DAYS = 14
 _RECENT_DAYS = 7
 _AT_RISK = ("promise at risk", "promise missed")
 _SEALED_KINDS = ("bear",)
+_NOBODY = "nobody named"
 
 
 def ask(floor: Floor) -> Section:
@@ -117,33 +118,43 @@ def _day(life: HideLife) -> int | None:
 
 
 def pick_up(floor: Floor) -> Section:
-    """Finished hides by customer, and what was charged but is not written as paid."""
-    finished: dict[str, list[str]] = {}
-    for life in floor.here():
-        if is_finished(life, floor.book.clock, floor.at):
-            finished.setdefault(life.payer or "nobody named", []).append(life.tag)
-    rows = [Row(head=name, text=f"to fetch: {' '.join(in_order(tags))}") for name, tags in sorted(finished.items())]
-    rows += [Row(head=head, text=text) for head, text in _unpaid(floor)]
+    """Finished hides by customer and how long they wait, and what is unpaid of them and of what went out in the last two months."""
+    every = accounts(floor)
+    now = today(floor.book.clock, floor.at)
+    rows = []
+    for name, ready in _to_fetch(every):
+        waits = now - min(bill.ready for bill in ready if bill.ready is not None)
+        waiting = f", waiting {counted(waits, 'day')}" if waits > 0 else ""
+        rows.append(Row(head=name, text=f"to fetch: {' '.join(in_order(bill.life.tag for bill in ready))}{waiting}"))
+    for one in sorted(every.people.values(), key=lambda one: one.name):
+        rows += [Row(head=one.name, text=text) for text in _unpaid(one.bills, one.pooled, one.sign, floor)]
+    rows += [Row(head=_NOBODY, text=text) for text in _unpaid(every.nobody, Fraction(0), every.sign, floor)]
     return Section(heading="Pick-up and unpaid", rows=tuple(rows))
 
 
-def _unpaid(floor: Floor) -> list[tuple[str, str]]:
-    """Hides finished or handed back in the last two months whose price, by the shop's own list, is not all paid."""
-    lives = [life for life in floor.all_hides() if life.declared and not life.box and _is_due(life, floor)]
-    alike: dict[tuple[str, str, str, bool], list[HideLife]] = {}
-    for life in sorted(lives, key=lambda life: (life.payer, tag_order(life.tag))):
-        paid, charged = _money(life, floor)
-        price = charged or _list_price(life, floor)
-        if price is None or paid is None or paid >= price.value:
-            continue
-        left = Quantity(value=price.value - paid, unit=price.unit)
-        alike.setdefault((life.payer, str(left), str(price), life.here), []).append(life)
+def _to_fetch(every: Accounts) -> list[tuple[str, list[HideBill]]]:
+    several = [(one.name, one.bills) for one in sorted(every.people.values(), key=lambda one: one.name)]
+    found = [
+        (name, [bill for bill in bills if bill.life.here and bill.ready is not None])
+        for name, bills in (*several, (_NOBODY, every.nobody))
+    ]
+    return [(name, bills) for name, bills in found if bills]
+
+
+def _unpaid(bills: Sequence[HideBill], pooled: Fraction, sign: str, floor: Floor) -> list[str]:
+    """Hides finished or handed back in the last two months that are not all paid; together where several were paid at once."""
+    due = [bill for bill in bills if bill.left > 0 and bill.counts and bill.life.declared and _is_due(bill.life, floor)]
+    due.sort(key=lambda bill: tag_order(bill.life.tag))
+    if pooled and due:
+        left = sum((bill.left for bill in due), Fraction(0)) - pooled
+        tags = tags_said(bill.life.tag for bill in due)
+        return [f"unpaid: {tags}, {money_said(left, sign)} together"] if left > 0 else []
+    alike: dict[tuple[Fraction, Fraction, bool], list[HideLife]] = {}
+    for bill in due:
+        alike.setdefault((bill.left, bill.charged, bill.life.here), []).append(bill.life)
     return [
-        (
-            payer or "nobody named",
-            f"unpaid: {tags_said(life.tag for life in several)}, {left} of {price}{_state(several, floor)}",
-        )
-        for (payer, left, price, _), several in alike.items()
+        f"unpaid: {tags_said(life.tag for life in several)}, {money_said(left, sign)} of {money_said(whole, sign)}{_state(several, floor)}"
+        for (left, whole, _), several in alike.items()
     ]
 
 
@@ -165,34 +176,3 @@ def _is_due(life: HideLife, floor: Floor) -> bool:
 
 def _out_day(life: HideLife) -> int:
     return life.ended_when.day if life.ended_when is not None else 0
-
-
-def _money(life: HideLife, floor: Floor) -> tuple[Decimal | None, Quantity | None]:
-    """What was paid, deposits too, and what was charged on its own lines; no sum where hides were paid together."""
-    paid: Decimal | None = Decimal(0)
-    charged: Quantity | None = None
-    for entry in floor.money:
-        if life.tag not in entry.tags or entry.order < life.arrived.order:
-            continue
-        for fact in entry.facts:
-            if not isinstance(fact, Money) or fact.money.unit not in CURRENCIES:
-                continue
-            if fact.sort == "charge":
-                charged = fact.money
-            elif fact.sort in ("paid", "deposit"):
-                paid = None if len(entry.tags) > 1 or paid is None else paid + fact.money.value
-    return paid, charged
-
-
-def _list_price(life: HideLife, floor: Floor) -> Quantity | None:
-    arrived = date.fromordinal(life.arrived_when.day)
-    prices = [
-        charge
-        for charge in floor.book.shop.charges
-        if charge.sort == "charge"
-        and charge.what.casefold() == life.kind.casefold()
-        and charge.money
-        and (charge.since is None or charge.since <= arrived)
-    ]
-    newest = max(prices, key=lambda charge: charge.since or date.min, default=None)
-    return None if newest is None else newest.money[0][0]

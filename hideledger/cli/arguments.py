@@ -95,15 +95,23 @@ def parsed(argv: Sequence[str]) -> argparse.Namespace:
 
 
 def whole_parser(filled: Sequence[str] = tuple(COMMANDS)) -> Parser:
-    """All commands; only those `filled` know their arguments, since each of them opens a file."""
+    """All commands; only those `filled` know their arguments, since each of them opens a file.
+
+    Where several are filled, for the scripts of the shells, one whose file cannot be loaded goes without its options.
+    """
     parser = Parser(prog="hideledger", description=_ABOUT, epilog=_CODES, allow_abbrev=False)
     parser.add_argument("--version", action="version", version=f"hideledger {__version__}")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=Parser)
     for name, about in COMMANDS.items():
         description = about[0].upper() + about[1:] + "."
         one = commands.add_parser(name, help=about, description=description, allow_abbrev=False)
-        if name in filled:
+        if name not in filled:
+            continue
+        try:
             asked(name).arguments(one)
+        except Exception:
+            if len(filled) == 1:
+                raise
     return parser
 
 

@@ -1,0 +1,18 @@
+"""Sums of money as one says them: exact until here, rounded to the cent when they are printed."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from hideledger.trade.costing import to_cents
+
+
+def money_said(money: Fraction, sign: str) -> str:
+    """`$12.30`; less than nothing `-$12.30`."""
+    cents = to_cents(money)
+    return f"-{sign}{-cents}" if cents < 0 else f"{sign}{abs(cents)}"
+
+
+def money_record(money: Fraction) -> str:
+    """A sum for a program: figures with two places, as text, so that nothing is lost on the way."""
+    return str(to_cents(money))
