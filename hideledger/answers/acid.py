@@ -9,7 +9,8 @@ from decimal import Decimal
 
 from hideledger.answers import acid_care
 from hideledger.answers.acid_bring import brought, by_acid
-from hideledger.answers.acid_names import NotReckoned, is_water
+from hideledger.answers.acid_names import NotReckoned, is_water, supply_of
+from hideledger.answers.acid_never import gas_that_kills, never_among
 from hideledger.answers.acid_parts import Bath, Bottle, bath_of, bottle_of
 from hideledger.answers.acid_words import IMPERIAL, METRIC, US, Measures
 from hideledger.answers.sheet import Row, Section, Sheet
@@ -40,6 +41,7 @@ class Shopside:
 
 def acid(asked: AcidAsked, side: Shopside) -> Sheet:
     """The answer to a request. Raises NotReckoned with one sentence."""
+    _never(asked, side.book)
     if (
         asked.agent is not None
         and asked.agent.amount is not None
@@ -85,6 +87,15 @@ def acid(asked: AcidAsked, side: Shopside) -> Sheet:
             "to which pH? write it in front, as in `to 5.0 with baking soda`; or `neutralise …` for all of it"
         )
     return _expected(bath, measures, side)
+
+
+def _never(asked: AcidAsked, book: ShopBook | None) -> None:
+    """Refuses what must not meet an acid, before anything else is asked about: by its name, or by a name of the shop's supply."""
+    for part in (*asked.parts, *((asked.agent,) if asked.agent is not None else ())):
+        supply = supply_of(part.name, book)
+        names = (part.name,) if supply is None else (part.name, supply.name, *supply.others)
+        if never_among(names):
+            raise NotReckoned(gas_that_kills(part.name))
 
 
 def _can_go(asked: AcidAsked, bottle: Bottle) -> None:
@@ -253,7 +264,7 @@ def _in_full(bath: Bath, bottle: Bottle | None, measures: Measures, side: Shopsi
         title_in_plain=True,
         sections=(
             Section(heading="In full", rows=tuple(rows)),
-            acid_care.adding_base(),
+            acid_care.adding_base(undiluted=not bath.litres and any(held.chemical.liquid for held in bath.acids)),
             acid_care.care(
                 [*(held.chemical.name for held in bath.held), bottle.chemical.name], drain=True, shop_least=side.sewer
             ),

@@ -23,9 +23,11 @@ _USUAL = (
     "formic acid",
     "acetic acid",
     "lactic acid",
-    "sulfuric acid",
+    "sulphuric acid",
 )
 _FIRST = 0.5
+# A reading further than this past what the make-up gives is none of that bath: 0.3 of the reckoning and as much of a strip, met half-way (our own figure).
+_NO_READING = 0.5
 # Above this, alkali loosens hair (handbooks of the trade: over-neutralised, the hair goes, and shows it two steps later).
 _HAIR = Decimal(7)
 
@@ -34,6 +36,7 @@ def brought(asked: AcidAsked, bath: Bath, bottle: Bottle, measures: Measures, se
     """The dose for a bath whose make-up is known, or which holds the acid that goes in and nothing else. Raises NotReckoned."""
     assert asked.wanted is not None
     wanted, chemical = float(asked.wanted), bottle.chemical
+    _can_be(asked, bath)
     moles = []
     for model in (IDEAL, DAVIES):
         try:
@@ -90,6 +93,25 @@ def brought(asked: AcidAsked, bath: Bath, bottle: Bottle, measures: Measures, se
             "make_up_known": bool(bath.held),
         },
     )
+
+
+def _can_be(asked: AcidAsked, bath: Bath) -> None:
+    """Refuses a reading that the make-up cannot have: skins take acid or base out of a bath, and never bring any. Raises NotReckoned."""
+    if asked.read is None or not bath.held:
+        return
+    bases = [held for held in bath.held if held.chemical.sort == BASE]
+    airs = (bath_ph.LEAVES, bath_ph.KEPT)
+    spans = [bath_ph.reading_span(bath.liquor(air), bath.salt_per_cent) for air in airs]
+    low, high = min(span[0] for span in spans), max(span[1] for span in spans)
+    read = float(asked.read)
+    if bath.acids and read < low - _NO_READING:
+        raise NotReckoned(
+            f"pH {asked.read} cannot be: what is written makes about pH {low:.1f}, and skins raise that, they never lower it; read it again, or write all that was put in; nothing was reckoned"
+        )
+    if bases and not bath.acids and read > high + _NO_READING:
+        raise NotReckoned(
+            f"pH {asked.read} cannot be: what is written makes about pH {high:.1f}, and skins lower that, they never raise it; read it again, or write all that was put in; nothing was reckoned"
+        )
 
 
 def by_acid(asked: AcidAsked, bath: Bath, bottle: Bottle, measures: Measures, sewer: Decimal | None) -> Sheet:

@@ -16,6 +16,14 @@ SEWER_LEAST = Decimal(5)
 SHOP_FIGURE = "Shop figure, check your tan maker's sheet."
 
 
+# Concentrated acid and a base boil where they meet; thinned it is a sour bath like any other (common practice, no source).
+_THINNED = (
+    "never the base onto acid as it came from the bottle: it heats, boils and spatters acid",
+    "thin it first: much cold water in a big plastic vessel, twenty times the acid or more, and the acid into the water, slowly, stirring; never water into acid",
+    "it heats as it is thinned: wait until it is cold again, then the base",
+)
+
+
 def making_up() -> Section:
     """A new bath, step by step."""
     return _steps(
@@ -59,11 +67,12 @@ def adding_acid(*, liquid: bool) -> Section:
     )
 
 
-def adding_base() -> Section:
-    """A base into an acid bath: it foams."""
+def adding_base(*, undiluted: bool = False) -> Section:
+    """A base into an acid bath: it foams. `undiluted`: the acid is as it came, in no water yet."""
     return _steps(
         "Order of work",
         (
+            *(_THINNED if undiluted else ()),
             "a little at a time, stirring: baking soda and soda ash foam over, so leave a hand's breadth of room in the vessel",
             "never in a closed drum or a lidded pail: the gas has to get out, and the room wants air",
             "half of it, then wait until the foam is down and read; go on by the reading, not by this figure",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hideledger.answers.acid_never import gas_that_kills, never_with_acid
 from hideledger.model.shop import ShopBook, Supply
 from hideledger.text.nearest import nearest
 from hideledger.trade.chemicals import CHEMICALS, Chemical
@@ -11,8 +12,12 @@ class NotReckoned(Exception):
     """Nothing was reckoned; the text is one sentence that says why and what to write."""
 
 
+class NeverWithAcid(NotReckoned):
+    """It gives a gas that kills where acid meets it: nothing is reckoned, whatever else it may be called."""
+
+
 _SPELT = {
-    "sulphuric": "sulfuric",
+    "sulfuric": "sulphuric",
     "muriatic": "hydrochloric",
     "crystal": "crystals",
     "crystalline": "crystals",
@@ -48,11 +53,21 @@ _KNOWN: dict[frozenset[str], Chemical] = {
     _key(spoken): chemical for chemical in CHEMICALS.values() for spoken in (chemical.name, *chemical.others)
 }
 _ASKED: dict[frozenset[str], str] = {_key(name): sentence for name, sentence in _UNCLEAR.items()}
-_SPOKEN = sorted({spoken for chemical in CHEMICALS.values() for spoken in (chemical.name, *chemical.others)})
+# What may be proposed for a name that is not known: an acid that is called a bleach never is.
+_SPOKEN = sorted(
+    {
+        spoken
+        for chemical in CHEMICALS.values()
+        for spoken in (chemical.name, *chemical.others)
+        if "bleach" not in spoken
+    }
+)
 
 
 def named(name: str) -> Chemical:
-    """The substance of a name. Raises NotReckoned."""
+    """The substance of a name. Raises NotReckoned, and NeverWithAcid for what must not meet an acid."""
+    if never_with_acid(name):
+        raise NeverWithAcid(gas_that_kills(name))
     key = _key(name)
     for words in (key, key | {"acid"}):
         if words in _KNOWN:
@@ -69,11 +84,16 @@ def supply_of(name: str, book: ShopBook | None) -> Supply | None:
     """The shop's supply of that name, or of that other name."""
     if book is None:
         return None
-    wanted = " ".join(name.casefold().split())
+    wanted = _spelt(name)
     for supply in book.supplies.values():
-        if wanted in (other.casefold() for other in (supply.name, *supply.others)):
+        if wanted in (_spelt(other) for other in (supply.name, *supply.others)):
             return supply
     return None
+
+
+def _spelt(name: str) -> str:
+    """A name in small letters and one spelling, so that `sulfuric` finds `sulphuric`."""
+    return " ".join(name.casefold().split()).replace("sulf", "sulph")
 
 
 def named_in(name: str, book: ShopBook | None) -> tuple[Chemical, Supply | None]:
@@ -84,6 +104,8 @@ def named_in(name: str, book: ShopBook | None) -> tuple[Chemical, Supply | None]
     for spoken in (name, supply.name, *supply.others):
         try:
             return named(spoken), supply
+        except NeverWithAcid:
+            raise
         except NotReckoned:
             continue
     return named(name), supply

@@ -18,7 +18,7 @@ _GRAMS_OZ, _LITRES_GAL = 28.349523125, 3.785411784
 # A litre of water takes up so much salt and no more: 26.395 % by weight at 60 F (Salt Institute).
 _SALT_FULL = 358.6
 _HINTS = {
-    "sulfuric acid": "battery acid is often 33 to 37 % and concentrated acid 93 to 98 %, but the label decides",
+    "sulphuric acid": "battery acid is often 33 to 37 % and concentrated acid 93 to 98 %, but the label decides",
     "acetic acid": "household vinegar says 5 % or so, glacial acid 99 % or more; the label decides",
     "formic acid": "it is sold at 85 to 95 % and weaker; the label decides",
     "lactic acid": "it is sold at 80 or 88 %; the label decides",

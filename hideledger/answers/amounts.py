@@ -28,7 +28,7 @@ def is_metric(shop: ShopLines) -> bool:
 
 def volume_words(litres: float, shop: ShopLines) -> str:
     """`20 gal`, `150 L`."""
-    if is_metric(shop):
+    if not shop.gallons:  # nobody said which gallon
         return f"{_rounded(litres)} L"
     unit = UNITS["imperial gal" if shop.gallons == "imperial" else "gal"]
     return f"{_rounded(litres / float(unit.factor))} gal"

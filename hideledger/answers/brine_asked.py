@@ -139,7 +139,7 @@ class _Gathering:
         measured = stuff.measured
         said = self.text[stuff.start : stuff.end]
         if measured.dimension not in ("weight", "volume"):
-            raise Unreadable("amount", f"`{said}`: a weight or a volume is expected here", stuff.start, stuff.end)
+            raise Unreadable("amount", f"`{said}`: a weight or a volume belongs here", stuff.start, stuff.end)
         if measured.value.value < 0:
             raise Unreadable("negative", f"`{said}`: an amount is no less than nothing", stuff.start, stuff.end)
         if measured.value.value == 0:
@@ -188,7 +188,7 @@ class _Gathering:
             return name
         if words[-1] in _SKINS:
             return "skins"
-        acid = name if name in brine_acid.SOLUTIONS else name.replace("sulphuric", "sulfuric")
+        acid = name if name in brine_acid.SOLUTIONS else name.replace("sulfuric", "sulphuric")
         acid = f"{acid} acid" if f"{acid} acid" in brine_acid.SOLUTIONS else acid
         crystals = acid.removesuffix(" crystals")
         if acid != crystals and f"{crystals}, crystals" in brine_acid.SOLUTIONS:

@@ -177,7 +177,7 @@ def temperature(held: Sequence[Measured], text: str) -> tuple[float | None, str]
 def _celsius(measured: Measured, text: str) -> float:
     said = said_of(measured, text)
     if measured.dimension != "temperature":
-        raise refused(measured, "temperature", f"`{said}`: a temperature is expected here, as in `72 F` or `20 C`")
+        raise refused(measured, "temperature", f"`{said}`: a temperature belongs here, as in `72 F` or `20 C`")
     celsius = float(measured.value.to("C"))
     if not COLDEST <= celsius <= WARMEST:
         message = f"`{said}`: the density of brine is known here from 32 to 104 F (0 to 40 C); let it come nearer to 60 F and read again"

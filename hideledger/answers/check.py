@@ -82,7 +82,7 @@ def _sheet(
     live = [finding for finding in told if finding.when in ("now", "tonight")]
     sections = [
         _section("Now", [f for f in live if f.rings and f.when == "now"], book),
-        _section("Tonight", [f for f in live if f.rings and f.when == "tonight"], book),
+        _section("Today and tonight", [f for f in live if f.rings and f.when == "tonight"], book),
         _section("No hurry", [f for f in live if not f.rings], book),
         unread_section(book, waiting, known=frozenset(last.unread) if last is not None else frozenset()),
         _section("For the record", [f for f in told if f.when == "record"], book),

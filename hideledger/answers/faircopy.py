@@ -47,9 +47,9 @@ def _title(pages: Sequence[FairPage], written: Collection[str] | None, unread: i
     entries = sum(page.entries for page in pages)
     changed = [page for page in pages if page.changes]
     if not changed and any(page.refused for page in pages):
-        return f"nothing written out: {counted(entries, 'line')} on {counted(len(pages), 'page')}{left_out}"
+        return f"nothing written out: {counted(entries, 'entry', 'entries')} on {counted(len(pages), 'page')}{left_out}"
     if not changed:
-        return f"a fair copy already: {counted(entries, 'line')} on {counted(len(pages), 'page')}{left_out}"
+        return f"a fair copy already: {counted(entries, 'entry', 'entries')} on {counted(len(pages), 'page')}{left_out}"
     if written is None:
         done, word = changed, "to write out"
     else:
@@ -58,11 +58,11 @@ def _title(pages: Sequence[FairPage], written: Collection[str] | None, unread: i
     where = f"{done[0].source.name}: " if len(done) == 1 else ""
     of = done[0].entries if len(done) == 1 else sum(page.entries for page in pages)
     on = "" if len(done) == 1 else f", on {counted(len(done), 'page')}"
-    return f"{where}{count} of {counted(of, 'line')} {word}{on}{left_out}"
+    return f"{where}{count} of {counted(of, 'entry', 'entries')} {word}{on}{left_out}"
 
 
 def _so_many(page: FairPage) -> str:
-    return f"{len(page.changes)} of {counted(page.entries, 'line')}"
+    return f"{len(page.changes)} of {counted(page.entries, 'entry', 'entries')}"
 
 
 def _shown(page: FairPage) -> Section:

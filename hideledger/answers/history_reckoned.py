@@ -17,12 +17,15 @@ from hideledger.rules.unexplained import limit_said, misfit_of, value_of
 from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, BathReading, HideLife, Noted
+from hideledger.shopfloor.loads import weight_at
 from hideledger.trade.brine import KG_WATER_PER_L
 
 # The reckoned strength is good to one part in twenty and a degree: gallon marks and damp salt (our own figure).
 _PART, _DEGREE = 0.05, 1.0
 # Past this the skins have bound more acid than is worth a figure.
 _NO_FIGURE = 5.0
+# Pounds that are none.
+_TRIFLE = 0.01
 
 Reckoned = tuple[Noted, str]
 
@@ -54,12 +57,15 @@ def of_a_bath(bath: BathLife, floor: Floor) -> Iterator[Reckoned]:
     if not row or not (row[-1].salted or row[-1].likely.has_acid or row[-1].likely.has_base):
         return
     yield Noted(entry=row[0].entry, when=row[0].when), _made(row[0], bath, floor)
+    silent = _no_ph_since(row[0])
     for (_, what), group in groupby(row[1:], key=lambda tub: (tub.entry.order, tub.what)):
         last = list(group)[-1]
         if what == "skin out":
             continue
-        text = f"{_with_skins(last, floor)}{_strength(last)}" if what == "skin in" else f"holds {_strength(last)}"
-        yield Noted(entry=last.entry, when=last.when), _joined(text, _ph_after(last))
+        text = f"{_with_skins(last, bath, floor)}{_strength(last)}" if what == "skin in" else f"holds {_strength(last)}"
+        why = _no_ph_since(last)
+        yield Noted(entry=last.entry, when=last.when), _joined(text, _ph_after(last) or ("" if silent else why))
+        silent = why
     for _, several in groupby(bath.readings, key=lambda reading: reading.entry.order):
         readings = list(several)
         said = [words for reading in readings if (words := _beside(row, bath, reading))]
@@ -94,13 +100,32 @@ def _strength(tub: Tub) -> str:
     return f"{tub.likely.degrees:.1f} sal of salt ({100 * tub.likely.share:.1f} %)"
 
 
-def _with_skins(tub: Tub, floor: Floor) -> str:
+def _with_skins(tub: Tub, bath: BathLife, floor: Floor) -> str:
+    """Who is in it now, and how much went through; their water stays in the bath when they leave."""
     shop = floor.book.shop.shop
-    weighed = f"with {weight_words(tub.skins, shop)} of skin" if tub.skins else "with skins"
-    told = [] if tub.wet else ["they had met salt, and bring no plain water"] if tub.skins else []
+    now = sum(
+        weight_at(member.hide, member) or 0.0
+        for member in bath.members
+        if member.enter.lo <= tub.when.lo and (member.leave is None or member.leave.lo > tub.when.lo)
+    )
+    weighed = f"with {weight_words(now, shop)} of skin in" if now else "with skins in"
+    told = [f"{weight_words(tub.skins, shop)} went through so far"] if tub.skins - now > _TRIFLE else []
+    if tub.skins - tub.wet > _TRIFLE:
+        salted = f"{weight_words(tub.skins - tub.wet, shop)} of it" if tub.wet else "they"
+        told.append(f"{salted} had met salt, and bring no plain water")
     if tub.unweighed:
-        told.append(f"{counted(tub.unweighed, 'skin')} not weighed, and they thin it more than is said here")
-    return f"{weighed} in{f' ({listed(told)})' if told else ''}, "
+        told.append(f"{counted(tub.unweighed, 'skin')} not weighed may thin it more than is said here")
+    aside = "; ".join(told)
+    return f"{weighed}{f' ({aside})' if told else ''}, "
+
+
+def _no_ph_since(tub: Tub) -> str:
+    """Why there is no pH to be said any more; empty where there is one, or never was."""
+    if tub.unknown:
+        return f"no pH is reckoned from here on: {listed(tub.unknown)} cannot be reckoned with"
+    if tub.been_in and tub.likely.has_base:
+        return "no pH is reckoned from here on: a base went in, and nobody can say how much of it meets the acid that the skins have bound; read it"
+    return ""
 
 
 def _ph_after(tub: Tub) -> str:
@@ -140,14 +165,14 @@ def _beside(row: Sequence[Tub], bath: BathLife, reading: BathReading) -> str:
     if value is None:
         return ""
     now = explained.states_at(row, reading, 0)[-1]
-    said = _salt_beside(now, bath, reading, value) if reading.fact.what == "salt" else _ph_beside(now, reading)
+    said = _salt_beside(row, now, bath, reading, value) if reading.fact.what == "salt" else _ph_beside(now, reading)
     misfit = misfit_of(row, bath, reading)
     if misfit is not None and said:
         return f"{said}; what was put in could read {limit_said(misfit)}: misread, or a line is wrong or missing"
     return said
 
 
-def _salt_beside(tub: Tub, bath: BathLife, reading: BathReading, shown: float) -> str:
+def _salt_beside(row: Sequence[Tub], tub: Tub, bath: BathLife, reading: BathReading, shown: float) -> str:
     if not tub.salted:
         return ""
     celsius = explained.warmth_at(bath, reading)
@@ -162,13 +187,27 @@ def _salt_beside(tub: Tub, bath: BathLife, reading: BathReading, shown: float) -
     about = f"{written} read, about {expected:.0f} sal expected{of_salt}"
     if tub.unknown:
         return f"{about}, and {listed(tub.unknown)} besides"
+    if value < salt:
+        about += _could_show(row, bath, reading)
     if tub.unweighed and value < salt:
         return about
     if salt - off <= value <= expected + off:
         return about
-    way = "under" if value < salt else "over"
-    by = salt - value if value < salt else value - expected
-    return f"{about}, {by:.0f} {way} it: read it again"
+    if value < salt:
+        return (
+            f"{about}; {salt - value:.0f} under the {salt:.1f} of salt: read it again, and salt no tub for one reading"
+        )
+    return f"{about}; {value - expected:.0f} over the {expected:.0f}: read it again"
+
+
+def _could_show(row: Sequence[Tub], bath: BathLife, reading: BathReading) -> str:
+    """How far a hydrometer may stand off by nobody's fault: gallon marks, damp salt, dripping skins, warmth and the instrument."""
+    span = explained.salt_range(row, bath, reading)
+    if span is None or span.high is None:
+        return ""
+    if span.low is None:
+        return f", up to {span.high:.0f} by all doubt, and how low is not known"
+    return f", {max(0.0, span.low):.0f} to {span.high:.0f} by all doubt of marks, skins and instrument"
 
 
 def _warmth(bath: BathLife, reading: BathReading) -> Quantity:

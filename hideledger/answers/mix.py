@@ -12,12 +12,13 @@ from hideledger.answers.mix_asked import Wanted, wanted
 from hideledger.answers.mix_expected import expected
 from hideledger.answers.mix_floors import held_to
 from hideledger.answers.mix_line import line_of
+from hideledger.answers.mix_never import never_together
 from hideledger.answers.mix_scale import Scaled, Taken, scaled
 from hideledger.answers.mix_shelf import cost_of, on_shelf
 from hideledger.answers.mix_strength import Strength, strength_of
 from hideledger.answers.mix_supplies import ALUM, SALT, WATER
 from hideledger.answers.mix_unread import unread_words
-from hideledger.answers.mix_vessel import fits, vessel_of
+from hideledger.answers.mix_vessel import Room, fits, vessel_of
 from hideledger.answers.mix_words import amount_words, bare, figure_words
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.units import Quantity, plain_number
@@ -46,14 +47,17 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
     """The recipe at the size asked for, by the supplies and prices of that day. Raises Unreadable at a place of the request, and NotReckoned."""
     wants = wanted(asked, floor, day)
     vessel = vessel_of(wants, day)
+    never_together(wants, day)
     mixed = scaled(wants, day)
     skins_kg, unweighed = wants.wet_kg()
-    strength = strength_of(mixed, skins_kg)
-    floors = held_to(wants.recipe, floor, strength)
-    room = fits(wants, vessel, strength) if vessel is not None else ()
+    strength = strength_of(mixed, skins_kg, wants.raw_kg())
+    floors = held_to(wants, strength)
+    room = fits(wants, vessel, strength) if vessel is not None else Room()
     hand = on_hand(floor)
     each = [_told(one, hand) for one in mixed.taken]
     line = line_of(wants, mixed, vessel)
+    trouble = [*(kept.text for kept in floors if kept.trouble), *room.trouble, *_short(each)]
+    kept = [kept.text for kept in floors if not kept.trouble]
     what = ", ".join(f"{amount_words(one.quantity)} {one.stuff.name}" for one in mixed.taken)
     filled = f", water to {amount_words(mixed.filled_to)} in all" if mixed.filled_to is not None else ""
     tag = line.split(" ", 1)[0]
@@ -69,11 +73,12 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
         assumed.append(f"no weight is written for {', '.join(unweighed)}: their water is not in these figures")
     sections = [
         Section(heading="Measure out", rows=tuple(_row(told, each) for told in each) + _to_the_mark(mixed)),
-        Section(heading="Scaled from", rows=tuple(_base_row(base) for base in mixed.bases)),
-        expected(wants, mixed, strength, floors),
-        Section(heading="Vessel", rows=tuple(Row(text=text, plain=("vessel", text)) for text in room)),
-        _money(each),
+        Section(heading="Trouble", rows=tuple(Row(text=text, plain=("trouble", text)) for text in trouble)),
         Section(heading="Write", rows=(Row(text=line, plain=("write", line)),), whole_lines=True),
+        Section(heading="Scaled from", rows=tuple(_base_row(base) for base in mixed.bases)),
+        expected(wants, mixed, strength, kept),
+        Section(heading="Vessel", rows=tuple(Row(text=text, plain=("vessel", text)) for text in room.said)),
+        _money(each),
         *_work(mixed),
         _care(mixed, floor),
         Section(
@@ -85,7 +90,7 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
         title=f"{wants.recipe.name}: {what}{filled}",
         title_in_plain=True,
         sections=tuple(section for section in sections if section.rows),
-        record=_record(wants, mixed, strength, each, line, (*floors, *room), assumed),
+        record=_record(wants, mixed, strength, each, line, (*trouble, *kept, *room.said), assumed),
     )
 
 
@@ -140,6 +145,18 @@ def _shelf_words(told: _Told, all_of_them: Sequence[_Told]) -> list[tuple[str, s
     else:
         words += f", {plain_number(round(left, 2))} {unit} after this"
     return [("shelf", words)]
+
+
+def _short(each: Sequence[_Told]) -> list[str]:
+    """What is not on the shelf."""
+    return list(
+        dict.fromkeys(
+            f"{told.taken.stuff.name}: {words}"
+            for told in each
+            for _, words in _shelf_words(told, each)
+            if words.endswith(" short")
+        )
+    )
 
 
 def _to_the_mark(mixed: Scaled) -> tuple[Row, ...]:
@@ -206,7 +223,9 @@ def _care(mixed: Scaled, floor: Floor) -> Section:
         names = [chemical.name for one in mixed.taken for chemical in one.stuff.chemicals[:1]]
         return acid_care.care(names, drain=False, shop_least=floor.book.shop.shop.sewer_ph, recipe=True)
     label = "gloves; on the vessel a label: contents, date, strength; a drum: pressure at zero and locked out before it is opened"
-    rows = (acid_care.SHOP_FIGURE, label)
+    never = next((one.stuff.name for one in mixed.taken if one.stuff.never_with_acid), "")
+    apart = f"{never} and acid give a gas that kills: never the same vessel, sink or drain"
+    rows = (acid_care.SHOP_FIGURE, label, *((apart,) if never else ()))
     return Section(heading="Care", rows=tuple(Row(text=text, plain=("care", text)) for text in rows))
 
 

@@ -13,6 +13,7 @@ from hideledger.model.shop import Recipe, ShopBook, as_of
 from hideledger.model.units import Quantity, plain_number
 from hideledger.reading.asking_mix import MixAsked, Portion
 from hideledger.reading.trouble import Unreadable
+from hideledger.rules.bath_made import has_met_salt
 from hideledger.rules.words import in_order, listed, who
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, Weight
@@ -20,6 +21,8 @@ from hideledger.text.nearest import nearest
 
 GREEN, SALTED, DRAINED, SHAVED = "green", "salted", "drained", "shaved"
 BASES = (GREEN, SALTED, DRAINED, SHAVED)
+# Weighed so, a skin has been in salt or in a bath of it.
+_MET_SALT = frozenset([SALTED, DRAINED, SHAVED])
 _SKINS = frozenset(["skin", "skins", "hide", "hides", "cape", "capes", "pelt", "pelts", "wet", "wet skin", "wet skins"])
 _LIQUOR = frozenset(["liquor", "bath", "finished", "finished liquor", "brine", "in all"])
 # More than this is no bath of a shop: litres, or kilograms.
@@ -110,6 +113,31 @@ class Wanted:
             else:
                 total += float(last.weight.to("kg")) / last.shared_by
         return total, tuple(missing)
+
+    def raw_kg(self) -> float:
+        """What of it brings its own plain water into the bath: not what has met salt, nor what was drained or shaved after a bath, in kg."""
+        if self.weight is not None:
+            return 0.0 if self._weight_basis() in _MET_SALT else float(self.weight.quantity.to("kg"))
+        return replace(self, lives=tuple(life for life in self.lives if not met_salt(life))).wet_kg()[0]
+
+    def unweighed_raw(self) -> tuple[str, ...]:
+        """Skins that bring plain water, nobody knows how much."""
+        return (
+            ()
+            if self.weight is not None
+            else tuple(life.tag for life in self.lives if not met_salt(life) and not life.weights)
+        )
+
+    def _weight_basis(self) -> str:
+        """What sort of weight was asked with; where nobody said, the one that the recipe goes by."""
+        assert self.weight is not None
+        of_recipe = [basis.base.rsplit(" ", 1)[-1] for basis in self.recipe.bases if basis.per is not None]
+        return basis_said(self.weight) or next((word for word in of_recipe if word in BASES), "")
+
+
+def met_salt(life: HideLife) -> bool:
+    """Whether a skin brings no plain water any more: by what it went through, or by how it was weighed last."""
+    return has_met_salt(life) or (bool(life.weights) and life.weights[-1].basis in _MET_SALT)
 
 
 def basis_said(portion: Portion) -> str:

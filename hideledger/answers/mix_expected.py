@@ -17,6 +17,8 @@ from hideledger.trade.brine import KG_PER_LB
 from hideledger.trade.brine_density import SATURATED
 from hideledger.trade.brine_making import Batch
 
+# Less than this is a rounding.
+_TRIFLE_KG = 1e-6
 _READ = "a salometer, and a meter or strip, decide"
 
 
@@ -66,13 +68,13 @@ def _salt(wants: Wanted, strength: Strength) -> list[tuple[str, str]]:
         )
     if strength.skins_kg:
         weak, strong = strength.with_skins(strength.weak), strength.with_skins(strength.strong)
-        skin = weight_words(strength.skins_kg / KG_PER_LB, wants.book.shop)
-        rows.append(
-            (
-                "with skins in",
-                f"{_both(weak, strong)} once the water of {skin} of wet skin has joined it (62 % of a green skin; the most they thin it)",
-            )
-        )
+        skin = weight_words(strength.raw_kg / KG_PER_LB, wants.book.shop)
+        salted = weight_words((strength.skins_kg - strength.raw_kg) / KG_PER_LB, wants.book.shop)
+        met = f"{salted} of skin had met salt, and bring no plain water"
+        thinned = f"{_both(weak, strong)} once the water of {skin} of wet skin has joined it (62 % of a green skin; the most they thin it)"
+        some_met = strength.skins_kg - strength.raw_kg > _TRIFLE_KG
+        words = f"{thinned}{f'; {met}' if some_met else ''}" if strength.raw_kg else f"{_both(weak, strong)}: {met}"
+        rows.append(("with skins in", words))
     return rows
 
 

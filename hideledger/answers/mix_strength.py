@@ -33,13 +33,14 @@ class Strength:
     """What a bath will be. `weak` and `strong` are one where the salt was weighed; by volume its grain decides, and they are the two ends.
 
     `sour` is None where it cannot be reckoned, and `why_not` says why (empty where there is nothing sour in it). `settled` is the pH once
-    the skins have taken their acid. `acid_lift` is what the acid adds to what a salometer shows.
+    the skins have taken their acid. `raw_kg` of the skins bring their own water. `acid_lift` is what the acid adds to what a salometer shows.
     """
 
     weak: Batch
     strong: Batch
     litres: float
     skins_kg: float = 0.0
+    raw_kg: float = 0.0
     acid_lift: float = 0.0
     sour: Sour | None = None
     why_not: str = ""
@@ -50,11 +51,12 @@ class Strength:
 
     def with_skins(self, batch: Batch) -> Batch:
         """The same once the skins' water has joined it."""
-        return together([batch, of_skins(self.skins_kg)])
+        return together([batch, of_skins(self.raw_kg)])
 
 
-def strength_of(mixed: Scaled, skins_kg: float) -> Strength:
-    """What the amounts as they are measured out make."""
+def strength_of(mixed: Scaled, skins_kg: float, raw_kg: float | None = None) -> Strength:
+    """What the amounts as they are measured out make; `raw_kg` of the skins bring their own water, all of them where it is None."""
+    raw_kg = skins_kg if raw_kg is None else raw_kg
     poured = sum(one.stuff.litres(one.quantity) for one in mixed.taken if one.stuff.sort != WATER)
     salts = [one.stuff.kg(one.quantity) for one in mixed.taken if one.stuff.sort == SALT]
     known = [weight for weight in salts if weight is not None]
@@ -66,9 +68,9 @@ def strength_of(mixed: Scaled, skins_kg: float) -> Strength:
     sour, why_not, open_forms, liquors = _sour(mixed.taken, litres, 100 * strong.dissolved_share)
     at_first = settled = None
     if sour is not None and skins_kg and liquors:
-        water = of_skins(skins_kg).water_kg / brine.KG_WATER_PER_L
+        water = of_skins(raw_kg).water_kg / brine.KG_WATER_PER_L
         by = (litres + water) / litres
-        salted = 100 * together([strong, of_skins(skins_kg)]).dissolved_share
+        salted = 100 * together([strong, of_skins(raw_kg)]).dissolved_share
         wet = [thinned(liquor, by) for liquor in liquors]
         at_first = _span(wet, salted, _DOUBT)
         settled = _span([with_skin(liquor, skins_kg / (litres + water)) for liquor in wet], salted, _SKIN_DOUBT)
@@ -77,6 +79,7 @@ def strength_of(mixed: Scaled, skins_kg: float) -> Strength:
         strong=strong,
         litres=litres,
         skins_kg=skins_kg,
+        raw_kg=raw_kg,
         acid_lift=_lift(mixed.taken, strong),
         sour=sour,
         why_not=why_not,

@@ -7,6 +7,7 @@ from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.acid_names import NotReckoned, named_in, supply_of
+from hideledger.answers.acid_never import never_among
 from hideledger.model.shop import Measure, ShopBook, Supply, as_of
 from hideledger.model.units import Quantity
 from hideledger.trade import strengths
@@ -39,6 +40,12 @@ class Stuff:
     def is_acid(self) -> bool:
         """Whether it goes in last and slowly."""
         return self.sort in (ACID, UNKNOWN_ACID)
+
+    @property
+    def never_with_acid(self) -> bool:
+        """Whether it gives a gas that kills where acid meets it, by any of its names."""
+        supply = self.supply
+        return bool(never_among((self.name,) if supply is None else (self.name, supply.name, *supply.others)))
 
     @property
     def strength(self) -> float:
@@ -134,6 +141,8 @@ def stuff_of(name: str, book: ShopBook, day: date) -> Stuff:
     supply = as_of(found, day) if found is not None else None
     names = (name,) if found is None else (name, found.name, *found.others)
     bare = Stuff(name=name, supply=supply, sort=OTHER, measures=book.measures)
+    if bare.never_with_acid:
+        return bare
     try:
         chemical, _ = named_in(name, book)
     except NotReckoned as asked:
@@ -145,7 +154,7 @@ def stuff_of(name: str, book: ShopBook, day: date) -> Stuff:
             if full in _FORMS:
                 forms = tuple(CHEMICALS[form] for form in _FORMS[full])
                 return replace(bare, sort=ACID, chemicals=forms)
-        words = {word for each in names for word in each.replace(",", " ").split()}
+        words = {word for each in names for word in each.casefold().replace(",", " ").split()}
         if "alum" in words:
             return replace(bare, sort=ALUM)
         return replace(bare, sort=UNKNOWN_ACID) if words & _ACID_WORDS else bare

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
@@ -11,6 +12,8 @@ from hideledger.answers.mix_asked import Wanted
 from hideledger.answers.mix_strength import Strength
 from hideledger.model.shop import Vessel, as_of
 from hideledger.model.units import plain_number
+from hideledger.rules.words import who
+from hideledger.shopfloor.life import BathLife
 from hideledger.text.nearest import nearest
 from hideledger.trade.brine import KG_PER_LB
 
@@ -30,12 +33,20 @@ def vessel_of(wanted: Wanted, day: date) -> Vessel | None:
     return as_of(vessels[tag], day)
 
 
-def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> tuple[str, ...]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """What is said of the room in a vessel, and of the trouble with it."""
+
+    said: tuple[str, ...] = ()
+    trouble: tuple[str, ...] = ()
+
+
+def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> Room:
     """What is said of the room in it. Raises NotReckoned where the bath would run over."""
     shop = wanted.book.shop
     skins = strength.skins_kg * _LITRES_A_KG
     whole = strength.litres + skins
-    said: list[str] = []
+    said, trouble = list[str](), list[str]()
     if vessel.volume is None:
         said.append(
             f"how much {vessel.tag} takes is not written: `vessel {vessel.tag}, {vessel.sort or 'vat'}, 40 gal` ({vessel.place.short})"
@@ -62,29 +73,36 @@ def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> tuple[str, ...]:
             + ("" if skins else ", before any skin is in")
         )
     if vessel.holds is not None and wanted.lives:
-        said += _by_count(wanted, vessel, vessel.holds)
+        enough, words = _by_count(wanted, vessel, vessel.holds)
+        (said if enough else trouble).extend(words)
     if vessel.holds_weight is not None and strength.skins_kg > float(vessel.holds_weight.to("kg")):
-        said.append(
+        trouble.append(
             f"{vessel.tag} holds {vessel.holds_weight} of skin, and these are {weight_words(strength.skins_kg / KG_PER_LB, shop)}: too many at once"
         )
-    standing = wanted.floor.in_vessel(vessel.tag)
-    said += [
-        f"{bath.tag} stands in it, mixed at {bath.made.at.short}: let it go first, and write `{bath.tag} dumped`"
-        for bath in standing
-    ]
-    return tuple(said)
+    trouble += [_stands(bath) for bath in wanted.floor.in_vessel(vessel.tag)]
+    return Room(said=tuple(said), trouble=tuple(trouble))
 
 
-def _by_count(wanted: Wanted, vessel: Vessel, holds: Decimal) -> list[str]:
+def _stands(bath: BathLife) -> str:
+    """A bath is not let go from under the skins in it."""
+    inside = [member.hide.tag for member in bath.now_in]
+    if inside:
+        lie = "lies" if len(inside) == 1 else "lie"
+        rest = "it is" if len(inside) == 1 else "they are"
+        return f"{who(inside)} {lie} in {bath.tag} in that tub, mixed at {bath.made.at.short}: {bath.tag} stays until {rest} out of it"
+    return f"{bath.tag} stands in it, mixed at {bath.made.at.short}: let it go first, and write `{bath.tag} dumped`"
+
+
+def _by_count(wanted: Wanted, vessel: Vessel, holds: Decimal) -> tuple[bool, list[str]]:
     try:
         counts = wanted.counts()
     except NotReckoned:
-        return []
+        return True, []
     if counts > holds:
-        return [
+        return False, [
             f"{vessel.tag} holds {plain_number(holds)} skins, and these count {plain_number(counts)}: too many at once"
         ]
-    return [f"{vessel.tag} holds {plain_number(holds)} skins, and these count {plain_number(counts)}"]
+    return True, [f"{vessel.tag} holds {plain_number(holds)} skins, and these count {plain_number(counts)}"]
 
 
 def _down(litres: float, wanted: Wanted) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from hideledger.answers.saying import counted, length_said
 from hideledger.answers.slip_answered import NOT_RECORDED, Answered, silent
+from hideledger.answers.slip_outcomes import place_of_step
 from hideledger.answers.slip_readings import amount_said, bath_lines, stay_end
 from hideledger.answers.slip_sign import Case, by_whom
 from hideledger.answers.slip_steps import (
@@ -93,7 +94,10 @@ def _plain(case: Case, sort: str) -> Answered:
         return Answered(asked=ASKED[sort], answer=f"left out on purpose{why}", entries=(left_out,))
     if sort == AFTER and not _done(case, TAN):
         return Answered(asked=ASKED[sort], answer="it had not come to the tan yet")
-    return silent(ASKED[sort], f"{_SILENT[sort]}{_not_yet(case, sort)}")
+    cannot = cannot_apply(case, sort)
+    if cannot:
+        return Answered(asked=ASKED[sort], answer=cannot)
+    return silent(ASKED[sort], _SILENT[sort])
 
 
 def _how_often(done: Sequence[Done], sort: str) -> str:
@@ -105,14 +109,23 @@ def _how_often(done: Sequence[Done], sort: str) -> str:
     return listed(names)
 
 
-def _not_yet(case: Case, sort: str) -> str:
-    """Whether its process has such a step at all, and whether its turn had come."""
+def cannot_apply(case: Case, sort: str) -> str:
+    """Why nothing could be written of a sort of step: its process has none, or it had not come so far; else nothing."""
     process = case.life.process
     if process is None or sort == AFTER:
         return ""
-    if not any(sort_of_name(step.name) == sort or (sort == TAN and step.tanning) for step in process.steps):
-        return "; its process has no such step by name"
-    return "; it had not come so far" if sort in (NEUTRALISED, TAN) and not _done(case, TAN) else ""
+    places = [
+        number
+        for number, step in enumerate(process.steps)
+        if sort_of_name(step.name) == sort or (sort == TAN and step.tanning)
+    ]
+    if not places:
+        return "its process has no such step by name"
+    marks = [
+        mark for mark in case.life.marks if mark.line is not None and not mark.elsewhere and case.before(mark.when)
+    ]
+    far = max((place_of_step(process, mark.line) for mark in marks), default=-1)
+    return "it had not come so far, by what is written" if far < min(places) else ""
 
 
 def _told(case: Case, done: Done) -> Iterator[tuple[str, str]]:
@@ -167,6 +180,9 @@ def _pickled(case: Case) -> Answered:
     """The first pH and salt, every reading and the gaps between, whether it was moved, how old and how used the bath was."""
     stays = _pickle_stays(case)
     if not stays:
+        cannot = cannot_apply(case, PICKLE)
+        if cannot:
+            return Answered(asked="pickle", answer=cannot)
         return silent("pickle", "first pH and salt, every reading, stirred or not, warmth, the age of the bath")
     lines: list[tuple[str, str]] = []
     for stay in stays:

@@ -259,10 +259,9 @@ def salted(case: Case) -> Answered:
             )
         if cured and life.condition is not None:
             return Answered(asked="salt", answer=f"came {cured}, not salted here", entries=(life.condition[1],))
-        has = life.process is not None and any(sort_of_name(step.name) == SALT for step in life.process.steps)
-        return silent(
-            "salt", "a step of its process" if has else "no step of its process; a way without salt is a whole way"
-        )
+        if life.process is not None and not any(sort_of_name(step.name) == SALT for step in life.process.steps):
+            return Answered(asked="salt", answer="no step of its process; a way without salt is a whole way")
+        return silent("salt", "" if life.process is None else "a step of its process")
     lines = tuple(("", _salting(case, one)) for one in done)
     used = any(taken_with(one.mark) for one in done)
     answer = f"{came}salted {'once' if len(done) == 1 else f'{len(done)} times'}{'' if used else f'; how much salt: {NOT_RECORDED}'}"

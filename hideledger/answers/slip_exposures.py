@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hideledger.answers.slip_compare import Compared, Exposure, Look, Outcomes, compare
+from hideledger.answers.slip_held import held_so_far
 from hideledger.answers.slip_met_baths import baths_and_lots
 from hideledger.answers.slip_met_care import kept, rules_broken
 from hideledger.answers.slip_met_hide import brought_in, hands, raw_hours
 from hideledger.answers.slip_outcomes import NOT_YET, Fate, fates
-from hideledger.answers.slip_strata import Within, within_others
+from hideledger.answers.slip_strata import Standing, Within, leading_among, set_apart, within, within_others
 from hideledger.answers.slip_tally import Tally
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
@@ -19,7 +21,8 @@ from hideledger.shopfloor.life import HideLife
 class Season:
     """Every skin of a stretch of time with what became of it, what it met, and how the two go together.
 
-    An exposure names skins by their place in `fates`; `look` ranks the exposures, and `within` sets like beside like.
+    An exposure names skins by their place in `fates`; `look` ranks the exposures, and `within` sets like beside like, and `standing` says what of
+    that leads.
     """
 
     defect: str
@@ -27,10 +30,16 @@ class Season:
     exposures: tuple[Exposure, ...]
     look: Look
     within: tuple[Within, ...]
+    standing: Standing
 
     def those(self, end: str) -> tuple[Fate, ...]:
         """The skins that ended so: one of the words of slip_outcomes."""
         return tuple(fate for fate in self.fates if fate.end == end)
+
+    @property
+    def by_name(self) -> dict[str, Compared]:
+        """Each comparison by the names of what was met."""
+        return {exposure.name: one for one in self.look.found for exposure in (one.exposure, *one.same)}
 
     @property
     def counted(self) -> tuple[Fate, ...]:
@@ -45,7 +54,7 @@ class Season:
 
 def season(floor: Floor, defect: str = "slip", *, first: int | None = None, last: int | None = None) -> Season:
     """The look at a stretch of time: skins that came in from day `first` to day `last` (ordinals; None: no end)."""
-    ends = fates(floor, defect, first=first, last=last)
+    ends = held_so_far(floor, fates(floor, defect, first=first, last=last))
     exposures = exposures_of(floor, ends)
     outcomes = outcomes_of(ends)
     look = compare(outcomes, exposures)
@@ -55,6 +64,27 @@ def season(floor: Floor, defect: str = "slip", *, first: int | None = None, last
         exposures=tuple(exposures),
         look=look,
         within=within_others(look, outcomes),
+        standing=set_apart(look, outcomes),
+    )
+
+
+def only_along(season: Season, met: Sequence[Compared]) -> frozenset[str]:
+    """Of what one skin met: the names of what only travels along, set apart as the season does it.
+
+    What leads in the season leads here; what cannot be told apart from it stays beside it. Where the skin met nothing that
+    leads, what it met is set apart among itself.
+    """
+    outcomes = outcomes_of(season.fates)
+    own = [one for one in season.standing.leading if any(one is met_one for met_one in met)]
+    standing = season.standing if own else leading_among(met, outcomes)
+    kept = [*standing.leading, *(look.one for look in standing.tied)]
+    gone = [look.one for look in standing.along]
+    gone += [one for one in met if any(within(one, leader, outcomes).vanishes for leader in own)]
+    return frozenset(
+        exposure.name
+        for one in gone
+        if not any(one is other for other in kept)
+        for exposure in (one.exposure, *one.same)
     )
 
 

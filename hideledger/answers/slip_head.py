@@ -40,7 +40,8 @@ def head(case: Case) -> Iterator[Row]:
                 if life.ended_as == "cut"
                 else f": {who(parts)}, each with a sheet of its own"
             )
-        yield Row(head="now", text=f"{life.ended_as} {written_stamp(life.ended_when, case.clock)}{to}")
+        remark = f" -- {life.ended.remark}" if life.ended is not None and life.ended.remark else ""
+        yield Row(head="now", text=f"{life.ended_as} {written_stamp(life.ended_when, case.clock)}{to}{remark}")
     else:
         yield Row(head="now", text=state_of(life))
     if case.sign is not None:

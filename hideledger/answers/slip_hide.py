@@ -22,14 +22,15 @@ from hideledger.answers.slip_bald import not_always_slip
 from hideledger.answers.slip_causes import CAUSES
 from hideledger.answers.slip_exposures import Season, season
 from hideledger.answers.slip_head import head
-from hideledger.answers.slip_next import Next, compared, next_in_line, next_records, next_section, tonight
+from hideledger.answers.slip_next import Next, foremost, next_in_line, next_records, next_section, tonight
 from hideledger.answers.slip_shared import said_of
 from hideledger.answers.slip_sign import Case, NoSuchHide, case_of, seen_words
 from hideledger.answers.slip_sisters import Company, Sister, companies, sisters_of
 from hideledger.answers.slip_sisters_said import MOST, in_company, sister_rows, sisters_records
 from hideledger.answers.slip_timeline import side_by_side
 from hideledger.answers.slip_waived import waived_on
-from hideledger.answers.slip_weak import Weak, first_said, none_found, weak_points
+from hideledger.answers.slip_weak import Weak, first_said, first_weak, none_found, weak_points
+from hideledger.rules.finding import Finding
 from hideledger.rules.judge import judge
 from hideledger.rules.telling import TAGS
 from hideledger.shopfloor.floor import Floor
@@ -66,7 +67,8 @@ def _look(case: Case) -> _Looked:
     whole = season(case.floor, case.defect)
     sisters = sisters_of(case)
     company = companies(case, sisters)
-    before, after = weak_points(case, [*judge(case.floor), *waived_on(case.floor, case.life)], company, compared(whole))
+    findings = [*judge(case.floor), *waived_on(case.floor, case.life)]
+    before, after = weak_points(case, findings, company, whole)
     return _Looked(
         case=case,
         season=whole,
@@ -75,8 +77,21 @@ def _look(case: Case) -> _Looked:
         company=tuple(company),
         before=tuple(before),
         after=tuple(after),
-        next_ones=tuple(next_in_line(case, sisters, company, whole)),
+        next_ones=tuple(next_in_line(case, sisters, company, whole, _broke_it_too(case, before, findings))),
     )
+
+
+def _broke_it_too(case: Case, before: Sequence[Weak], findings: Sequence[Finding]) -> dict[str, str]:
+    """Who broke the limit that is the first weak point, if it is one of skins and not of a bath; each tag with its name."""
+    first = first_weak(before)
+    if case.sign is None or first is None or first.company or first.rule is None:
+        return {}
+    return {
+        tag: finding.name
+        for finding in findings
+        if finding.name == first.name and all(tag in case.floor.hides for tag in finding.tags)
+        for tag in finding.tags
+    }
 
 
 def _asked(case: Case) -> tuple[Answered, ...]:
@@ -110,6 +125,11 @@ def _verb(case: Case) -> str:
 def _title(case: Case) -> str:
     left_out = f", {unread_said(case.floor.book)} not understood" if case.floor.book.unread else ""
     looked = f"(at {now_words(case.at, case.clock).partition(' ')[2]}{left_out})"
+    why = f": {case.life.ended.remark}" if case.life.ended is not None and case.life.ended.remark else ""
+    if case.sign is None and case.life.ended_as == "refused":
+        return f"{case.life.tag} was refused at the door{why} {looked}"
+    if case.sign is None and why:
+        return f"{case.life.tag} has no {case.defect} written, {case.life.ended_as}{why} {looked}"
     if case.sign is None:
         return f"{case.life.tag} has no {case.defect} written {looked}"
     words = seen_words(case.sign)
@@ -118,7 +138,8 @@ def _title(case: Case) -> str:
 
 def _sections(looked: _Looked) -> list[Section]:
     case = looked.case
-    found = [Section(heading="The hide", rows=(*head(case), *_where_from(looked)))]
+    found = [Section(heading="", rows=rows)] if (rows := foremost(looked.next_ones)) else []
+    found += [Section(heading="The hide", rows=(*head(case), *_where_from(looked)))]
     found += _unread(case)
     if case.sign is not None:
         heading = "Weak points, the earliest first: it shows late, and the cause is nearly always earlier"
@@ -131,7 +152,7 @@ def _sections(looked: _Looked) -> list[Section]:
         )
         found.append(Section(heading=heading, rows=tuple(one.row() for one in looked.asked)))
         found += _usual(case)
-    found += in_company(case, looked.company, compared(looked.season))
+    found += in_company(case, looked.company, looked.season.by_name)
     found += sister_rows(case, looked.sisters)
     shown = [one.life for one in looked.sisters if one.slipped or case.sign is not None][:MOST]
     timeline = side_by_side(case, shown) if shown else None

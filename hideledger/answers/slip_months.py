@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from hideledger.answers.slip_outcomes import NOT_YET, Fate
+from hideledger.answers.slip_outcomes import HELD, NOT_YET, Fate
 from hideledger.trade.attack import Interval, wilson
 from hideledger.trade.attack_change import Change, likeliest_change
 
@@ -18,7 +18,7 @@ _KNOWN = 0.9
 class Month:
     """The skins that came in during one month: `hit` of `count` with an outcome slipped, `waiting` have none yet.
 
-    `judged` says whether so few are waiting that its rate can be set beside the others.
+    `held` of the count have only held so far. `judged` says whether so few are waiting, or have only held so far, that its rate can be set beside the others.
     """
 
     year: int
@@ -26,6 +26,7 @@ class Month:
     hit: int
     count: int
     waiting: int
+    held: int
     interval: Interval | None
     judged: bool
 
@@ -42,10 +43,11 @@ def months(ends: Sequence[Fate]) -> tuple[Month, ...]:
         if not (fate.counts or fate.end == NOT_YET):
             continue
         day = date.fromordinal(fate.life.arrived_when.day)
-        cell = cells.setdefault((day.year, day.month), [0, 0, 0])
+        cell = cells.setdefault((day.year, day.month), [0, 0, 0, 0])
         cell[0] += fate.hit
         cell[1] += fate.counts
         cell[2] += not fate.counts
+        cell[3] += fate.end == HELD
     return tuple(
         Month(
             year=year,
@@ -53,10 +55,11 @@ def months(ends: Sequence[Fate]) -> tuple[Month, ...]:
             hit=hit,
             count=count,
             waiting=waiting,
+            held=held,
             interval=wilson(hit, count) if count else None,
-            judged=count > 0 and count >= _KNOWN * (count + waiting),
+            judged=count > held and count - held >= _KNOWN * (count + waiting),
         )
-        for (year, month), (hit, count, waiting) in sorted(cells.items())
+        for (year, month), (hit, count, waiting, held) in sorted(cells.items())
     )
 
 

@@ -8,7 +8,6 @@ from math import log10
 
 from hideledger.answers.saying import ago, point, tags_said
 from hideledger.answers.sheet import Row, Section
-from hideledger.answers.slip_compare import Compared
 from hideledger.answers.slip_exposures import Season
 from hideledger.answers.slip_shared import APART, WEIGHTS, Met, Shared, said_of
 from hideledger.answers.slip_sign import Case, first_sign
@@ -18,10 +17,12 @@ from hideledger.answers.standing import next_steps, state_of
 from hideledger.rules.raw import pulled_since
 from hideledger.rules.spans import to_come
 from hideledger.rules.telling import TAGS
-from hideledger.rules.words import in_order, who
+from hideledger.rules.words import in_order, listed, who
 from hideledger.shopfloor.life import BathLife, HideLife
 
-MOST = 12
+MOST = 6
+_FOREMOST = 3  # to be named at the head of the sheet
+_FEWEST_HERE = 10  # in a shop with fewer skins than that nothing is what most share
 _LEAST = 0.2  # of the weight of the foremost that one must have to be told apart from the rest
 _HELD = 0.3  # a good pull since takes most of the weight off, not all of it: slip shows late
 _PHYSICAL = frozenset({"bath", "load", "lot", "box", "place", "skin"})
@@ -31,6 +32,8 @@ _PHYSICAL = frozenset({"bath", "load", "lot", "box", "place", "skin"})
 class Next:
     """One skin still here: what it shares that tells against it, how strongly (for the order alone), whether its hair held since the
     first sign, and what to do.
+
+    `broke` names the limit that it broke as the hide asked about did; `common` says that it shares only what most skins here share.
     """
 
     sister: Sister
@@ -38,10 +41,17 @@ class Next:
     weight: float
     held: bool
     do: str
+    broke: str = ""
+    common: bool = False
 
 
-def next_in_line(case: Case, sisters: Sequence[Sister], met: Sequence[Company], season: Season) -> list[Next]:
-    """The skins still here that did not fail, the one with the strongest ties to those that did first."""
+def next_in_line(
+    case: Case, sisters: Sequence[Sister], met: Sequence[Company], season: Season, broke: Mapping[str, str]
+) -> list[Next]:
+    """The skins still here that did not fail: those that broke the same limit first, then those with the strongest ties.
+
+    `broke` are the tags of those that broke the limit which the sheet names as the first weak point, each with its name.
+    """
     against = {
         (thing.sort, thing.key): _strength(case, one, thing, season) for one in met for thing in (one.met, *one.same)
     }
@@ -51,21 +61,62 @@ def next_in_line(case: Case, sisters: Sequence[Sister], met: Sequence[Company], 
     if not signs:
         return []
     found = []
-    for sister in sisters:
+    common = _shared_by_most(case, sisters, season)
+    known = {id(sister.life) for sister in sisters}
+    alone = [
+        Sister(life=life, shares=(), slipped=first_sign(life, case.defect) is not None)
+        for life in case.floor.all_hides()
+        if life.tag in broke and life is not case.life and id(life) not in known
+    ]
+    for sister in (*sisters, *alone):
         life = sister.life
         if sister.slipped or not life.here or life.box or not life.declared:
             continue
         ties = [one for one in sister.shares if against.get((one.met.sort, one.met.key), 0.0) > 0]
-        if not any(one.met.sort in _PHYSICAL for one in ties) and len(ties) < 2:
+        limit = broke.get(life.tag, "")
+        if not limit and not any(one.met.sort in _PHYSICAL for one in ties) and len(ties) < 2:
             continue  # one owner, or one day, is no tie by itself
         weight = sum(against[one.met.sort, one.met.key] * (1.0 if one.together else APART) for one in ties)
         held = case.defect == "slip" and pulled_since(life, max(signs))
         if held:
             weight *= _HELD
-        found.append(Next(sister=sister, shares=tuple(ties), weight=weight, held=held, do=tonight(case, life)))
+        found.append(
+            Next(
+                sister=sister,
+                shares=tuple(ties),
+                weight=weight,
+                held=held,
+                do=tonight(case, life),
+                broke=limit,
+                common=not limit and all((one.met.sort, one.met.key) in common for one in ties),
+            )
+        )
     order = {tag: number for number, tag in enumerate(in_order(one.sister.life.tag for one in found))}
-    found.sort(key=lambda one: (-round(one.weight, 6), -_raw_hours(one.sister.life), order[one.sister.life.tag]))
+    found.sort(
+        key=lambda one: (
+            one.common,
+            not one.broke or one.held,
+            -round(one.weight, 6),
+            -_raw_hours(one.sister.life),
+            order[one.sister.life.tag],
+        )
+    )
     return found
+
+
+def _shared_by_most(case: Case, sisters: Sequence[Sister], season: Season) -> frozenset[tuple[str, str]]:
+    """Lots, places, owners and days that most skins here have met, unless the season points at them: they tell nobody apart."""
+    here = [one for one in case.floor.all_hides() if one.here and one.declared and not one.box]
+    if len(here) < _FEWEST_HERE:
+        return frozenset()
+    leading = {exposure.name for one in season.standing.leading for exposure in (one.exposure, *one.same)}
+    met: dict[tuple[str, str], int] = {}
+    for sister in sisters:
+        for shared in sister.shares if sister.life.here else ():
+            if shared.met.sort in ("lot", "place", "owner", "day") and shared.met.counted_as not in leading:
+                key = (shared.met.sort, shared.met.key)
+                met[key] = met.get(key, int(case.life.here)) + 1
+    return frozenset(key for key, count in met.items() if 2 * count > len(here))
 
 
 def _raw_hours(life: HideLife) -> int:
@@ -78,7 +129,7 @@ def _strength(case: Case, company: Company, met: Met, season: Season) -> float:
     if not hit:
         return 0.0
     count = hit + len(company.others)
-    counted = compared(season).get(met.counted_as)
+    counted = season.by_name.get(met.counted_as)
     more = counted is not None and counted.table.rate > counted.table.other_rate
     return (
         WEIGHTS[met.sort]
@@ -87,11 +138,6 @@ def _strength(case: Case, company: Company, met: Met, season: Season) -> float:
         / count
         * (1.0 - log10(max(counted.p, 1e-12)) if more and counted is not None else 1.0)
     )
-
-
-def compared(season: Season) -> Mapping[str, Compared]:
-    """Each exposure of the season by its name, with the counts of those that met it and of the others."""
-    return {exposure.name: one for one in season.look.found for exposure in (one.exposure, *one.same)}
 
 
 def tonight(case: Case, life: HideLife) -> str:
@@ -148,17 +194,23 @@ def next_section(case: Case, found: Sequence[Next]) -> Section | None:
     """The skins that are next, those of one state and one company in one row, at most twelve rows; the others by their tags."""
     if not found:
         return None
-    least = _LEAST * found[0].weight
-    groups: dict[tuple[str, str, bool, str], list[Next]] = {}
+    least = _LEAST * max(one.weight for one in found)
+    groups: dict[tuple[str, str, bool, str, str], list[Next]] = {}
     for one in found:
-        if one.weight >= least:
-            groups.setdefault((_state(one.sister.life), said_of(one.shares), one.held, one.do), []).append(one)
+        if one.broke or (one.weight >= least and not one.common):
+            key = (_state(one.sister.life), said_of(one.shares), one.held, one.do, one.broke)
+            groups.setdefault(key, []).append(one)
     told = list(groups.values())[:MOST]
     rows = [_row(several) for several in told]
     named = {one.sister.life.tag for several in told for one in several}
-    rest = in_order(one.sister.life.tag for one in found if one.sister.life.tag not in named)
+    rest = in_order(one.sister.life.tag for one in found if one.sister.life.tag not in named and not one.common)
+    most = [one for one in found if one.common]
     if rest:
         rows.append(Row(head=f"and {len(rest)} more", text=f"tied less strongly: {tags_said(rest)}"))
+    if most:
+        things = list(dict.fromkeys(shared.said for one in most for shared in one.shares))
+        text = f"share only what most skins here share, {listed(things)}: {tags_said(in_order(one.sister.life.tag for one in most))}"
+        rows.append(Row(head=f"and {len(most)} more", text=text))
     failed = "slipped" if case.defect == "slip" else f"had {case.defect}"
     return Section(heading=f"Who is next: still here, and tied most strongly to those that {failed}", rows=tuple(rows))
 
@@ -175,9 +227,21 @@ def _row(several: Sequence[Next]) -> Row:
     do = first.do.replace(TAGS, who(tags))
     return Row(
         head=tags_said(tags),
-        text=f"{_state(first.sister.life)}; shares {said_of(first.shares)}{held}",
+        text=f"{_state(first.sister.life)}{_why(first)}{held}",
         under=(("do", do), *_owners(several)),
     )
+
+
+def _why(one: Next) -> str:
+    broke = f"; broke the same limit: {one.broke}" if one.broke else ""
+    return broke + (f"; shares {said_of(one.shares)}" if one.shares else "")
+
+
+def foremost(found: Sequence[Next]) -> tuple[Row, ...]:
+    """One line for the head of the sheet: the two or three to pull at tonight, each with why; a frozen one cannot be pulled."""
+    told = [one for one in found if one.sister.life.resting is None and not one.held and not one.common][:_FOREMOST]
+    said = [f"{one.sister.life.tag} ({one.broke or said_of(one.shares, 2)})" for one in told]
+    return (Row(head="tonight pull at", text=f"{listed(said)}; more below, under who is next"),) if said else ()
 
 
 def _owners(several: Sequence[Next]) -> tuple[tuple[str, str], ...]:
@@ -201,4 +265,6 @@ def next_records(found: Sequence[Next]) -> Iterator[dict[str, object]]:
             "shares": [shared.said for shared in one.shares],
             "held_since": one.held,
             "do": one.do.replace(TAGS, one.sister.life.tag),
+            "broke": one.broke or None,
+            "common": one.common,
         }

@@ -14,14 +14,14 @@ from hideledger.model.process import Process, Step
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import Defect, HideLife, Stay
 
-SLIPPED, THROUGH, NOT_YET, AT_DOOR = "slipped", "came through", "not yet", "at the door"
+SLIPPED, THROUGH, HELD, NOT_YET, AT_DOOR = "slipped", "came through", "held so far", "not yet", "at the door"
 AFTER_OUT, GONE = "after it was out", "gone"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fate:
-    """One skin and what became of it: `slipped` with its first sign, `came through`, `not yet`, `at the door` (it came in
-    with the defect), `after it was out` (written of a skin that was gone: it came back, or the tag is wrong), or `gone`
+    """One skin and what became of it: `slipped` with its first sign, `came through`, `held so far` (not through, but past the
+    stage at which others slipped: slip_held), `not yet`, `at the door` (it came in with the defect), `after it was out` (written of a skin that was gone: it came back, or the tag is wrong), or `gone`
     (given up for another reason).
     """
 
@@ -36,8 +36,8 @@ class Fate:
 
     @property
     def counts(self) -> bool:
-        """Whether its outcome is known and the shop's own."""
-        return self.end in (SLIPPED, THROUGH)
+        """Whether its outcome is known, or known so far, and the shop's own."""
+        return self.end in (SLIPPED, THROUGH, HELD)
 
     def before_sign(self, instant: int) -> bool:
         """Whether an instant (UTC seconds) lies before the first sign: what came after it has caused nothing."""
@@ -108,7 +108,7 @@ def _last_baths(floor: Floor) -> dict[int, int]:
             found[id(process)] = max((i for i, step in enumerate(process.steps) if _is_wet(step)), default=-1)
         for stay in life.stays:
             if _in_liquor(floor, stay):
-                found[id(process)] = max(found[id(process)], _place(process, stay.line))
+                found[id(process)] = max(found[id(process)], place_of_step(process, stay.line))
     return found
 
 
@@ -125,7 +125,7 @@ def _in_liquor(floor: Floor, stay: Stay) -> bool:
     return stay.bath is not None or stay.where in floor.book.shop.vessels
 
 
-def _place(process: Process, line: object) -> int:
+def place_of_step(process: Process, line: object) -> int:
     """Where a step stands in its process; -1 for none of its steps."""
     return next((i for i, step in enumerate(process.steps) if step is line or step == line), -1)
 
@@ -137,7 +137,7 @@ def _is_past(floor: Floor, life: HideLife, last_baths: dict[int, int]) -> bool:
         return False
     last = last_baths.get(id(process), -1)
     return last >= 0 and any(
-        _place(process, mark.line) > last
+        place_of_step(process, mark.line) > last
         for mark in life.marks
         if not mark.skipped and not mark.fault and not mark.elsewhere and mark.line is not None
     )

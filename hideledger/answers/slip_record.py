@@ -4,7 +4,7 @@ One object, keys in this order:
 
 - `schema` 1; it counts up when a key goes or changes its meaning. New keys may be added at the end of an object without that.
 - `at`, `at_local`: the moment of the answer, as in `check`; `defect` what was looked for; `from`, `to` the days asked for, or null.
-- `counts`: `slipped`, `came_through`, `not_yet`, `at_door`, `after_out`, `gone`; `tags` the same, each a list of tags.
+- `counts`: `slipped`, `came_through`, `not_yet`, `at_door`, `after_out`, `gone`, `held_so_far`; `tags` the same, each a list of tags.
 - `looks` how many things were compared; `smallest_p` the least p that any of them could have given, or null.
 - `found`, the most telling first; each has `sort` and `name`; `same`, `against` names of what the very same skins met, or the
   very others; `hit`, `met`, `other_hit`, `others` the four counts (slipped and all, among those that met it and the others);
@@ -27,7 +27,7 @@ from hideledger.answers.saying import local_stamp, utc_stamp
 from hideledger.answers.slip_compare import Compared
 from hideledger.answers.slip_exposures import Season
 from hideledger.answers.slip_months import Month
-from hideledger.answers.slip_outcomes import AFTER_OUT, AT_DOOR, GONE, NOT_YET, SLIPPED, THROUGH
+from hideledger.answers.slip_outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH
 from hideledger.answers.slip_strata import Within
 from hideledger.shopfloor.floor import Floor
 from hideledger.trade.attack import Interval, Table
@@ -41,6 +41,7 @@ _ENDS = {
     "at_door": AT_DOOR,
     "after_out": AFTER_OUT,
     "gone": GONE,
+    "held_so_far": HELD,
 }
 
 

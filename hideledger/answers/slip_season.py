@@ -9,7 +9,7 @@ from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.slip_compare import LEVEL
 from hideledger.answers.slip_exposures import Season, season
 from hideledger.answers.slip_months import Month, change_in, months
-from hideledger.answers.slip_outcomes import AFTER_OUT, AT_DOOR, GONE, NOT_YET, SLIPPED, THROUGH, Fate
+from hideledger.answers.slip_outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH, Fate
 from hideledger.answers.slip_record import record_of
 from hideledger.answers.slip_told import going_along, going_with_fewer, nearest_to_it, standing_out
 from hideledger.answers.slip_words import of_many, p_said, percent, verb
@@ -50,9 +50,12 @@ def _title(found: Season, floor: Floor, first: int | None, last: int | None) -> 
         stretch += f" to {date.fromordinal(last).isoformat()}" if last is not None else ""
     hits, all_known = len(found.those(SLIPPED)), len(found.counted)
     told = f"{of_many(hits, all_known)} skins {verb(found.defect)}" if all_known else "no skin has an outcome yet"
-    standing = [one for one in found.look.found if one.stands_out]
-    if standing:
-        told += f", most telling: {standing[0].exposure.name}"
+    held, waiting = len(found.those(HELD)), len(found.those(NOT_YET))
+    told += f", {held} of the others only held so far" if held else ""
+    told += f", {waiting} not known yet" if waiting and all_known else ""
+    leading = found.standing.leading
+    if leading:
+        told += f", most telling: {leading[0].exposure.name}"
     elif hits:
         told += ", nothing stands out"
     return f"{name}, {found.defect}{stretch}: {told} (looked at {now_words(floor.at, floor.book.clock)})"
@@ -68,6 +71,8 @@ def _by_month(found: Season, row: tuple[Month, ...], change: tuple[Change, Month
         told = "no outcome yet" if month.interval is None else f"{of_many(month.hit, month.count)} {verb(found.defect)}"
         if month.interval is not None:
             told += f", {percent(month.hit / month.count)} (95 %: {percent(month.interval.low)} to {percent(month.interval.high)})"
+        if month.held:
+            told += f"; {month.held} of them held so far"
         if month.waiting:
             told += f"; {month.waiting} {'more ' if month.interval is not None else ''}not known yet"
         rows.append(Row(head=month.name, text=told))
@@ -92,10 +97,37 @@ def _change_said(row: tuple[Month, ...], change: tuple[Change, Month] | None) ->
     )
 
 
+def _explained(found: Season) -> list[Row]:
+    """In plain words what the figures mean, for whoever has never met them."""
+    looks = found.look.looks
+    if not looks:
+        return []
+    after = (
+        "p is how often chance alone would give so uneven a share, or one more uneven: 0.01 is once in a hundred"
+        + (
+            f"; after {counted(looks, 'look')} it is raised, for who looks at many things finds something by chance"
+            if looks > 1
+            else ""
+        )
+    )
+    rows = [Row(text=after)]
+    if found.within:
+        rows.append(
+            Row(
+                text="like beside like: two things that mostly come together are looked at apart: those that met the one, with and without the other, then those that did not",
+            )
+        )
+    return rows
+
+
 def _what_counts(found: Season, floor: Floor) -> Section:
     rows = [
         _ends(found.those(SLIPPED), verb(found.defect)),
         _ends(found.those(THROUGH), "came through: out, or past the last bath", named=False),
+        _ends(
+            found.those(HELD),
+            "held so far: past the stage at which those beside them slipped, counted as sound; that can still change",
+        ),
         _ends(found.those(NOT_YET), "no outcome yet, not counted"),
         _ends(found.those(AT_DOOR), f"came in with {found.defect}, no outcome of this shop, not counted"),
         _ends(
@@ -141,6 +173,7 @@ def _how_much(found: Season) -> Section:
         )
     elif not looks:
         rows.append(Row(text="nothing could be looked at: two skins at least must have met a thing, and two not"))
+    rows += _explained(found)
     rows.append(
         Row(
             text="what goes with it need not have done it: it is where to look next; and what nobody wrote was not looked at"

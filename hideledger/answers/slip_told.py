@@ -30,40 +30,28 @@ _MOST_NEXT = 3
 
 def standing_out(found: Season) -> Section:
     """What stands out by itself."""
-    alone, _ = _standing(found)
+    alone = found.standing.leading
     return Section(heading="What stands out", rows=tuple(_told(one, found, in_full=True) for one in alone), spaced=True)
 
 
 def going_along(found: Season) -> Section:
     """What stands out only since it travels with something that does so more."""
-    _, along = _standing(found)
+    along = _along(found)
     rows = [_told(look.one, found, look=look) for look in along[:_MOST_ALONG]]
     if len(along) > _MOST_ALONG:
         rows.append(Row(text=f"and {len(along) - _MOST_ALONG} more of this sort"))
     return Section(heading="What goes along with it, and little is left of it alone", rows=tuple(rows), spaced=True)
 
 
-def _standing(found: Season) -> tuple[list[Compared], list[Within]]:
-    """What stands out by itself, and what is within chance once it is looked at within something that ranks before it.
+def _along(found: Season) -> list[Within]:
+    """What is within chance once it is looked at within what leads.
 
     An owner who comes near to standing out is looked at in the same way: his skins mostly shared more than him.
     """
-    apart = {id(look.one): look for look in found.within}
-    alone: list[Compared] = []
-    along: list[Within] = []
-    before: set[int] = set()
-    for one in found.look.found:
-        if not one.stands_out:
-            break
-        look = apart.get(id(one))
-        if look is not None and look.vanishes and id(look.other) in before:
-            along.append(look)
-        else:
-            alone.append(one)
-        before.add(id(one))
-    if alone:
-        along += [look for look in _owners_near(found, alone[0]) if look.vanishes]
-    return alone, along
+    along = list(found.standing.along)
+    if found.standing.leading:
+        along += [look for look in _owners_near(found, found.standing.leading[0]) if look.vanishes]
+    return along
 
 
 def _owners_near(found: Season, strongest: Compared) -> Iterator[Within]:
@@ -71,6 +59,11 @@ def _owners_near(found: Season, strongest: Compared) -> Iterator[Within]:
     for one in found.look.found:
         if one.exposure.sort == "owner" and not one.stands_out and one.p <= LEVEL and one.risk > 1:
             yield within(one, strongest, outcomes)
+
+
+def _deciding(one: Compared, found: Season) -> Within | None:
+    """Of what leads: the look within the strongest other thing that travels with it, unless that one only goes along."""
+    return next((look for look in found.within if look.one is one and not look.vanishes), None)
 
 
 def _told(one: Compared, found: Season, *, look: Within | None = None, in_full: bool = False) -> Row:
@@ -87,9 +80,18 @@ def _told(one: Compared, found: Season, *, look: Within | None = None, in_full: 
     if waiting:
         tags = tags_said(in_order(life.tag for life in waiting))
         under.append(("still", f"no outcome yet, {one.exposure.name} too: {tags}"))
-    look = look or next((look for look in found.within if look.one is one), None)
+    tied = found.standing.tied_to(one)
+    look = look or (None if tied else _deciding(one, found))
     if look is not None:
         under.append(("apart", _apart_said(look)))
+    if tied:
+        names = listed([other.one.exposure.name for other in tied])
+        under.append(
+            (
+                "apart",
+                f"cannot be told apart yet from what goes along below: {names}; things lead before people, then what explains more",
+            )
+        )
     if in_full:
         sorts = {exposure.sort: exposure for exposure in reversed((one.exposure, *one.same))}
         nexts = [next_said(sorts[sort]) for sort in SORTS if sort in sorts]
@@ -119,11 +121,15 @@ def _apart_said(look: Within) -> str:
     told = [
         f"{head} {_both(table)}" for head, table in zip(heads, (look.met, look.not_met), strict=True) if table.count
     ]
-    if look.pooled is None:
-        return f"{'; '.join(told)}: the two cannot be told apart in this book"
-    risk = (
-        "" if look.pooled.interval is None else f"{times_said(look.pooled.risk)}{interval_said(look.pooled.interval)}, "
-    )
+    if look.untold:
+        return f"{'; '.join(told)}: the two cannot be told apart yet in this book"
+    risk = ""
+    if look.pooled is not None and look.pooled.interval is not None:
+        risk = (
+            f"{times_said(look.pooled.risk)}{interval_said(look.pooled.interval)}, "
+            if look.narrow
+            else "how many times as often cannot be told yet, "
+        )
     left = "what is left is within chance" if look.vanishes else "that much is left of it"
     return f"{'; '.join(told)}. Like beside like: {risk}p {p_said(look.p)}, {left}"
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from hideledger.answers.saying import length_said, utc_stamp
 from hideledger.answers.sheet import Row
 from hideledger.answers.slip_compare import Compared
+from hideledger.answers.slip_exposures import Season, only_along
 from hideledger.answers.slip_sign import Case
 from hideledger.answers.slip_sisters import Company
 from hideledger.model.moments import Clock, When, spoken
@@ -30,6 +31,7 @@ _PAPER = frozenset(
         "after it was out",
         "twice the same",
         "one tag for two things",
+        "one legal tag twice",
         "no reason given",
         "no zone",
         "unknown supply",
@@ -87,7 +89,7 @@ class Weak:
 
 
 def weak_points(
-    case: Case, findings: Sequence[Finding], met: Sequence[Company], compared: Mapping[str, Compared]
+    case: Case, findings: Sequence[Finding], met: Sequence[Company], season: Season
 ) -> tuple[list[Weak], list[Weak]]:
     """Those before or at the first sign, the earliest first, and the rules it broke since."""
     broken = [
@@ -95,7 +97,7 @@ def weak_points(
     ]
     before = [one for one in broken if one.instant <= case.until]
     after = [one for one in broken if one.instant > case.until]
-    before += [*_before_the_door(case, before), *_frost(case), *_company(case, met, compared)]
+    before += [*_before_the_door(case, before), *_frost(case), *_company(case, met, season)]
     before.sort(key=lambda one: (one.instant, one.company, one.name))
     after.sort(key=lambda one: (one.instant, one.name))
     return before, after
@@ -183,9 +185,15 @@ def _tells(one: Company, compared: Mapping[str, Compared]) -> bool:
     return 3 * len(one.slipped) >= len(one.slipped) + len(one.others)
 
 
-def _company(case: Case, met: Sequence[Company], compared: Mapping[str, Compared]) -> Iterator[Weak]:
-    """The company it kept where others failed too: what the sisters did is the best evidence there is."""
-    telling = [one for one in met if one.slipped and one.met.spans and _tells(one, compared)][:_MOST_COMPANIES]
+def _company(case: Case, met: Sequence[Company], season: Season) -> Iterator[Weak]:
+    """The company it kept where others failed too: what the sisters did is the best evidence there is.
+
+    What only travels along with something else it met is left out, as on the sheet of the season.
+    """
+    compared = season.by_name
+    telling = [one for one in met if one.slipped and one.met.spans and _tells(one, compared)]
+    travelling = only_along(season, [found for one in telling if (found := compared.get(one.met.counted_as))])
+    telling = [one for one in telling if one.met.counted_as not in travelling][:_MOST_COMPANIES]
     same: dict[tuple[int, tuple[str, ...]], list[Company]] = {}
     for one in telling:
         same.setdefault((min(start for start, _ in one.met.spans), one.slipped), []).append(one)
@@ -210,12 +218,16 @@ def none_found() -> Row:
     return Row(text="none in the book; what is not written cannot be looked at: see what is not recorded below")
 
 
+def first_weak(weak: Sequence[Weak]) -> Weak | None:
+    """The earliest; a line that nobody wrote points nowhere, as long as anything else does."""
+    return next((one for one in weak if one.name != "not recorded"), weak[0] if weak else None)
+
+
 def first_said(case: Case, weak: Sequence[Weak]) -> str:
     """One sentence: the earliest weak point, and how long before the first sign it was."""
-    if not weak:
+    first = first_weak(weak)
+    if first is None:
         return "none in the book: what is not written cannot be looked at"
-    # a line that nobody wrote points nowhere, as long as anything else does
-    first = next((one for one in weak if one.name != "not recorded"), weak[0])
     ahead = case.until - first.instant
     before = f", {spoken(ahead)} before the first sign" if case.sign is not None and ahead >= 60 else ""
     return f"{first.name}{', maybe' if first.may else ''}, {first.moment}{before}"

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import re
+import shlex
 from collections.abc import Sequence
 from datetime import date, timedelta
 
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.starter_pages import FIRST_PAGE, SHOP_PAGE
+
+_ZONE_LINE = re.compile(r"(?m)^  zone ([A-Za-z_/]+)")
+_FOUND = _ZONE_LINE.search(SHOP_PAGE)
+ZONE = "" if _FOUND is None else _FOUND[1]  # the zone that the shop page names until it is changed
 
 
 def pages(today: date) -> tuple[tuple[str, str], ...]:
@@ -15,11 +21,17 @@ def pages(today: date) -> tuple[tuple[str, str], ...]:
     return ("shop.hides", SHOP_PAGE), (f"{today:%Y-%m}.hides", first)
 
 
+def _as_typed(folder: str) -> str:
+    """The name as one types it after a command: in double quotes where it has a blank, which every shell understands."""
+    quoted = shlex.quote(folder)
+    return f'"{folder}"' if quoted == f"'{folder}'" and not set(folder) & set('"$`\\!%') else quoted
+
+
 def started(folder: str, written: Sequence[str]) -> Sheet:
     """What was written, and what to do with it."""
     then = (
         "Make shop.hides yours: zone, hours, vessels, kinds, and each line with a blank (its head says how).",
-        f"Then ask: hideledger check {folder}",
+        f"Then ask: hideledger check {_as_typed(folder)}",
     )
     return Sheet(
         title=f"A new book in {folder}",

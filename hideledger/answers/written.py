@@ -9,8 +9,12 @@ from hideledger.answers.saying import point, tags_said, when_words
 from hideledger.answers.wording import words_of
 from hideledger.answers.written_baths import bath_said, place_said
 from hideledger.answers.written_facts import facts_said
-from hideledger.answers.written_findings import brought_up, put_right
-from hideledger.answers.written_hides import Limits, hide_said, limits_of
+from hideledger.answers.written_findings import Right, brought_up, put_right
+from hideledger.answers.written_hides import hide_said
+from hideledger.answers.written_next import Limits, limits_of, read_it, several_said
+from hideledger.answers.written_people import people_asked
+from hideledger.answers.written_waived import waived_asked
+from hideledger.answers.written_weights import weights_asked
 from hideledger.model.entry import Entry
 from hideledger.model.facts import By, Remark
 from hideledger.reading.definitions import is_definition
@@ -18,11 +22,12 @@ from hideledger.reading.draft import AHEAD, Draft
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon, look
 from hideledger.rules.judge import judge
-from hideledger.rules.words import in_order
+from hideledger.rules.words import day_said, in_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
 from hideledger.text.place import Place
 
+_PRESSING = {"now": 0, "tonight": 1, "record": 2}
 _BLANK = " \t\u00a0\u202f"
 
 
@@ -37,16 +42,21 @@ class Said:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Understood:
-    """All that is said back: line by line, then the findings that were not there before, and those that are gone."""
+    """All that is said back: line by line, what is asked about them, the findings that were not there before, and those that are answered.
+
+    `ahead` says that a line is dated so far ahead that it does not count yet.
+    """
 
     said: tuple[Said, ...]
     findings: tuple[Finding, ...]
-    right: tuple[tuple[str, tuple[str, ...]], ...]
+    right: tuple[Right, ...]
+    asked: tuple[Said, ...] = ()
+    ahead: bool = False
 
     @property
     def rings(self) -> bool:
         """Whether the lines themselves make something ring."""
-        return any(finding.rings and finding.when in ("now", "tonight") for finding in self.findings)
+        return self.ahead or any(finding.rings and finding.when in ("now", "tonight") for finding in self.findings)
 
 
 def moment_of(written: Draft, at: int) -> int:
@@ -58,11 +68,35 @@ def moment_of(written: Draft, at: int) -> int:
 def understood(written: Draft, before: Floor, after: Floor) -> Understood:
     """What became of the lines; both floors laid out at one moment, without and with them."""
     horizon = look(after)
-    old, new = judge(before), judge(after)
+    old, now = judge(before), judge(after)
     limits = limits_of(after, horizon)
-    found = [_entry_said(entry, after, horizon, limits) for entry in after.book.entries if entry.order in written.new]
+    new = [entry for entry in after.book.entries if entry.order in written.new]
+    found = [_entry_said(entry, after, horizon, limits) for entry in new]
     said = sorted([*found, *_unjudged(written, {one.place.line for one in found})], key=lambda one: one.place.line)
-    return Understood(said=tuple(said), findings=tuple(brought_up(old, new)), right=tuple(put_right(old, new)))
+    findings = _in_their_order(brought_up(old, now), new)
+    return Understood(
+        said=tuple(said),
+        findings=tuple(findings),
+        right=tuple(put_right(old, now, after, new)),
+        asked=tuple(_asked(written, after, new, findings)),
+        ahead=any(entry.when.lo > after.at for entry in new),
+    )
+
+
+def _in_their_order(findings: list[Finding], new: list[Entry]) -> list[Finding]:
+    """What is pressing first, and of what is alike in that the lines in the order in which they were written."""
+    row = {id(entry): number for number, entry in enumerate(new)}
+    return sorted(findings, key=lambda one: (_PRESSING[one.when], one.may, row.get(id(one.entry), len(row))))
+
+
+def _asked(written: Draft, floor: Floor, new: list[Entry], findings: list[Finding]) -> list[Said]:
+    """What is asked about the lines, in their order: a name, a weight, a waiving that answers nothing."""
+    asked = [*people_asked(written, findings), *waived_asked(written, floor)]
+    asked += [
+        (entry, words) for entry in new for life in _lives(entry, floor) for words in weights_asked(life, entry, floor)
+    ]
+    asked.sort(key=lambda one: one[0].order)
+    return [Said(place=entry.at, text=entry.text, words=words) for entry, words in asked]
 
 
 def _entry_said(entry: Entry, floor: Floor, horizon: Horizon, limits: Limits) -> Said:
@@ -70,7 +104,10 @@ def _entry_said(entry: Entry, floor: Floor, horizon: Horizon, limits: Limits) ->
     clock = floor.book.clock
     if entry.when.lo > floor.at:
         facts = _named(entry, _plain_facts(entry, floor)) or words_of(entry)
-        words = f"{facts}; counts from {point(entry.when.lo, clock, floor.at)} on"
+        begins = (
+            point(entry.when.lo, clock, floor.at) if entry.when.timed else day_said(clock, entry.when.day, floor.at)
+        )
+        words = f"{facts}; dated ahead, it does not count until {begins}"
     if entry.when.twice:
         words += f"; {clock.local(entry.when.lo):%H:%M} comes twice that night, and the first is taken"
     return Said(place=entry.at, text=entry.text, words=words)
@@ -79,13 +116,18 @@ def _entry_said(entry: Entry, floor: Floor, horizon: Horizon, limits: Limits) ->
 def _words(entry: Entry, floor: Floor, horizon: Horizon, limits: Limits) -> str:
     if entry.place:
         return f"{entry.place}: {place_said(entry, floor)}" if place_said(entry, floor) else ""
-    alike: dict[str, list[str]] = {}
-    for life in _lives(entry, floor):
-        words = hide_said(life, entry, floor, horizon, limits)
-        if words:
-            alike.setdefault(words, []).append(life.tag)
-    parts = [f"{tags_said(in_order(tags))}: {words}" for words, tags in alike.items()]
-    parts += [f"{bath.tag}: {words}" for bath in _baths(entry, floor) if (words := bath_said(bath, entry, floor))]
+    lives = list(_lives(entry, floor))
+    parts = several_said([hide_said(life, entry, floor, horizon, limits) for life in lives])
+    into = {
+        stay.bath.tag
+        for life in lives
+        for stay in life.stays[-1:]
+        if stay.mark.entry is entry and stay.bath is not None and stay.end is None
+    }
+    parts += [f"{tag}: {words}" for tag in in_order(into) if (words := read_it(tag, limits, floor))]
+    parts += [
+        f"{bath.tag}: {words}" for bath in _baths(entry, floor) if (words := bath_said(bath, entry, floor, limits))
+    ]
     parts += _too_late(entry, floor)
     if parts:
         return "; ".join(parts)

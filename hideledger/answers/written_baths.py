@@ -6,7 +6,7 @@ from hideledger.answers.amounts import reading_words, volume_words
 from hideledger.answers.rounds import rounds_today
 from hideledger.answers.saying import counted, length_said, when_words
 from hideledger.answers.written_facts import facts_said
-from hideledger.answers.written_hides import soon
+from hideledger.answers.written_next import Limits, read_it, soon
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Added, By, Dumped, Mixed, Ran, Reading, Remark, Stirred, ToppedUp, Turning
 from hideledger.model.moments import HOUR, MINUTE, spoken
@@ -19,7 +19,7 @@ _FILLS = (Mixed, Added, ToppedUp)
 _DOUBT = 4 * HOUR
 
 
-def bath_said(bath: BathLife, entry: Entry, floor: Floor) -> str:
+def bath_said(bath: BathLife, entry: Entry, floor: Floor, limits: Limits) -> str:
     """What one line says of one bath or load, without its tag."""
     if bath.made is entry:
         return _mixed(bath, entry, floor)
@@ -40,6 +40,7 @@ def bath_said(bath: BathLife, entry: Entry, floor: Floor) -> str:
         said.append("remark noted")
     if bath.ended is None and _works(entry):
         said.append(_inside(bath))
+        said += [read_it(bath.tag, limits, floor)] if any(isinstance(fact, _FILLS) for fact in entry.facts) else []
         rounds = rounds_today(bath, floor)
         said += [f"still {rounds} today"] if rounds else []
     return "; ".join(part for part in said if part)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-
 from hideledger.answers.floor_desk import still_missing
-from hideledger.answers.saying import length_said, point, today, when_words
-from hideledger.answers.standing import next_steps, state_of, state_since
+from hideledger.answers.saying import length_said, when_words
+from hideledger.answers.standing import state_of, state_since
 from hideledger.answers.written_facts import facts_said
+from hideledger.answers.written_next import Coming, HideSaid, Limits, coming
+from hideledger.answers.written_weights import weights_said
 from hideledger.model.entry import Entry
 from hideledger.model.facts import (
     Arrived,
@@ -24,41 +23,34 @@ from hideledger.model.facts import (
     Remark,
     Skipped,
     Stepped,
+    Weighed,
 )
-from hideledger.model.moments import DAY, MINUTE, Clock, When, spoken
+from hideledger.model.moments import MINUTE, When
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.raw import raw_clock_due
-from hideledger.rules.running import Running, running_limits
-from hideledger.rules.spans import current_spell, limit_falls, turned
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.lengths import between
 from hideledger.shopfloor.life import HideLife, StepMark
 
 _MISSING = {"for whom": "customer", "legal tag": "tag", "when killed": "kill time"}
 # Said with the step, the arrival or the end, or not worth a word.
-_SAID_APART: tuple[type[Fact], ...] = (Arrived, Stepped, Skipped, LiftedOut, By, Remark)
+_SAID_APART: tuple[type[Fact], ...] = (Arrived, Stepped, Skipped, LiftedOut, By, Remark, Weighed)
 _OF_THE_RECORD = (Code, Party, Killed)
-_MOST_NEXT = 3
-_SOON = 2 * DAY  # within it, that nobody will be there is worth saying
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Limits:
-    """All limits that run on the hides of a floor, and by tag the instant (UTC seconds) at which a raw clock is full."""
-
-    running: tuple[Running, ...]
-    raw: Mapping[str, int]
-
-
-def limits_of(floor: Floor, horizon: Horizon) -> Limits:
-    """The limits that run now; of raw clocks those that end before somebody is there again after a day."""
-    raw = {one.tags[0]: one.since for one in raw_clock_due(floor, horizon) if one.since is not None}
-    return Limits(running=tuple(running_limits(floor, horizon)), raw=raw)
+def hide_said(life: HideLife, entry: Entry, floor: Floor, horizon: Horizon, limits: Limits) -> HideSaid:
+    """What one line says of one hide; empty where it says nothing of it."""
+    last = _is_last(life, entry)
+    return HideSaid(
+        tag=life.tag,
+        done=_done(life, entry, floor, last=last, brief=False),
+        brief=_done(life, entry, floor, last=last, brief=True),
+        coming=coming(life, floor, horizon, limits) if last else Coming(),
+    )
 
 
-def hide_said(life: HideLife, entry: Entry, floor: Floor, horizon: Horizon, limits: Limits) -> str:
-    """What one line says of one hide, without its tag; nothing where it says nothing of it."""
-    said = [*_way(life, entry, floor)]
+def _done(life: HideLife, entry: Entry, floor: Floor, *, last: bool, brief: bool) -> str:
+    """What was done, measured and seen; `brief` leaves out how long after the step before."""
+    said = [*_way(life, entry, floor, brief=brief), *weights_said(life, entry, floor)]
     comes = any(isinstance(fact, Arrived) for fact in entry.facts)
     record = any(isinstance(fact, _OF_THE_RECORD) for fact in entry.facts)
     left_out = _SAID_APART if not comes else (*_SAID_APART, OfKind, OfSex, InCondition, *_OF_THE_RECORD)
@@ -71,19 +63,17 @@ def hide_said(life: HideLife, entry: Entry, floor: Floor, horizon: Horizon, limi
         said.append(asks)
     if not said and entry.remark:
         said.append("remark noted")
-    if _is_last(life, entry):
-        said += _next(life, floor, horizon, limits)
-    elif life.here and any(isinstance(fact, Stepped) for fact in entry.facts):
+    if not last and life.here and any(isinstance(fact, Stepped) for fact in entry.facts):
         said.append(f"now {state_of(life)} since {when_words(state_since(life), floor.book.clock, floor.at)}")
     return "; ".join(part for part in said if part)
 
 
 def _asks(life: HideLife, floor: Floor) -> str:
     missing = [_MISSING.get(what, what) for what in still_missing(life, floor)]
-    return f"no {', '.join(missing)}" if missing else ""
+    return f"still to write: {', '.join(missing)}" if missing else ""
 
 
-def _way(life: HideLife, entry: Entry, floor: Floor) -> list[str]:
+def _way(life: HideLife, entry: Entry, floor: Floor, *, brief: bool) -> list[str]:
     """Arrival, steps, rests and the lifting out of a line, in the order in which they stand there."""
     said: list[str] = []
     if life.arrived is entry and any(isinstance(fact, Arrived) for fact in entry.facts):
@@ -102,36 +92,37 @@ def _way(life: HideLife, entry: Entry, floor: Floor) -> list[str]:
         if mark.elsewhere:
             said.append(f"{_title(mark)} done before it came")
         elif _holds(life, mark):
-            said += _moments(life, moments, floor)
+            said += _moments(life, moments, floor, brief=brief)
             moments = []
-            said.append(_stay(life, mark, floor))
+            said.append(_stay(life, mark, floor, brief=brief))
         else:
             moments.append(mark)
-    said += _moments(life, moments, floor)
+    said += _moments(life, moments, floor, brief=brief)
     return said + _rests(life, entry, floor)
 
 
-def _moments(life: HideLife, marks: list[StepMark], floor: Floor) -> list[str]:
+def _moments(life: HideLife, marks: list[StepMark], floor: Floor, *, brief: bool) -> list[str]:
     """Steps that hold nobody, those of one line together: `fleshed, ears turned at 19:10, 50 min after in`."""
     if not marks:
         return []
     when = when_words(marks[0].when, floor.book.clock, floor.at)
     at = f" at {when}" if marks[0].when.timed else f", {when}"
-    return [f"{', '.join(_title(mark) for mark in marks)}{at}{_after(life, marks[0])}"]
+    return [f"{', '.join(_title(mark) for mark in marks)}{at}{'' if brief else _after(life, marks[0])}"]
 
 
-def _stay(life: HideLife, mark: StepMark, floor: Floor) -> str:
+def _stay(life: HideLife, mark: StepMark, floor: Floor, *, brief: bool) -> str:
     clock, at = floor.book.clock, floor.at
     stay = next(stay for stay in life.stays if stay.mark is mark)
     where = f" in {mark.where}" if mark.where else ""
     if stay.bath is not None and stay.end is None:
         where += f" ({len({member.hide.tag for member in stay.bath.now_in})} in it)"
+    after = "" if brief else _after(life, mark)
     told = f"{'back in ' if mark.on_purpose and mark.back else ''}{_title(mark)}{where}"
     if stay.told and stay.end is not None:
         lasted = length_said(*between(stay.start, stay.end))
-        return f"{told}, {lasted}, to {when_words(stay.end, clock, at)}{_after(life, mark)}"
+        return f"{told}, {lasted}, to {when_words(stay.end, clock, at)}{after}"
     since = when_words(mark.when, clock, at)
-    return f"{told} {'since ' if mark.when.timed else ''}{since}{_after(life, mark)}"
+    return f"{told} {'since ' if mark.when.timed else ''}{since}{after}"
 
 
 def _rests(life: HideLife, entry: Entry, floor: Floor) -> list[str]:
@@ -196,59 +187,3 @@ def _is_last(life: HideLife, entry: Entry) -> bool:
     lines = [mark.entry for mark in life.marks if not mark.elsewhere][-1:] or [life.arrived]
     lifted = [stay.end_entry for stay in life.stays[-1:]]
     return any(line is entry for line in (*lines, *ended, *lifted))
-
-
-def _next(life: HideLife, floor: Floor, horizon: Horizon, limits: Limits) -> list[str]:
-    """What its process has next, not before and not after when."""
-    if life.process is None:
-        return [] if life.box else ["no process is written, so nothing is judged"]
-    clock, at = floor.book.clock, floor.at
-    if life.resting is not None:
-        rest = next((one for one in limits.running if one.life is life and not one.rests), None)
-        return [] if rest is None else [f"at most until {soon(rest.earliest, clock, at)}"]
-    steps = [step.title for step in next_steps(life)]
-    if len(steps) > _MOST_NEXT:
-        steps = steps[-1:] if life.stay is None else steps[:1] + steps[-1:]
-    bounds = [*_not_before(life, floor), *_not_after(life, floor, horizon, limits)]
-    raw = limits.raw.get(life.tag)
-    if raw is not None and life.raw is not None and life.raw.running and raw > at:
-        bounds.append(f"raw clock full {soon(raw, clock, at)}")
-    if not steps and not bounds:
-        return []
-    return [f"next: {', '.join(part for part in (' or '.join(steps), *bounds) if part)}"]
-
-
-def _not_before(life: HideLife, floor: Floor) -> list[str]:
-    spell = current_spell(life)
-    line = spell[-1].line if spell else None
-    bounds = line.limits_for(life.kind) if line is not None else None
-    if line is None or bounds is None or bounds.least is None:
-        return []
-    clock, at = floor.book.clock, floor.at
-    if line.sort == "run":
-        left = bounds.least.about_seconds - turned(spell)[0]
-        return [f"{spoken(left)} to turn yet"] if left > 0 else []
-    ready = limit_falls(life, spell[0].start, bounds.least, clock, at)[1]
-    return [f"not before {soon(ready, clock, at)}"] if ready > at else []
-
-
-def _not_after(life: HideLife, floor: Floor, horizon: Horizon, limits: Limits) -> list[str]:
-    running = [
-        one for one in limits.running if one.life is life and one.rests and not one.standing and not one.optional
-    ]
-    first = min(running, key=lambda one: one.earliest, default=None)
-    if first is None or first.earliest <= floor.at:
-        return []
-    clock, at = floor.book.clock, floor.at
-    told = f"by {soon(first.earliest, clock, at)}"
-    by = horizon.hours.act_by(first.earliest)
-    if at < by < first.earliest <= at + _SOON:
-        told += f" (nobody is there then: act by {soon(by, clock, at)})"
-    return [told]
-
-
-def soon(instant: int, clock: Clock, at: int) -> str:
-    """A moment to come as one says it: `17:10`, `tomorrow 19:40`, `Thu 12 Nov 19:40`."""
-    if clock.day_of(instant) == today(clock, at) + 1:
-        return f"tomorrow {clock.local(instant):%H:%M}"
-    return point(instant, clock, at)

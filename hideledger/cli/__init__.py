@@ -1,8 +1,9 @@
 """The front desk: takes the request, hands it on, gives the answer out. It does no work of its own.
 
 What the exit code says: 0 nothing rings, 1 something rings (or nothing was found), 2 the request cannot be
-followed, 3 part of the book could not be read, 70 a fault of the program itself, 130 stopped by the keyboard, 141
-whoever was reading went away.
+followed, 3 part of the book could not be read, 70 a fault of the program itself, 74 the answer could not be written
+out (a full disk), 130 stopped by the keyboard, 141 whoever was reading went away. 70 and 74 mean so by the old table of
+the BSD systems (sysexits).
 """
 
 from __future__ import annotations

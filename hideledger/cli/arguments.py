@@ -5,10 +5,27 @@ from __future__ import annotations
 import argparse
 from collections.abc import Sequence
 from importlib import import_module
-from typing import IO, NoReturn, Protocol, cast
+from typing import Protocol, cast
 
 from hideledger import __version__
+from hideledger.cli.parser import Parser, Shown, WrongUse
 from hideledger.text.nearest import nearest
+
+__all__ = [
+    "BOOK",
+    "COMMANDS",
+    "Asked",
+    "Parser",
+    "Shown",
+    "WrongUse",
+    "add_book",
+    "add_forms",
+    "add_looks",
+    "add_moment",
+    "asked",
+    "parsed",
+    "whole_parser",
+]
 
 # In the order of a day. Each has a file of its own under asked/.
 COMMANDS = {
@@ -36,34 +53,10 @@ COMMANDS = {
 _ABOUT = "Reads the plain-text book of a shop that tans capes and skins, and says which hide or bath needs a hand."
 _CODES = (
     "Exit codes: 0 nothing rings; 1 something rings (history: nothing found); 2 the request cannot be followed; "
-    "3 part of the book could not be read; 70 a fault of the program; 130 stopped; 141 the reader went away."
+    "3 part of the book could not be read; 70 a fault of the program; 74 the answer could not be written out, as on a full disk; 130 stopped; 141 the reader went away."
 )
 LONG_DASH = "—"
 BOOK = "the book: a folder (every *.hides page in it) or pages; else the variable HIDELEDGER_BOOK, else this folder"
-
-
-class WrongUse(Exception):
-    """The request cannot be followed; the text is one sentence."""
-
-
-class Shown(Exception):
-    """Help or the version is the whole answer."""
-
-
-class Parser(argparse.ArgumentParser):
-    """Takes a request apart; what it has to say it raises, so that one place speaks."""
-
-    def error(self, message: str) -> NoReturn:
-        raise WrongUse(f"{message}; see {self.prog} --help")
-
-    def exit(self, status: int = 0, message: str | None = None) -> NoReturn:
-        if status:
-            raise WrongUse((message or "").strip())
-        raise Shown(message or "")
-
-    def _print_message(self, message: str, file: IO[str] | None = None) -> None:  # type: ignore[override]
-        del file
-        raise Shown(message)
 
 
 class Asked(Protocol):
@@ -91,7 +84,13 @@ def parsed(argv: Sequence[str]) -> argparse.Namespace:
     if first == "write":
         # Two dashes begin a remark there, and argparse would take them for an end of options and drop them.
         argv = [LONG_DASH if word == "--" else word for word in argv]
-    return whole_parser([first] if first is not None else []).parse_args(argv)
+    if not argv:
+        raise WrongUse("what is asked? one of " + ", ".join(COMMANDS) + "; see hideledger --help")
+    parser = whole_parser([first] if first is not None else [])
+    wanted, left = parser.parse_known_args(argv)
+    if left:
+        parser.refuse_left(left, wanted.command)
+    return wanted
 
 
 def whole_parser(filled: Sequence[str] = tuple(COMMANDS)) -> Parser:
@@ -100,7 +99,9 @@ def whole_parser(filled: Sequence[str] = tuple(COMMANDS)) -> Parser:
     Where several are filled, for the scripts of the shells, one whose file cannot be loaded goes without its options.
     """
     parser = Parser(prog="hideledger", description=_ABOUT, epilog=_CODES, allow_abbrev=False)
-    parser.add_argument("--version", action="version", version=f"hideledger {__version__}")
+    parser.add_argument(
+        "--version", action="version", version=f"hideledger {__version__}", help="which version this is"
+    )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=Parser)
     for name, about in COMMANDS.items():
         description = about[0].upper() + about[1:] + "."

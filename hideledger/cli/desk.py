@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 
 from hideledger.cli.arguments import Shown, WrongUse, asked, parsed
-from hideledger.cli.giving import FAULT, QUIET, WRONG
+from hideledger.cli.giving import NOT_OUT, QUIET, WRONG
 from hideledger.cli.moment import Unclear
 from hideledger.cli.streams import NotDelivered, complain, deliver
 from hideledger.text.files import BookTrouble
@@ -27,7 +27,7 @@ def answer(argv: Sequence[str] | None = None) -> int:
         return trouble.exit_code
     except NotDelivered as trouble:
         complain(f"the answer could not be written out: {trouble}")
-        return FAULT
+        return NOT_OUT
 
 
 def _shown(text: str) -> int:
@@ -35,5 +35,5 @@ def _shown(text: str) -> int:
         deliver(text)
     except NotDelivered as trouble:
         complain(f"the answer could not be written out: {trouble}")
-        return FAULT
+        return NOT_OUT
     return QUIET

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from hideledger.model.book import Book
     from hideledger.shopfloor.floor import Floor
 
-QUIET, RINGS, NOT_FOUND, WRONG, UNREAD, FAULT = 0, 1, 1, 2, 3, 70
+QUIET, RINGS, NOT_FOUND, WRONG, UNREAD, FAULT, NOT_OUT = 0, 1, 1, 2, 3, 70, 74
 
 
 def paths_of(paths: Sequence[str]) -> list[str]:

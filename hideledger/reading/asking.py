@@ -224,13 +224,13 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
                 f"`{figures.group().strip()}` of what? a unit stands behind its number: `40 sal`, `20 gal`, `72 F`"
             )
             return Unreadable("unit", message, figures.start(), end)
-        return Unreadable("too short", f"something is missing at the end; expected {wanted or 'more'}", end)
+        return Unreadable("too short", f"something is missing at the end: {wanted or 'more of it'}", end)
     word, stop = found.group(), found.end()
     if "UNIT" in accepted:
         near = slip_of(word, SPELLINGS) or nearest(word, SPELLINGS)
         hint = f"; did you mean `{near}`?" if near else "; as in `40 sal`, `20 gal`, `72 F`"
         return Unreadable("unit", f"`{word}` is no unit known here{hint}", start, stop)
     if text[start] in "+-–−" or (word[0].isdigit() and "COMMA" in accepted):
-        message = f"a comma between one amount and the next: `20 gal water, 20 lb salt`, found `{word}`"
+        message = f"a comma between one amount and the next: `20 gal water, 20 lb salt`; `{word}` stands here"
         return Unreadable("comma", message, start, stop)
-    return Unreadable("expected", f"expected {wanted or 'nothing more'}, found `{word}`", start, stop)
+    return Unreadable("expected", f"{wanted or 'nothing more'} belongs here; `{word}` stands here", start, stop)

@@ -106,7 +106,9 @@ def _part(tree: Tree[Token], text: str, gallons: str) -> Part:
     for twice in (amounts[1:], strengths[1:], pers[1:]):
         if twice:
             begin, stop = _span(twice[0])
-            message = f"a comma between one thing and the next: `20 gal water, 20 lb salt`; found `{text[begin:stop]}`"
+            message = (
+                f"a comma between one thing and the next: `20 gal water, 20 lb salt`; `{text[begin:stop]}` stands here"
+            )
             raise Unreadable("comma", message, begin, stop)
     amount, by = _amount(amounts[0], text, gallons) if amounts else (None, "")
     strength, strength_by = _strength(strengths[0], text) if strengths else (None, "")
@@ -132,9 +134,9 @@ def _amount(tree: Tree[Token], text: str, gallons: str) -> tuple[Quantity, str]:
     by = _by(tokens.get("BY"))
     quantity = Quantity(value=value, unit=unit or "")
     if quantity.dimension not in (WEIGHT, VOLUME):
-        raise Unreadable("unit kind", f"`{text[start:end]}`: a weight or a volume is expected here", start, end)
+        raise Unreadable("unit kind", f"`{text[start:end]}`: a weight or a volume belongs here", start, end)
     if value <= 0:
-        raise Unreadable("number", f"`{text[start:end]}`: more than nothing is expected", start, end)
+        raise Unreadable("number", f"`{text[start:end]}`: it must be more than nothing", start, end)
     if unit == "oz" and by == VOLUME:
         unit = "floz"
     elif by and by != quantity.dimension:
@@ -150,7 +152,7 @@ def _per(tree: Tree[Token], text: str, gallons: str) -> Quantity:
     quantity = Quantity(value=value, unit=sized(unit, tokens.get("KIND"), gallons, text, (start, end)))
     if quantity.dimension != VOLUME or value <= 0:
         raise Unreadable(
-            "unit kind", f"`{text[start:end]}`: per so much water is expected, as in `per gal`", start, end
+            "unit kind", f"`{text[start:end]}`: per so much water belongs here, as in `per gal`", start, end
         )
     return quantity
 
@@ -209,10 +211,12 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     rest = text[start:].split()
     wanted = " or ".join(dict.fromkeys(SPOKEN[name] for name in sorted(accepted) if name in SPOKEN))
     if not rest:
-        return Unreadable("too short", f"something is missing at the end; expected {wanted or 'more'}", end)
+        return Unreadable("too short", f"something is missing at the end: {wanted or 'more of it'}", end)
     word = rest[0].rstrip(",")
     if "UNIT" in accepted:
         near = slip_of(word, SPELLINGS)
         hint = f"; did you mean `{near}`?" if near else "; as in `60 oz`, `20 gal`, `200 ml`, `85 %`"
         return Unreadable("unit", f"`{word}` is no unit known here{hint}", start, start + len(word))
-    return Unreadable("expected", f"expected {wanted or 'nothing more'}, found `{word}`", start, start + len(word))
+    return Unreadable(
+        "expected", f"{wanted or 'nothing more'} belongs here; `{word}` stands here", start, start + len(word)
+    )

@@ -130,9 +130,9 @@ def _portion(tree: Tree[Token], text: str, gallons: str) -> Portion:
         message = f"`{text[trouble.start : trouble.end]}`: US or imperial? write a line `gallons US` or `gallons imperial` under `shop`; here `20 US gal` does"
         raise Unreadable("gallons", message, trouble.start, trouble.end) from None
     if found.dimension not in ("weight", "volume"):
-        raise Unreadable("unit kind", f"`{text[start:end]}`: a weight or a volume is expected here", start, end)
+        raise Unreadable("unit kind", f"`{text[start:end]}`: a weight or a volume belongs here", start, end)
     if found.value.value <= 0:
-        raise Unreadable("number", f"`{text[start:end]}`: more than nothing is expected", start, end)
+        raise Unreadable("number", f"`{text[start:end]}`: it must be more than nothing", start, end)
     of = next((name_of(child) for child in tree.children[1:] if isinstance(child, Tree)), "")
     return Portion(quantity=found.value, of=of, text=" ".join(text[start:end].split()), start=start, end=end)
 
@@ -154,7 +154,7 @@ def _counted(tree: Tree[Token], text: str) -> dict[str, Decimal]:
             raise Unreadable("unit", f"`{' '.join(text[start:end].split())}`: {hint}", start, end)
         value = number(figures, figures.start_pos or 0)
         if not 0 < value <= _MOST_HEADS or (sort == "hide" and value != int(value)):
-            message = f"`{text[start:end]}`: a whole number of hides, up to {_MOST_HEADS}, is expected"
+            message = f"`{text[start:end]}`: it is a whole number of hides, up to {_MOST_HEADS}"
             raise Unreadable("number", message, start, end)
         if sort in found:
             raise Unreadable("twice", f"`{text[start:end]}`: how many was said before", start, end)
@@ -212,8 +212,8 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     rest = text[start:].split()
     wanted = " or ".join(dict.fromkeys(SPOKEN[name] for name in sorted(accepted) if name in SPOKEN))
     if not rest:
-        return Unreadable("too short", f"something is missing at the end; expected {wanted or 'more'}", end)
+        return Unreadable("too short", f"something is missing at the end: {wanted or 'more of it'}", end)
     word = rest[0].rstrip(",")
     return Unreadable(
-        "expected", f"expected {wanted or 'nothing more'}, found `{word}`", start, start + max(1, len(word))
+        "expected", f"{wanted or 'nothing more'} belongs here; `{word}` stands here", start, start + max(1, len(word))
     )

@@ -1,4 +1,4 @@
-"""What to say when the grammar cannot go on: what was expected there, what was found, the nearest thing that would be right."""
+"""What to say when the grammar cannot go on: what belongs there, what stands there, the nearest thing that would be right."""
 
 from __future__ import annotations
 
@@ -99,7 +99,7 @@ _HEADS: tuple[tuple[str, str, str], ...] = (
     (
         r"(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?\s",
         "weekday",
-        "leave the day of the week away; a line begins with its date: 2026-11-03",
+        "leave the day of the week away; a line begins with its date",
     ),
     (r"[<>=|]{7}", "merge", "left over from a merge; keep one of the two sides and take this line out"),
     (r"[A-Za-z]{1,4}-?[0-9]{1,6}[A-Za-z]{2,}", "glued", "a blank between the tag and the next word"),
@@ -107,6 +107,11 @@ _HEADS: tuple[tuple[str, str, str], ...] = (
     (r"[A-Za-z]\s+[0-9]+(?=[\s,:]|$)", "tag blank", "a tag has no blank; did you mean {joined}?"),
     (r"hide\s+[0-9]+", "tag word", "write its tag{tag}"),
     (r"[0-9]+(?:st|nd|rd|th)\b", "digit in name", "a name has no digit in it; write the word (`second turn`)"),
+    (
+        r"(?:[1-9]|1[0-9]|2[0-3])[0-5][0-9](?=[\s,:]+(?:[A-Za-z]{1,4}-?[0-9]|all\s+in\b))",
+        "time digits",
+        "did you mean {clock}? a time is written 7:05",
+    ),
     (r"[0-9]{1,6}(?=[\s,:]+[A-Za-z])", "tag letter", "a tag begins with a letter{tag}"),
     (r"all\b", "all", "name the hides, or `all in P3` for whoever is in it"),
     (r"(?:same|ditto)\b", "hurried", "write the words again, with their tag"),
@@ -142,7 +147,7 @@ def head_trouble(text: str, at: int) -> Unreadable | None:
         return None
     for pattern, code, message in _HEADS:
         found = re.compile(pattern, re.IGNORECASE).match(text, at)
-        if found is not None:
+        if found is not None and not (code == "time digits" and ":" in text[:at]):  # one time is enough
             return Unreadable(code, message.format(**_parts(found.group())), at, found.end())
     return None
 
@@ -160,6 +165,7 @@ def _parts(found: str) -> dict[str, str]:
         "hour": found.split(":", maxsplit=1)[0],
         "last": found[-1],
         "colon": found.replace(".", ":"),
+        "clock": f"{digits[:-2]}:{digits[-2:]}",
         "tag": f"; did you mean H{digits}?" if digits else "",
         "joined": "".join(found.split()),
     }
@@ -203,5 +209,5 @@ def grammar_trouble(text: str, error: UnexpectedInput) -> Unreadable:
     expected = sorted({SPOKEN.get(name, name) for name in accepted} - passed)
     wanted = " or ".join(expected) if 0 < len(expected) <= 4 else ("a word or a number" if accepted else "nothing more")
     if found is None:
-        return Unreadable("too short", f"the line ends too soon; expected {wanted}", at)
-    return Unreadable("expected", f"expected {wanted}, found `{found.group()}`", at, found.end())
+        return Unreadable("too short", f"the line stops short; {wanted} belongs behind it", at)
+    return Unreadable("expected", f"{wanted} belongs here; `{found.group()}` stands here", at, found.end())

@@ -59,8 +59,11 @@ class Cutter:
         tag = f"{p['TAG']}(?:{blanks}{p['RUN']}{blanks}(?:{p['TAG']}|{p['BARE']}))?"
         bare = f"{p['BARE']}"
         more = f"(?:{blanks}(?:{p['COMMA']}|{p['AND']})?{blanks}(?:{tag}|{bare}))*"
-        but = f"(?:{blanks}{p['BUT']}{blanks}{tag}{more})?"
-        self.who = re.compile(f"(?P<who>(?:{p['ALL_IN']}{blanks}{p['TAG']}|{tag}{more}){but}){after}{blanks}")
+        but = f"{blanks}{p['BUT']}{blanks}"
+        named = f"{tag}{more}(?:{but}(?:{tag}|{bare}){more})?"
+        everyone = f"{p['ALL_IN']}{blanks}{p['TAG']}(?:{but}{tag}{more})?"
+        self.who = re.compile(f"(?P<who>{everyone}|{named}){after}{blanks}")
+        self.date = re.compile(p["DATE"])
         self.comment = re.compile(p["COMMENT"])
         self.struck = re.compile(f"{blanks}{p['STRUCK']}")
         self.remark_only = re.compile(f"{blanks}{p['DASH']}")

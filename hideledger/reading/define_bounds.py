@@ -119,7 +119,7 @@ def valued(clause: Tree[Token]) -> tuple[str, Bounds, Token | None]:
     found = part(clause, "bounds")
     if found is None:
         end = span(clause)[1]
-        raise Unreadable("unfinished", f"expected a value behind `{word(first)}`", end - 1, end)
+        raise Unreadable("unfinished", f"a value belongs behind `{word(first)}`", end - 1, end)
     return word(first), bounds(found), token(clause, "BASIS")
 
 

@@ -128,7 +128,7 @@ def head_names(made: Definition, ground: Ground) -> tuple[Line, Tree[Token]] | N
             else line.tree.children[0]
         )
         tagged = isinstance(leaf, Token) and leaf.type == "TAG"
-        said = f"`{leaf}`: a name has no figures in it" if tagged else f"a name is expected behind `{made.sort}`"
+        said = f"`{leaf}`: a name has no figures in it" if tagged else f"a name belongs behind `{made.sort}`"
         ground.refused(made, line, Unreadable("name" if tagged else "unfinished", said, *span(leaf)))
         return None
     for name in names.children:

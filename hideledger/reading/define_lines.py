@@ -196,7 +196,9 @@ def _parsed(source: Source, start: int, text: str, rule: str, sort: str) -> Line
     trouble: Unreadable | None = None
     tree: Tree[Token] | None = None
     if rule == _UNDER_NOTHING:
-        message = "an indented line under nothing; above it a line at the margin is expected, such as `shop` or `process both`"
+        message = (
+            "an indented line under nothing; above it belongs a line at the margin, such as `shop` or `process both`"
+        )
         trouble = Unreadable("nothing above", message, 0, len(text))
     elif rule in SINGLE:
         trouble = Unreadable(
@@ -237,5 +239,5 @@ def _without_step(tree: Tree[Token]) -> Unreadable | None:
         return None
     if first.data == "named" and str(first.children[0]).casefold() == "tannage":
         return None
-    message = "the name of a step is expected first; a line that goes on with the one above follows a comma at its end"
+    message = "the name of a step comes first; a line that goes on with the one above follows a comma at its end"
     return Unreadable("expected", message, *span(first))

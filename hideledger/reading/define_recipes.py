@@ -65,15 +65,15 @@ def _lasts(line: Line, clause: Tree[Token], ground: Ground, said: Said) -> None:
         said.put(line, clause, "lasts, a time", lasts=value.length(amount, ground.terms), lasts_place=line.at(clause))
         return
     if len(amount.children) == 1:
-        raise refuse("unit", f"`{value.text_of(amount)}` has no unit; a length of time or a weight is expected", amount)
+        raise refuse(
+            "unit", f"`{value.text_of(amount)}` has no unit; a length of time or a weight belongs here", amount
+        )
     weight = value.quantity(amount, ground.terms, "weight")
     if of is not None:
         value.known(value.written(of), _SKIN, of, "word", "word for what goes through a bath", spoken="write `of skin`")
     volume = None if per is None else per_of(per, ground)
     if per is not None and volume is not None and volume.dimension != "volume":
-        raise refuse(
-            "unit kind", f"`{value.text_of(per)}`: {value.KIND_OF_UNIT['volume']} is expected behind `per`", per
-        )
+        raise refuse("unit kind", f"`{value.text_of(per)}`: {value.KIND_OF_UNIT['volume']} belongs behind `per`", per)
     said.put(line, clause, "lasts, a weight", lasts_weight=weight, lasts_weight_per=volume)
     said.fields.setdefault("lasts_place", line.at(clause))
 
@@ -109,16 +109,16 @@ def _base(clause: Tree[Token], ground: Ground) -> tuple[str, Quantity | None]:
         count = Decimal(1) if figure is None else value.number(figure)
         per = Quantity(value=count, unit=value.unit(leaf, ground.terms))
         if per.dimension not in {"weight", "volume"}:
-            raise refuse("unit kind", f"`{leaf}`: a weight or a volume is expected", leaf)
+            raise refuse("unit kind", f"`{leaf}`: a weight or a volume belongs here", leaf)
     if per.value <= 0:
-        raise refuse("number", f"`{per}`: more than nothing is expected", where)
+        raise refuse("number", f"`{per}`: it must be more than nothing", where)
     shown = per.unit.removeprefix("imperial ")
     said = value.written(of)
     if said in _WEIGHED or (said not in _LIQUID and per.dimension == "weight"):
         if per.dimension != "weight":
             raise refuse(
                 "unit kind",
-                f"`{shown}`: {value.KIND_OF_UNIT['weight']} is expected before `{said}`",
+                f"`{shown}`: {value.KIND_OF_UNIT['weight']} belongs before `{said}`",
                 where,
             )
         value.known(said, (*_WEIGHED, *_LIQUID), of, "word", "weight of a skin")
@@ -133,7 +133,7 @@ def _amount(node: Tree[Token], ground: Ground, keeps: dict[str, str]) -> tuple[Q
     figure, leaf = value.leaves(given)
     amount = Quantity(value=value.number(figure), unit=value.unit(leaf, ground.terms, ground.measures))
     if amount.dimension not in {"weight", "volume", "measure"}:
-        raise refuse("unit kind", f"`{value.text_of(given)}`: a weight or a volume is expected", given)
+        raise refuse("unit kind", f"`{value.text_of(given)}`: a weight or a volume belongs here", given)
     said = value.name_of(name)
     if amount.unit == "oz" and (keeps.get(said) == "volume" or said == "water"):
         raise refuse(

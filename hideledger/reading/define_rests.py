@@ -53,7 +53,9 @@ def rest(line: Line, ground: Ground) -> tuple[Rest, list[NameRef]]:
             case "reading":
                 found = sides.reading(clause)
                 if found.most is None or found.least is not None:
-                    raise refuse("bare", f"`{value.text_of(clause)}`: expected `at most` and a length of time", clause)
+                    raise refuse(
+                        "bare", f"`{value.text_of(clause)}`: here belongs `at most` and a length of time", clause
+                    )
                 said.put(line, clause, "at most", most=value.length(found.most, ground.terms))
             case "flag" if first.startswith("raw clock"):
                 said.put(line, clause, "raw clock", raw=first.rsplit(" ", maxsplit=1)[1])

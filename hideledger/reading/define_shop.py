@@ -112,7 +112,7 @@ class ShopReader:
             like = zone_like(name)
             if like is None or like.casefold() != name.casefold():
                 near = like or nearest(name, zone_names())
-                hint = f"; did you mean `{near}`?" if near else "; a name such as `America/Chicago` is expected"
+                hint = f"; did you mean `{near}`?" if near else "; it is a name such as `America/Chicago`"
                 raise refuse("zone", f"`{name}` is no time zone known here{hint}", leaf) from None
             name = like
         self.said.put(line, clause, "zone", zone=name)
@@ -162,7 +162,7 @@ class ShopReader:
                 self.said.put(line, clause, what, **{what.replace(" ", "_"): finest})
             case "sewer ph":
                 if found.least is None or found.most is not None:
-                    raise refuse("expected", "expected `sewer pH at least` and a number", clause)
+                    raise refuse("expected", "here belongs `sewer pH at least` and a number", clause)
                 least = sides.scale(line, clause, found, "pH").least
                 assert least is not None
                 self.said.put(line, clause, "sewer pH", sewer_ph=least.value, sewer_place=line.at(clause))
@@ -179,7 +179,7 @@ class ShopReader:
             return value.day(day, self.ground.terms).isoformat()
         if event is None:
             end = span(clause)[1]
-            message = "expected `after` and what the time counts from, such as `after out`"
+            message = "here belongs `after` and what the time counts from, such as `after out`"
             raise Unreadable("unfinished", message, end - 1, end)
         said = value.written(event)
         if not is_event(said):
@@ -196,12 +196,12 @@ def customer(made: Definition, ground: Ground) -> Customer | None:
     names = [leaf for leaf in line.tree.children if isinstance(leaf, Token) and leaf.type == "FREE"]
     try:
         if not names:
-            raise refuse("unfinished", "a name is expected behind `customer`", line.tree.children[0])
+            raise refuse("unfinished", "a name belongs behind `customer`", line.tree.children[0])
         name = " ".join(names[0].split())
         for said in CLAUSES["customer"]:
             at = f" {name.casefold()} ".find(f" {said} ")
             if at > 0:
-                raise refuse("expected", f"a comma is expected before `{said}`", names[0])
+                raise refuse("expected", f"a comma belongs before `{said}`", names[0])
         ground.define("customer", name.casefold(), line, names[0], shown=name)
     except Unreadable as trouble:
         ground.refused(made, line, trouble)
@@ -218,7 +218,7 @@ def customer(made: Definition, ground: Ground) -> Customer | None:
         else:
             first = text.split(maxsplit=1)[0] if text else text
             near = nearest(first, CLAUSES["customer"])
-            hint = f"did you mean `{near}`?" if near else "`phone`, `email`, `address` or `licence` is expected"
+            hint = f"did you mean `{near}`?" if near else "`phone`, `email`, `address` or `licence` belongs here"
             raise refuse("word", f"`{first}`: {hint}", clause)
 
     ground.take(made, take)
@@ -234,7 +234,7 @@ def vessel(made: Definition, ground: Ground) -> tuple[Vessel, dict[str, Any]] | 
     if leaf is None:
         names = value.part(line.tree, "names")
         ground.refused(
-            made, line, refuse("tag", "a tag such as D1 is expected behind `vessel`", names or line.tree.children[0])
+            made, line, refuse("tag", "a tag such as D1 belongs behind `vessel`", names or line.tree.children[0])
         )
         return None
     said = Said()
@@ -254,14 +254,14 @@ def vessel(made: Definition, ground: Ground) -> tuple[Vessel, dict[str, Any]] | 
             if found.bare is not None:
                 said.put(here, clause, "volume", volume=value.quantity(found.bare, terms, "volume"))
             elif found.most is None or found.least is not None:
-                raise refuse("expected", "expected `at most` and a pressure, such as `at most 10 psi`", clause)
+                raise refuse("expected", "here belongs `at most` and a pressure, such as `at most 10 psi`", clause)
             else:
                 said.put(here, clause, "at most", most_pressure=value.quantity(found.most, terms, "pressure"))
         elif clause.data == "valued":
             what, found, _ = sides.valued(clause)
             if what == "stands":
                 if found.most is None or found.least is not None:
-                    raise refuse("bare", "expected `stands at most` and a length of time", clause)
+                    raise refuse("bare", "here belongs `stands at most` and a length of time", clause)
                 said.put(here, clause, what, stands=value.length(found.most, terms))
             elif what == "holds":
                 amount = (

@@ -135,7 +135,7 @@ def _within(draft: StepDraft, clause: Tree[Token], ground: Ground) -> None:
     length = value.length(amount, ground.terms)
     if of is None:
         end = span(clause)[1]
-        raise Unreadable("unfinished", f"`within {length}`: expected `of` and a step it counts from", end - 1, end)
+        raise Unreadable("unfinished", f"`within {length}`: here belongs `of` and a step it counts from", end - 1, end)
     per = value.token(clause, "PER")
     if per is not None:
         raise refuse("word", "`per` says nothing here", per)
@@ -174,7 +174,7 @@ def _valued(draft: StepDraft, clause: Tree[Token], ground: Ground) -> None:
     if what == "takes":
         length = value.length(sides.bare(sides.valued(clause)[1], "how long the work on one hide takes"), ground.terms)
         if length.months:
-            raise refuse("unit kind", f"`{value.text_of(clause)}`: minutes or hours of work are expected", clause)
+            raise refuse("unit kind", f"`{value.text_of(clause)}`: minutes or hours of work belong here", clause)
         said.put(line, clause, what, takes=length)
         return
     if what not in {"read every", "stirred every", "ph", "sg"}:
@@ -190,7 +190,7 @@ def _valued(draft: StepDraft, clause: Tree[Token], ground: Ground) -> None:
         case _:
             length = value.length(sides.bare(found, "how often"), ground.terms)
             if not length.about_seconds:
-                raise refuse("number", f"`{what} {length}`: longer than no time is expected", clause)
+                raise refuse("number", f"`{what} {length}`: it must be longer than no time", clause)
             every = Every(length=length, place=line.at(clause))
             said.put(line, clause, what, **{what.replace(" ", "_"): every})
 
@@ -218,7 +218,7 @@ def _reading(draft: StepDraft, clause: Tree[Token], ground: Ground) -> None:
         said.put(line, clause, "temperature", temperature=warmth)
     else:
         wanted = f"{value.KIND_OF_UNIT['temperature']} or {value.KIND_OF_UNIT['salt']}"
-        raise refuse("unit kind", f"`{value.text_of(clause)}`: {wanted} is expected here", clause)
+        raise refuse("unit kind", f"`{value.text_of(clause)}`: {wanted} belongs here", clause)
 
 
 def _other_limit(draft: StepDraft, clause: Tree[Token], found: Bounds, ground: Ground) -> None:

@@ -61,7 +61,7 @@ def measure(made: Definition, ground: Ground) -> Measure | None:
     ground.take(made, take)
     if not given:
         end = len(line.text)
-        missing = "expected what it holds, such as `measure dipper, 350 ml`"
+        missing = "here belongs what it holds, such as `measure dipper, 350 ml`"
         ground.refused(made, line, Unreadable("unfinished", missing, end - 1, end))
         return None
     return Measure(name=name, quantity=given[0], place=line.place)
@@ -122,7 +122,9 @@ def supply(made: Definition, ground: Ground) -> tuple[Supply, dict[str, Any]] | 
                 per = value.part(clause, "per")
                 if per is None:
                     end = span(clause)[1]
-                    raise Unreadable("unfinished", "expected `per` and a unit, such as `$0.19 per lb`", end - 1, end)
+                    raise Unreadable(
+                        "unfinished", "here belongs `per` and a unit, such as `$0.19 per lb`", end - 1, end
+                    )
                 said.put(here, clause, "price", price=money_of(clause), price_per=per_of(per, ground))
             case "rate":
                 weight = value.quantity(clause.children[0], terms, "weight")  # type: ignore[arg-type]
@@ -132,7 +134,7 @@ def supply(made: Definition, ground: Ground) -> tuple[Supply, dict[str, Any]] | 
                 if volume.dimension != "volume":
                     raise refuse(
                         "unit kind",
-                        f"`{value.text_of(per)}`: {value.KIND_OF_UNIT['volume']} is expected behind `per`",
+                        f"`{value.text_of(per)}`: {value.KIND_OF_UNIT['volume']} belongs behind `per`",
                         per,
                     )
                 said.put(here, clause, "weight by volume", density=(weight, volume))
@@ -195,7 +197,7 @@ def per_of(node: Tree[Token], ground: Ground) -> Quantity:
         leaf = leaves[0]
     amount = Decimal(1) if figure is None else value.number(figure)
     if amount <= 0:
-        raise refuse("number", f"`per {amount}`: more than nothing is expected", node)
+        raise refuse("number", f"`per {amount}`: it must be more than nothing", node)
     return Quantity(value=amount, unit=value.unit(leaf, ground.terms, ground.measures))
 
 
@@ -205,7 +207,7 @@ def wage(clause: Tree[Token], ground: Ground) -> tuple[Quantity, Length]:
     assert per is not None
     amount = per_of(per, ground)
     if amount.dimension != "time":
-        raise refuse("unit kind", f"`{value.text_of(per)}`: {value.KIND_OF_UNIT['time']} is expected behind `per`", per)
+        raise refuse("unit kind", f"`{value.text_of(per)}`: {value.KIND_OF_UNIT['time']} belongs behind `per`", per)
     sign = value.token(clause, "MONEY")
     figure = value.token(clause, "NUMBER")
     assert sign is not None
@@ -242,7 +244,7 @@ def charge(made: Definition, ground: Ground) -> Charge | None:
 
     try:
         if names is None and made.sort == "charge":
-            message = "expected what is charged for, such as `charge whitetail cape, $92`"
+            message = "here belongs what is charged for, such as `charge whitetail cape, $92`"
             raise refuse("unfinished", message, line.tree.children[0])
         what = value.names_of(names)[0] if names is not None else ""
     except Unreadable as trouble:
@@ -253,7 +255,9 @@ def charge(made: Definition, ground: Ground) -> Charge | None:
     try:
         if not money:
             if not made.unread:
-                raise Unreadable("unfinished", "expected a price, such as `$92`", len(line.text) - 1, len(line.text))
+                raise Unreadable(
+                    "unfinished", "here belongs a price, such as `$92`", len(line.text) - 1, len(line.text)
+                )
             return None
         ground.define(made.sort, what, line, names or line.tree.children[0], since=str(since or ""), dated=True)
     except Unreadable as trouble:

@@ -1,4 +1,4 @@
-"""A line that cannot be read is answered with what was expected there, what was found, and the nearest thing that would be right."""
+"""A line that cannot be read is answered with what belongs there, what stands there, and the nearest thing that would be right."""
 
 from __future__ import annotations
 
@@ -81,7 +81,7 @@ def _worded(text: str, start: int, sort: str, tokens: list[Token], accepted: set
         if last is not None and last.type == "NUMBER" and "UNIT" in accepted:
             return Unreadable("unit", f"`{last}`: a unit is missing, such as lb, gal, h or F", *place_of(last))
         end_column = len(text) - 1 if text else 0
-        return Unreadable("unfinished", f"the line ends too early; expected {wanted}", end_column, end_column + 1)
+        return Unreadable("unfinished", f"the line stops short; {wanted} belongs behind it", end_column, end_column + 1)
     if "UNIT" in accepted and last is not None and last.type == "NUMBER":
         near = nearest(piece, SPELLINGS)
         if near is not None:
@@ -91,11 +91,11 @@ def _worded(text: str, start: int, sort: str, tokens: list[Token], accepted: set
         near, length = hint
         return Unreadable(
             "word",
-            f"expected {wanted}, found `{text[start : start + length]}`; did you mean `{near}`?",
+            f"{wanted} belongs here; `{text[start : start + length]}` stands here; did you mean `{near}`?",
             start,
             start + length,
         )
-    return Unreadable("expected", f"expected {wanted}, found `{shown}`", start, end)
+    return Unreadable("expected", f"{wanted} belongs here; `{shown}` stands here", start, end)
 
 
 def expected(accepted: set[str], sort: str, last: Token | None, tokens: list[Token]) -> str:

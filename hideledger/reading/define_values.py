@@ -146,7 +146,7 @@ def unit(leaf: Token, terms: Terms, measures: dict[str, Measure] | None = None) 
     name = values.unit_name(str(leaf))
     if name is None:
         near = nearest(str(leaf), [*SPELLINGS, *(measures or ())])
-        hint = f"did you mean `{near}`?" if near else "a unit such as lb, gal, h or F is expected"
+        hint = f"did you mean `{near}`?" if near else "a unit such as lb, gal, h or F belongs here"
         raise refuse("unit", f"`{leaf}` is no unit; {hint}", leaf)
     if name in _BY_GALLONS and terms.gallons != "US":
         if not terms.gallons:
@@ -172,14 +172,14 @@ def quantity(value: Tree[Token], terms: Terms, *dimensions: str) -> Quantity:
         if dimensions == ("temperature",):
             said = text_of(value)
             raise refuse("unit", f"`{said}`: `{said} F` or `{said} C`?", value)
-        raise refuse("unit", f"`{text_of(value)}` has no unit; {_expected(dimensions)} is expected", value)
+        raise refuse("unit", f"`{text_of(value)}` has no unit; {_expected(dimensions)} belongs here", value)
     for part_found in found:
         if part_found.dimension not in dimensions or part_found.dimension != found[0].dimension:
-            raise refuse("unit kind", f"`{text_of(value)}`: {_expected(dimensions)} is expected here", value)
+            raise refuse("unit kind", f"`{text_of(value)}`: {_expected(dimensions)} belongs here", value)
     if len(found) == 1:
         return found[0]
     if found[0].dimension not in {"weight", "volume"}:
-        raise refuse("unit kind", f"`{text_of(value)}`: one number is expected", value)
+        raise refuse("unit kind", f"`{text_of(value)}`: one number belongs here", value)
     return Quantity(value=sum((one.to(found[0].unit) for one in found), Decimal(0)), unit=found[0].unit)
 
 
@@ -187,7 +187,7 @@ def finest(value: Tree[Token], terms: Terms, said: str) -> Quantity:
     """The finest step of a scale (`weighed to`), a spoon or a jug (`measured to`): `1/4 lb`. More than nothing."""
     found = quantity(value, terms, FINEST[said])
     if found.value <= 0:
-        raise refuse("number", f"`{text_of(value)}`: more than nothing is expected", value)
+        raise refuse("number", f"`{text_of(value)}`: it must be more than nothing", value)
     return found
 
 
@@ -213,7 +213,7 @@ def length(value: Tree[Token], terms: Terms) -> Length:
     found = quantity_parts(value, terms)
     said = text_of(value)
     if not found:
-        raise refuse("unit", f"`{said}` has no unit; {KIND_OF_UNIT['time']} is expected", value)
+        raise refuse("unit", f"`{said}` has no unit; {KIND_OF_UNIT['time']} belongs here", value)
     seconds, months = Decimal(0), Decimal(0)
     for one in found:
         if one.dimension == "time":
@@ -221,7 +221,7 @@ def length(value: Tree[Token], terms: Terms) -> Length:
         elif one.dimension == "calendar":
             months += one.value * UNITS[one.unit].factor
         else:
-            raise refuse("unit kind", f"`{said}`: {KIND_OF_UNIT['time']} is expected here", value)
+            raise refuse("unit kind", f"`{said}`: {KIND_OF_UNIT['time']} belongs here", value)
     if seconds < 0 or months < 0:
         raise refuse("number", f"`{said}`: no time is shorter than none", value)
     if months != int(months):

@@ -36,6 +36,11 @@ class Draft:
     unread: tuple[Complaint, ...]
     to_come: tuple[Complaint, ...]
 
+    @property
+    def new_page(self) -> bool:
+        """Whether the page is begun by these lines."""
+        return all(source.name != self.page.name for source in self.before.sources)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Standing:

@@ -37,6 +37,7 @@ from hideledger.reading.complain import head_trouble
 from hideledger.reading.cut import Cut, Cutter
 from hideledger.reading.dates import Dating
 from hideledger.reading.desk import canonical_tag
+from hideledger.reading.heads import definition_trouble, weekday_trouble
 from hideledger.reading.loose import BareWeight, Degree, Where
 from hideledger.reading.pages import Record
 from hideledger.reading.pieces import PieceReader, Understood
@@ -127,8 +128,13 @@ class EntryReader:
     def _look_at_head(self, line: str, cut: Cut) -> None:
         """A line that names nobody: one of the usual slips, or a doing of the whole shop. A stamp before the slip dates the lines below."""
         trouble = head_trouble(line, _first_sign(line, cut.body_at))
+        if trouble is None and not cut.date and not cut.time:
+            trouble = definition_trouble(line, self._words)
         if trouble is None:
             return
+        above = self._dating.ordinal
+        if trouble.code == "weekday" and above is not None and not self._cutter.date.match(line, trouble.end):
+            trouble = weekday_trouble(line, trouble, above)
         if cut.date or cut.time:
             self._dating.of(cut, alone=False)
         raise trouble

@@ -95,12 +95,13 @@ class PieceReader:
 
 
 def _but(tokens: Sequence[Token]) -> tuple[str, ...]:
-    """Tags less those behind `but`."""
+    """Tags less those behind `but`, where a bare number carries on the letter of the tag before it."""
     index = next((i for i, token in enumerate(tokens) if token.type == "BUT"), len(tokens))
     named = expand(tokens[:index])
     if index == len(tokens):
         return named
-    left_out = set(expand(tokens[index + 1 :]))
+    last = next(token for token in reversed(tokens[:index]) if token.type == "TAG")
+    left_out = set(expand(tokens[index + 1 :], like=canonical_tag(last)))
     return tuple(tag for tag in named if tag not in left_out)
 
 

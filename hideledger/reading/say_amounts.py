@@ -37,13 +37,13 @@ def quantity(desk: Desk) -> None:
     dimension = UNITS[found.unit].dimension
     last = desk.facts[-1] if desk.facts else None
     if isinstance(last, Pressed) and last.pressure is None and dimension != "pressure":
-        raise desk.refuse("unit kind", f"{found}: a pressure is expected here (psi, bar, kPa)", phrase)
+        raise desk.refuse("unit kind", f"{found}: a pressure belongs here (psi, bar, kPa)", phrase)
     if isinstance(last, Added | Bought | Counted | Used) and dimension not in ("weight", "volume"):
-        raise desk.refuse("unit kind", f"{found}: an amount is expected here (lb, oz, gal, floz, kg, L …)", phrase)
+        raise desk.refuse("unit kind", f"{found}: an amount belongs here (lb, oz, gal, floz, kg, L …)", phrase)
     if isinstance(last, Flaw) and dimension in ("weight", "volume"):
-        raise desk.refuse("unit kind", f"{found}: a size is expected here (in, cm, mm)", phrase)
+        raise desk.refuse("unit kind", f"{found}: a size belongs here (in, cm, mm)", phrase)
     if desk.mode == "topping" and dimension != "volume":
-        raise desk.refuse("unit kind", f"{found}: a volume is expected here (gal, qt, L)", phrase)
+        raise desk.refuse("unit kind", f"{found}: a volume belongs here (gal, qt, L)", phrase)
     if dimension == "weight":
         _weight(desk, found, phrase)
     elif dimension == "volume":

@@ -167,5 +167,5 @@ def _of_kind(desk: Desk, phrase: Phrase, dimension: str, called: str, units: str
     """The phrase's quantity; a unit of another kind is refused at its place."""
     found = as_quantity(desk, phrase)
     if found.dimension != dimension:
-        raise desk.refuse("unit kind", f"{found}: {called} is expected here ({units})", phrase)
+        raise desk.refuse("unit kind", f"{found}: {called} belongs here ({units})", phrase)
     return found

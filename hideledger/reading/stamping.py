@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from hideledger.model.entry import Entry
@@ -69,7 +69,8 @@ class Composed:
     """Lines as they will stand, each with its date.
 
     `days` are those (ordinals) of the lines that could be read; `defines` says that lines among them tell how the shop
-    works, `records` how many are entries; `given` numbers those whose date nobody wrote.
+    works, `records` how many are entries; `given` numbers those whose date nobody wrote. `remark_alone` is a line that
+    begins with the dash of a remark and has no entry above it to go on with.
     """
 
     text: str
@@ -77,6 +78,7 @@ class Composed:
     defines: bool
     records: int
     given: frozenset[int]
+    remark_alone: str = ""
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -88,7 +90,7 @@ def composed(text: str, moment: Moment, shop: ShopBook, clock: Clock) -> Compose
     """The lines of a text (newlines as `\\n`) with their dates. Raises nothing: what cannot be read is kept as it is."""
     text = "\n".join(line.rstrip(BLANK) for line in text.split("\n")).strip("\n")
     stamping = _Stamping(moment, shop, clock)
-    return stamping.dated(stamping.at_margin(text))
+    return replace(stamping.dated(stamping.at_margin(text)), remark_alone=stamping.remark_alone(text))
 
 
 class _Stamping:
@@ -128,6 +130,11 @@ class _Stamping:
         if not blocks:
             edits += [(start, start + _indent(line), "") for start, line in self._struck(text)]
         return _edited(text, edits)
+
+    def remark_alone(self, text: str) -> str:
+        """The first line that is nothing but a remark: on a page it would go on with whatever stands above."""
+        _, records = self._split(text)
+        return next((record.text.strip(BLANK) for record in records if self.cutter.remark_only.match(record.text)), "")
 
     def _today(self, cut: Cut, *, below_a_time: bool) -> str:
         return f"{iso(self.moment.day)} " if cut.time or below_a_time else self.moment.stamp

@@ -49,10 +49,13 @@ def one_tag(written: str, start: int) -> str:
     return canonical_tag(written)
 
 
-def expand(tokens: Sequence[Token]) -> tuple[str, ...]:
-    """The tags that TAG, RUN and BARE tokens name, in written order, each once. Raises Unreadable."""
+def expand(tokens: Sequence[Token], *, like: str = "") -> tuple[str, ...]:
+    """The tags that TAG, RUN and BARE tokens name, in written order, each once; a bare number at the head is like the tag `like`. Raises Unreadable."""
     named: list[str] = []
     prefix, width = "", 1
+    if like:
+        prefix, digits, _ = _split(like)
+        width = len(digits) if digits.startswith("0") else 1
     index = 0
     while index < len(tokens):
         token = tokens[index]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from hideledger.reading.desk import Desk
 from hideledger.reading.trouble import Unreadable
 
@@ -80,6 +82,10 @@ _HURRIED = {
     "tag": "its code stands behind it: `tag 40718`",
     "licence": "its code stands behind it: `licence 7712`",
     "topped": "up to how much? `topped up to 20 gal`",
+    "but": "a whole tag stands behind it: `but H41`",
+    "thru": "up to which tag? `H41 thru H44`",
+    "picked": "by whom? `picked up by WHOM`",
+    "picked up": "by whom? `picked up by WHOM`",
     "neck": "a size stands behind it: `neck 19 in`",
     "ok": "what is? a reading, a test (`pull test ok`), or `remark ok`",
 }
@@ -97,6 +103,21 @@ def close_name(desk: Desk, text: str, sorts: tuple[str, ...]) -> str | None:
         if text == name.split()[-1] and len(name.split()) > 1:
             return name
     return None
+
+
+def _apart(desk: Desk, run: Sequence[str]) -> tuple[str, int] | None:
+    """The name of several words that these are with a blank in the wrong place (`pullt est`), and how many of them it takes."""
+    names = {name.replace(" ", ""): name for name in desk.words.of_sort(*DOINGS) if " " in name}
+    for count in range(min(len(run), desk.words.longest), 0, -1):
+        name = names.get("".join(run[:count]))
+        if name is not None and name != " ".join(run[:count]):
+            return name, count
+    return None
+
+
+def _names_a_skin(desk: Desk, word: Sequence[str]) -> bool:
+    known = {part for name in desk.words.of_sort("kind") for part in name.split()}
+    return any(each in known or each in ("hide", "skin", "pelt", "cape") for each in word)
 
 
 def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
@@ -122,6 +143,16 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
         return Unreadable("place", message, phrase.start, whole_end)
     if desk.mode == "out":
         return Unreadable("bare out", f"`{whole}`: handed back is `out to {whole}`", phrase.start, whole_end)
+    apart = _apart(desk, run) if not sorts else None
+    if apart is not None:
+        name, count = apart
+        end = desk.phrases[desk.at + count - 1].end
+        said = desk.text[phrase.start : end]
+        return Unreadable(
+            "word", f"`{said}` is no step or word known here; did you mean `{name}`?{note}", phrase.start, end
+        )
+    if phrase.word == "new" and not sorts and not desk.who and _names_a_skin(desk, run[1:2]):
+        return Unreadable("hurried", f"`{written}`: a hide that arrives is `H41 in, …`", phrase.start, phrase.end)
     if phrase.word in _HURRIED and not sorts and hint is None:
         return Unreadable("hurried", f"`{written}`: {_HURRIED[phrase.word]}", phrase.start, phrase.end)
     hint = hint or desk.words.hint(written.casefold(), *looked, also=_LANGUAGE)

@@ -50,7 +50,7 @@ def number(text: str, start: int) -> Decimal:
             raise Unreadable("fraction", f"{text} divides by nothing", start, end)
         if int(top_text) >= int(bottom_text):
             split = f"{top_text[:-1]} {top_text[-1]}/{bottom_text}" if len(top_text) > 1 else f"1 1/{bottom_text}"
-            raise Unreadable("fraction", f"{text}: a fraction below one is expected; did you mean {split}?", start, end)
+            raise Unreadable("fraction", f"{text}: a fraction is less than one; did you mean {split}?", start, end)
         return sign * (Decimal(whole) + Decimal(top_text) / Decimal(bottom_text))
     marks = re.findall(r"[.,]", body)
     if len(marks) > 1:
@@ -180,15 +180,22 @@ def _figures_only(written: str, text: str, start: int, order: str) -> tuple[int 
     if year is not None and year < 100:
         year += 2000
     first, second = parts[0], parts[1]
-    if order == "month first" and "." not in written:
+    pointed = "." in written
+    shown = year if year is not None else "2026"
+    if pointed and order == "month first" and max(first, second) <= 12 and first != second:
+        message = (
+            f"{text}: {shown}-{second:02d}-{first:02d} or {shown}-{first:02d}-{second:02d}? "
+            "with points the day stands first, and this shop writes the month first; write one of them"
+        )
+        raise Unreadable("date order", message, start, start + len(text))
+    if order == "month first" and (not pointed or first <= 12):
         return year, first, second
-    if order == "day first" or "." in written:
+    if order == "day first" or pointed:
         return year, second, first
     if first > 12 or first == second:
         return year, second, first
     if second > 12:
         return year, first, second
-    shown = year if year is not None else "2026"
     message = (
         f"{text}: {shown}-{first:02d}-{second:02d} or {shown}-{second:02d}-{first:02d}? "
         "write one of them, or a line `dates month first` or `dates day first` under `shop`"

@@ -181,6 +181,7 @@ FINDINGS = (
     "pressure falling",
     "count differs",
     "one tag for two things",
+    "one legal tag twice",
     "before it was mixed",
     "nobody in it",
     "stock short",
@@ -258,7 +259,7 @@ class Vocabulary:
     def _put(self, sort: str, name: str, spellings: Iterable[str]) -> None:
         for spelling in spellings:
             self.names.setdefault(spelling.casefold(), {}).setdefault(sort, name)
-            if sort == "step" and (other := _overseas(spelling.casefold())) is not None:
+            if sort in ("step", "supply") and (other := _overseas(spelling.casefold())) is not None:
                 self.names.setdefault(other, {}).setdefault(sort, name)
 
     def match(self, words: Sequence[str], sorts: Sequence[str]) -> tuple[str, str, int] | None:
@@ -290,7 +291,10 @@ class Vocabulary:
 
 
 def _overseas(name: str) -> str | None:
-    """The American spelling of an English name, or the other way: `neutralised`, `neutralized`."""
+    """The American spelling of an English name, or the other way: `neutralised`, `neutralized`; `sulphuric acid`, `sulfuric acid`."""
+    for one, other in (("sulph", "sulf"), ("sulf", "sulph")):
+        if one in name:
+            return name.replace(one, other)
     for here, there in (("ised", "ized"), ("ising", "izing"), ("ise", "ize")):
         for one, other in ((here, there), (there, here)):
             if name.endswith(one):

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
+from hideledger.rules.bathnow import out_of_range_now
 from hideledger.rules.bathrecord import reading_missed, reading_out_of_range, stir_missed
-from hideledger.rules.bathwatch import out_of_range_now, reading_due, stir_due
+from hideledger.rules.bathwatch import reading_due, stir_due
 from hideledger.rules.capacity import vessel_over_full
 from hideledger.rules.company import kept_together, slip_nearby
 from hideledger.rules.drift import bath_leaves_its_range
@@ -15,6 +16,7 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.gauge import no_vent_written, pressure_falling, pressure_over_the_limit
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.late import started_late
+from hideledger.rules.legaltag import one_legal_tag_twice
 from hideledger.rules.lettinggo import bath_worn_out, dumped_below_the_sewer_limit, no_ph_at_the_sewer
 from hideledger.rules.lines import (
     after_it_was_out,
@@ -23,7 +25,6 @@ from hideledger.rules.lines import (
     dated_ahead,
     dated_back,
     nobody_in_it,
-    twice_the_same,
     unknown_tag,
 )
 from hideledger.rules.missing import not_recorded
@@ -37,6 +38,7 @@ from hideledger.rules.raw import raw_clock_due, raw_too_long
 from hideledger.rules.shrunk import shrinks_too_soon
 from hideledger.rules.stockroom import lot_past_its_date, stock_short
 from hideledger.rules.times import came_out_early, stayed_too_long
+from hideledger.rules.twice import in_it_still, twice_the_same
 from hideledger.rules.unexplained import reading_not_explained
 from hideledger.rules.unsaid import no_process, no_reason_given, no_time_written, no_zone, unknown_supply
 from hideledger.rules.unwritten import arrival_not_read, no_bath_written
@@ -88,6 +90,7 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("out of order", out_of_order),
     Rule("not recorded", not_recorded),
     Rule("not recorded", no_ph_at_the_sewer),
+    Rule("not recorded", in_it_still),
     Rule("came out early", came_out_early),
     Rule("started late", started_late),
     Rule("reading out of range", reading_out_of_range),
@@ -103,6 +106,7 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("no vent written", no_vent_written),
     Rule("twice the same", twice_the_same),
     Rule("one tag for two things", one_tag_two_things),
+    Rule("one legal tag twice", one_legal_tag_twice),
     Rule("nobody in it", nobody_in_it),
     Rule("before it was mixed", before_it_was_mixed),
     Rule("count differs", count_differs),

@@ -127,6 +127,13 @@ def _salt_span(row: Sequence[Tub], bath: BathLife, reading: BathReading, value: 
     return Span(low=low, high=high)
 
 
+def salt_range(row: Sequence[Tub], bath: BathLife, reading: BathReading) -> Span | None:
+    """Both ends of what a hydrometer can have shown then, however near to them it read; None where nothing says what was in it."""
+    far = 1e6
+    low, high = (_salt_span(row, bath, reading, value) for value in (-far, far))
+    return None if low is None or high is None else Span(low=low.low, high=high.high)
+
+
 @lru_cache(maxsize=4096)
 def lifted(contents: Contents) -> float:
     """No less than what a hydrometer can show of it: its salt, half as much again as its acids lift it, and other solids as more than salt."""

@@ -14,7 +14,7 @@ from hideledger.model.entry import Entry
 from hideledger.model.moments import DAY, When
 from hideledger.rules.bath_put_in import PutIn, by_recipe, is_salt, put_in
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, Dose, HideLife, Member
+from hideledger.shopfloor.life import BathLife, Dose, HideLife, Member, StepMark
 from hideledger.shopfloor.loads import weight_at
 from hideledger.trade.bath_balance import Contents
 from hideledger.trade.brine import KG_PER_LB, WATER_IN_GREEN_SKIN
@@ -126,7 +126,7 @@ def _after(last: Tub, what: str, when: When, entry: Entry, thing: Dose | Member,
 def _gone_in(now: Tub, member: Member, pounds: float | None, kilos: float, seen: set[int]) -> Tub:
     first = id(member.hide) not in seen
     seen.add(id(member.hide))
-    cured = _has_met_salt(member)
+    cured = has_met_salt(member.hide, member.stay.mark)
     wet = 0.0 if cured or not first else 1.0
     salt = _SALT_ON_A_SKIN * kilos if cured else 0.0
     binds = _BINDS_MORE if first else 0.0
@@ -147,13 +147,12 @@ def _drenched(contents: Contents, kilos: float, binds: float) -> Contents:
     return contents.with_skins(kilos, water=_DRIPPING, binds=binds)
 
 
-def _has_met_salt(member: Member) -> bool:
-    """Whether a skin came cured, or was in something that stops the raw clock, before it went into this bath: then it brings no plain water."""
-    hide = member.hide
+def has_met_salt(hide: HideLife, before: StepMark | None = None) -> bool:
+    """Whether a skin came cured, or was in something that stops the raw clock (up to the step `before`): then it brings no plain water to a bath."""
     if hide.condition is not None and hide.condition[0].condition in _CURED:
         return True
     for mark in hide.marks:
-        if mark is member.stay.mark:
+        if mark is before:
             return False
         if mark.line is not None and mark.line.raw == "stops" and not mark.skipped:
             return True

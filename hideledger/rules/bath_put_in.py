@@ -109,7 +109,7 @@ def _measured(quantity: Quantity, shop: ShopBook) -> Quantity | None:
 def _forms(name: str, supply: Supply | None) -> tuple[Chemical, ...]:
     """The substance of a name; of one that does not say which form, by the supply's other names where one of them does."""
     spoken = [name] if supply is None else [name, supply.name, *supply.others]
-    keys = [" ".join(one.casefold().replace("sulphuric", "sulfuric").split()) for one in spoken]
+    keys = [" ".join(one.casefold().replace("sulfuric", "sulphuric").split()) for one in spoken]
     for table in (_KNOWN, _FORMS):
         for key in keys:
             if key in table:

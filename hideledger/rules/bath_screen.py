@@ -22,7 +22,7 @@ _NEAR = 3.0
 # One graduated to 25 % shows a twentieth more than is there.
 _WIDE = 1.05
 # Acids that for certain lift a hydrometer by two fifths of what their weight of salt would.
-_HEAVY, _LIFTS = frozenset({"citric", "oxalic", "sulfuric", "phosphoric"}), 0.4
+_HEAVY, _LIFTS = frozenset({"citric", "oxalic", "sulphuric", "phosphoric"}), 0.4
 # For each per cent of salt a meter reads so much lower, and at most (`bath_ph` has the source).
 _SALT_LOWERS, _SALT_LOWERS_MOST = 0.03, 0.3
 # An acid with more protons than one gives a little more of them.

@@ -1,22 +1,22 @@
-"""The tubs now: what wants a reading or a stir before the next look, and what reads wrong."""
+"""The tubs now: what wants a reading or a stir before the next look."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from hideledger.model.entry import Entry
 from hideledger.model.moments import HOUR, When
-from hideledger.model.process import Every, Range, Step
+from hideledger.model.process import Every, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.readings import beyond, counted_quantities, doubt, limit_said, ranges_of, reading_said
-from hideledger.rules.righting import example_for, righting, righting_place
-from hideledger.rules.telling import bath_cause, of_bath, of_hide, twice_told
-from hideledger.rules.unexplained import last_misfits
+from hideledger.rules.readings import counted_quantities
+from hideledger.rules.righting import example_for
+from hideledger.rules.telling import bath_cause, of_bath, twice_told
 from hideledger.rules.whichline import by_line, known_first
-from hideledger.rules.words import listed, stamp, when_said
+from hideledger.rules.words import stamp, when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, BathReading, Dose, HideLife, Member
+from hideledger.shopfloor.life import BathLife, Member
 
 # A bath settles for an hour after skins or acid go in, and then tells the truth (from memory, no source).
 SETTLES = HOUR
@@ -34,6 +34,7 @@ class Wanted:
     wish: str
     why: str
     begun: int
+    entry: Entry  # the line that says so: of the last reading or stir, the dose, the skins that went in
     base: When | None = None
     settling: bool = False  # by the hour after skins or a dose, which is no line of the shop
     before: int | None = None  # the closing that comes first: it is read before the last one goes
@@ -77,15 +78,15 @@ def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: 
     every = line.read_every
     assert every is not None
     what = counted_quantities(line)
-    readings = [reading.when for reading in bath.readings if reading.fact.what in what]
-    first_in = min((m.enter for m in members), key=lambda when: when.lo)
-    last_read = max(readings, key=lambda when: (when.hi, when.lo), default=None)
-    yield _next_time(every, first_in, last_read, "read", horizon)
-    settling = [(max((m.enter for m in members), key=lambda when: when.hi), "skins went in", "skins going in")]
-    if bath.doses:
-        settling.append((max((dose.when for dose in bath.doses), key=lambda when: when.hi), "dosed", "a dose"))
-    for event, why, after in settling:
-        if last_read is not None and last_read.hi > event.lo:
+    read = _last((reading.when, reading.entry) for reading in bath.readings if reading.fact.what in what)
+    yield _next_time(every, _first_in(members), read, "read", horizon)
+    settling = [(_last((m.enter, m.stay.mark.entry) for m in members), "skins went in", "skins going in")]
+    settling.append((_last((dose.when, dose.entry) for dose in bath.doses), "dosed", "a dose"))
+    for told, why, after in settling:
+        if told is None:
+            continue
+        event, entry = told
+        if read is not None and read[0].hi > event.lo:
             continue
         wanted = event.hi + SETTLES
         opening = horizon.hours.next_opening(wanted)
@@ -99,6 +100,7 @@ def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: 
             wish=f"to be read within an hour of {after}",
             why=f"{why} {when_said(horizon.clock, event, horizon.at)}, not read since",
             begun=event.lo,
+            entry=entry,
             base=event,
             settling=True,
             day=None if opening == wanted else horizon.clock.day_of(opening),
@@ -106,10 +108,23 @@ def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: 
         )
 
 
-def _next_time(every: Every, first_in: When, last: When | None, doing: str, horizon: Horizon) -> Wanted:
+def _first_in(members: Iterable[Member]) -> tuple[When, Entry]:
+    """When the first of them went in, and the line that says so."""
+    first = min(members, key=lambda member: member.enter.lo)
+    return first.enter, first.stay.mark.entry
+
+
+def _last(told: Iterable[tuple[When, Entry]]) -> tuple[When, Entry] | None:
+    """The last of several moments, with its line; None of none."""
+    return max(told, key=lambda item: (item[0].hi, item[0].lo), default=None)
+
+
+def _next_time(
+    every: Every, first_in: tuple[When, Entry], last: tuple[When, Entry] | None, doing: str, horizon: Horizon
+) -> Wanted:
     clock, at = horizon.clock, horizon.at
-    base = last if last is not None and last.hi >= first_in.lo else first_in
-    if base is first_in:
+    base, entry = last if last is not None and last[0].hi >= first_in[0].lo else first_in
+    if base is first_in[0]:
         why = f"not {doing} since skins went in, {when_said(clock, base, at)}"
     else:
         why = f"last {doing} {when_said(clock, base, at)}"
@@ -118,7 +133,15 @@ def _next_time(every: Every, first_in: When, last: When | None, doing: str, hori
         closing = horizon.hours.closing(day)
         wish = f"to be {doing} every open day"
         return Wanted(
-            earliest=closing, latest=closing, every=every, wish=wish, why=why, begun=base.lo, base=base, day=day
+            earliest=closing,
+            latest=closing,
+            every=every,
+            wish=wish,
+            why=why,
+            begun=base.lo,
+            entry=entry,
+            base=base,
+            day=day,
         )
     return Wanted(
         earliest=every.length.after(base.lo, clock),
@@ -127,6 +150,7 @@ def _next_time(every: Every, first_in: When, last: When | None, doing: str, hori
         wish=f"to be {doing} every {every.length}",
         why=why,
         begun=base.lo,
+        entry=entry,
         base=base,
     )
 
@@ -168,7 +192,7 @@ def _told(
         do=f"read it{' before you go' if leaving else ''} and write what it says, like this: `{bath.tag} {example_for(line, bath, floor.book.shop.shop.degrees)}`"
         if name == "reading due"
         else f"stir it and write: `{bath.tag} stirred`",
-        entry=members[0].stay.mark.entry,
+        entry=wanted.entry,
         rule=None if wanted.settling else wanted.every.place,
         may=may or doubtful,
         since=fell,
@@ -199,107 +223,7 @@ def stir_due(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
 
 def _stir_wanted(bath: BathLife, line: Step, members: list[Member], horizon: Horizon) -> Iterable[Wanted]:
     assert line.stirred_every is not None
-    moved = [noted.when for noted in bath.stirs]
-    moved += [m.enter for m in bath.members] + [m.leave for m in bath.members if m.leave is not None]
-    last = max(moved, key=lambda when: (when.hi, when.lo), default=None)
-    first_in = min((m.enter for m in members), key=lambda when: when.lo)
-    yield _next_time(line.stirred_every, first_in, last, "moved", horizon)
-
-
-def out_of_range_now(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    """Acid without salt swells a skin, salt without acid lets it rot, warm acid eats it: a bath is righted at once."""
-    for bath in horizon.standing:
-        if bath.now_in:
-            yield from _bath_out(floor, bath, horizon)
-    yield from _places_out(floor, horizon)
-
-
-def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Finding]:
-    first_in = min((m.enter for m in bath.members), key=lambda when: when.lo)
-    rows = [(by_line(row, floor), doubtful) for row, doubtful in known_first(bath.now_in)]
-    for what in ("pH", "temperature", "salt"):
-        readings = [reading for reading in bath.readings if reading.fact.what == what]
-        worst: tuple[float, Range, BathReading] | None = None
-        hides: list[HideLife] = []
-        unread = True
-        for lines, doubtful in rows:
-            for line, members in lines:
-                for limits in ranges_of(line, what):
-                    judged = [r for r in readings if _judged(r, limits, first_in)]
-                    out = beyond(judged[-1].fact, limits) if judged else None
-                    if out is None:
-                        continue
-                    hides += [member.hide for member in members]
-                    unread = unread and doubtful
-                    if worst is None or (out > worst[0] and (unread or not doubtful)):
-                        worst = (out, limits, judged[-1])
-        if worst is None:
-            continue
-        out, limits, last = worst
-        doses = [dose for dose in bath.doses if dose.when.lo >= last.when.lo and dose.entry is not last.entry]
-        settling = bool(doses) and horizon.at <= doses[-1].when.hi + SETTLES
-        in_doubt = out < doubt(last.fact)
-        misread = not in_doubt and last_misfits(bath, last, floor)
-        yield of_bath(
-            bath,
-            hides,
-            name="out of range now",
-            when="now",
-            message=(
-                f"{reading_said(last.fact)} {when_said(horizon.clock, last.when, horizon.at)}, {limit_said(last.fact, limits)}"
-                + (f"; {_doses_said(doses)}, not read again" if doses else "")
-                + ("; that is within the doubt of the instrument" if in_doubt else "")
-                + ("; nothing that was put in explains it" if misread else "")
-            ),
-            do=righting(bath.tag, last.fact, limits, doses=bool(doses), in_doubt=in_doubt or misread, far=out >= 10),
-            entry=last.entry,
-            rule=limits.place,
-            may=in_doubt or unread,
-            since=last.when.lo,
-            rings=not settling,
-            cause=f"{bath_cause(bath)} {what}",
-        )
-
-
-def _judged(reading: BathReading, limits: Range, first_in: When) -> bool:
-    """Whether a range holds for a reading: one `at mixing` is for the bath before any skin went in."""
-    return not limits.basis or (reading.when.hi <= first_in.lo) == (limits.basis == "at mixing")
-
-
-def _doses_said(doses: list[Dose]) -> str:
-    """What went in since: `8 oz citric acid added since`."""
-    amounts = [f"{amount.quantity} {amount.supply}" for dose in doses for amount in dose.amounts]
-    return f"{listed(amounts)} added since" if amounts else "topped up since"
-
-
-def _places_out(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    lying: dict[str, list[HideLife]] = {}
-    for life in horizon.here:
-        pause = life.resting
-        place = pause.place if pause is not None and pause.place else (life.places[-1][1] if life.places else "")
-        if place:
-            lying.setdefault(place.casefold(), []).append(life)
-    for name, spot in floor.book.shop.spots.items():
-        hides = lying.get(name.casefold(), []) or lying.get(spot.name.casefold(), [])
-        taken = floor.place_readings.get(spot.name) or floor.place_readings.get(name) or []
-        readings = [reading for reading in taken if reading.fact.what == "temperature"]
-        if not hides or not readings:
-            continue
-        last = readings[-1]
-        out = beyond(last.fact, spot)
-        if out is None:
-            continue
-        for life in hides:
-            yield of_hide(
-                life,
-                name="out of range now",
-                when="now",
-                message=f"{spot.name} read {last.fact.value} {when_said(horizon.clock, last.when, horizon.at)}, "
-                f"{limit_said(last.fact, spot)}",
-                do=righting_place(spot.name, last.fact, spot),
-                entry=last.entry,
-                rule=spot.place,
-                may=out < doubt(last.fact),
-                since=last.when.lo,
-                cause=f"place {spot.name}",
-            )
+    moved = [(noted.when, noted.entry) for noted in bath.stirs]
+    moved += [(m.enter, m.stay.mark.entry) for m in bath.members]
+    moved += [(m.leave, m.stay.end_entry or m.stay.mark.entry) for m in bath.members if m.leave is not None]
+    yield _next_time(line.stirred_every, _first_in(members), _last(moved), "moved", horizon)

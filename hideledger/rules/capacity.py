@@ -79,6 +79,9 @@ def _sweep(
     total, over_since = Decimal(0), None
     most, held = Decimal(0), inside
     for instant, enters, member, bath in steps:
+        if instant > horizon.at and over_since is not None:  # over full still: by what is in it now
+            yield _full_told(vessel, total, dict(inside), over_since, instant, horizon, may=may)
+            return
         if enters:
             inside[id(member)] = (member, bath)
             total += counts[id(member)]
@@ -112,15 +115,21 @@ def _full_told(
         bath,
         [m.hide for m, _ in held.values()],
         name="vessel over full",
-        when="now" if now and vessel.is_drum else "record",
-        message=f"{vessel.tag} holds {plain_number(vessel.holds)} and had {plain_number(most)} in it from "
-        f"{stamp(clock, since, at)}" + ("" if now else f" to {stamp(clock, until, at)}") + unknown,
+        when="now" if now else "record",
+        message=f"{vessel.tag} holds {plain_number(vessel.holds)} and "
+        + (
+            f"has {plain_number(most)} in it since {stamp(clock, since, at)}"
+            if now
+            else f"had {plain_number(most)} in it from {stamp(clock, since, at)} to {stamp(clock, until, at)}"
+        )
+        + unknown,
         do=("move some, and write: " if now else "if a line is missing, write it late, with its own date: ")
         + f"`{last.hide.tag} out of {bath.tag}`",
         entry=last.stay.mark.entry,
         rule=vessel.place,
         may=may,
         since=since,
+        rings=not may,  # what only may be too many is asked about
         cause=f"full {vessel.tag} {since}",
     )
 
@@ -146,7 +155,7 @@ def _by_weight(vessel: Vessel, limit: Quantity, baths: list[BathLife]) -> Iterat
             bath,
             [m.hide for m in bath.now_in],
             name="vessel over full",
-            when="now" if vessel.is_drum else "record",
+            when="now",
             message=f"{vessel.tag} holds {limit} and has {pounds:.1f} lb in it"
             + (f", {unweighed} more not weighed" if unweighed else ""),
             do=f"take some out, and write: `{member.hide.tag} out of {bath.tag}`",

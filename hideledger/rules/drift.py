@@ -26,6 +26,8 @@ QUANTITIES = ("pH", "salt", "temperature")
 _SURE_WITHIN = 2 * HOUR
 # Said to the hour up to here; a forecast farther off is not worth saying.
 _FAR = 21 * DAY
+# A meter that was set is read so near that the slope's own interval covers it; paper is coarser, pH.
+_METER = 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +113,11 @@ def _judged(row: tuple[BathReading, ...], what: str, how: str, limit: Range, mem
     )
     if crossing is None:
         return _saying(drift, "away", a_day=slope.slope, over=slope.direction > 0)
-    at = Crossing(soonest=crossing.soonest * DAY, likely=crossing.likely * DAY, latest=crossing.latest * DAY)
+    # A whole row read by one instrument is off by what that instrument is off by, and passes the limit so much sooner or later.
+    off = max(0.0, doubt(row[-1].fact) - _METER) / abs(slope.slope) if what == "pH" else 0.0
+    at = Crossing(
+        soonest=(crossing.soonest - off) * DAY, likely=crossing.likely * DAY, latest=(crossing.latest + off) * DAY
+    )
     return _saying(drift, "passes", a_day=slope.slope, over=slope.direction > 0, crossing=at)
 
 

@@ -35,6 +35,7 @@ class Finding:
     limit_s: int | None = None
     more: tuple[str, ...] = ()
     rings: bool = True
+    hurts: bool = False  # a person stands by it who may be hurt: told before all else that is for now
     ended: bool = False  # about hides no longer here or baths let go: told only with --all
     cause: str = ""  # findings of one name with the same cause are told as one; empty: told alone
     begun: int | None = None  # when the stay or the fault began, for a waiver; None: as `since`

@@ -37,6 +37,7 @@ def pressure_over_the_limit(floor: Floor, horizon: Horizon) -> Iterable[Finding]
         for i, (when, value, entry) in enumerate(gauge):
             if value.to("psi") <= limit:
                 continue
+            # Under pressure still, for all that is written: whoever stands by it may be hurt.
             open_now = bath.ended is None and i == len(gauge) - 1 and not any(v.when.hi >= when.lo for v in bath.vents)
             now = horizon.fresh(when.hi) or (open_now and at - when.hi < _STILL_UNDER_PRESSURE)
             yield of_bath(
@@ -54,6 +55,7 @@ def pressure_over_the_limit(floor: Floor, horizon: Horizon) -> Iterable[Finding]
                 entry=entry,
                 rule=vessel.place,
                 since=when.lo,
+                hurts=now and open_now,
                 cause=f"{bath_cause(bath)} {entry.order}",
             )
 

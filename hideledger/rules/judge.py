@@ -83,7 +83,7 @@ def _told_together(found: Iterable[tuple[int, Finding]], floor: Floor, horizon: 
 
 
 def _order(rank: int, finding: Finding) -> tuple[object, ...]:
-    """Now, tonight, record; certain before possible; broken ones by the shortest limit, the others by the time left."""
+    """Now, tonight, record; what can hurt a person first; certain before possible; broken ones by the shortest limit, the others by the time left."""
     over = finding.over_s if finding.over_s is not None else -_ENDLESS
     limit = finding.limit_s if finding.limit_s is not None else _ENDLESS
     if finding.when == "tonight":
@@ -94,7 +94,7 @@ def _order(rank: int, finding: Finding) -> tuple[object, ...]:
         urgency = (-(finding.since or 0),)  # the record: the latest first
     tags = tuple(tag_order(tag) for tag in finding.tags)
     place = ("", 0, 0) if finding.place is None else (finding.place.file, finding.place.line, finding.place.column)
-    return (_WHEN[finding.when], finding.may, *urgency, rank, tags, place, finding.message)
+    return (_WHEN[finding.when], not finding.hurts, finding.may, *urgency, rank, tags, place, finding.message)
 
 
 def _as_one(several: list[Finding], floor: Floor, horizon: Horizon) -> Finding:
@@ -119,6 +119,7 @@ def _as_one(several: list[Finding], floor: Floor, horizon: Horizon) -> Finding:
         do=worst.do.replace(TAGS, who(named or others)),
         more=tuple(kept),
         rings=any(finding.rings for finding in several),
+        hurts=any(finding.hurts for finding in several),
         ended=all(finding.ended for finding in several),
     )
 

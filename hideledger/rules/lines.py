@@ -1,19 +1,11 @@
-"""The page itself: tags nobody declared, dates that cannot be, lines written twice."""
+"""The page itself: tags nobody declared, dates that cannot be."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hideledger.model.facts import (
-    Added,
-    Stepped,
-    Took,
-    ToppedUp,
-    Turning,
-)
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.onetag import another_skin
 from hideledger.rules.telling import of_bath, of_hide, of_line
 from hideledger.rules.words import listed, when_said
 from hideledger.shopfloor.floor import Floor, Oddity
@@ -127,38 +119,6 @@ def dated_back(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             do="right its date: strike the line with `struck` before it, and write it again; a line written late says "
             "so in a remark behind a dash",
             more=() if oddity.other is None else (f"above it {oddity.other.at.short}",),
-            cause=f"line {oddity.entry.order}",
-        )
-
-
-def twice_the_same(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    """The same acid twice within the hour is one dose written twice, or a double dose: only who did it knows."""
-    for oddity in _odd(floor, "twice"):
-        if another_skin(oddity):
-            continue
-        dosed = any(isinstance(fact, Added | ToppedUp | Took) for fact in oddity.entry.facts) and not any(
-            isinstance(fact, Stepped) for fact in oddity.entry.facts
-        )
-        said, tag = "the same dose within the hour" if dosed else "written twice", oddity.tags[0]
-        turning = next((fact.on for fact in oddity.entry.facts if isinstance(fact, Turning)), None)
-        if turning is not None and not dosed:
-            said = "turned on while it turned" if turning else "turned off while it stood"
-        yield of_line(
-            floor,
-            oddity.tags,
-            oddity.entry,
-            name="twice the same",
-            when="record",
-            message=f"{said}, {when_said(horizon.clock, oddity.entry.when, horizon.at)}",
-            do=f"strike it with `struck` before it, or write what is missing: `{tag} {'off' if turning else 'on'}`"
-            if turning is not None and not dosed
-            else "strike one of the two with `struck` before it"
-            + (
-                f", or if it went in twice, read the bath and say so: `{tag} waived twice the same -- why`"
-                if dosed
-                else ""
-            ),
-            more=() if oddity.other is None else (f"also {oddity.other.at.short}",),
             cause=f"line {oddity.entry.order}",
         )
 

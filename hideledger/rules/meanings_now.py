@@ -267,7 +267,7 @@ NOW: dict[str, Meaning] = {
         write="The line again with its true date, the wrong one struck.",
     ),
     "dumped below the sewer limit": Meaning(
-        seen="A bath was let go to the sewer at a lower pH than the shop's line `sewer pH at least`.",
+        seen="A bath was let go to the sewer at a lower pH than the shop's line `sewer pH at least`; where there is no such line one below pH 5.0 is asked about.",
         harm=(
             "Acid eats the pipe and the works. In the United States nothing below pH 5.0 may go to a public sewer "
             "unless the works is built for it, and local limits are often stricter. Ask your authority."

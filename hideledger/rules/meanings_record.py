@@ -21,7 +21,7 @@ RECORD: dict[str, Meaning] = {
         ),
         write=(
             "The line again with the right figure, the wrong one struck; or what went in and is not written, with its own date: "
-            "`P3 add 5 lb salt`."
+            "`P3 add 5 lb salt`. Nothing goes into the tub for it: a soda raises a pH, an acid lowers it, and only what did go in is written."
         ),
     ),
     "shrinks too soon": Meaning(
@@ -48,7 +48,7 @@ RECORD: dict[str, Meaning] = {
     "out of order": Meaning(
         seen=(
             "A step stands where it does not come, or is no step of that hide's process; a rest where the process "
-            "allows none; a bath let go with hides in it. Going back, washing or salting again, and whatever follows "
+            "allows none; a bath let go with hides in it, which rings until their next step is written. Going back, washing or salting again, and whatever follows "
             "a failed test are no faults."
         ),
         harm=(
@@ -121,7 +121,8 @@ RECORD: dict[str, Meaning] = {
     "vessel over full": Meaning(
         seen=(
             "More hides (as their kinds count), more pounds, or more liquor were in a vessel than its line allows. A "
-            "vat may hold a tenth more by count. A kind that is not written may count for more."
+            "vat may hold a tenth more by count. It rings while it is so. A kind that is not written may count for more: that is asked, "
+            "and wakes nobody."
         ),
         harm=(
             "Skins that cannot move keep the liquor from each other, and skins carry water in: a packed bath thins by "
@@ -169,7 +170,8 @@ RECORD: dict[str, Meaning] = {
     "twice the same": Meaning(
         seen=(
             "Two lines of one tag, time and matter; two readings of one thing at one minute; the same dose within the "
-            "hour; an `in` of a hide that is here and that tells of no other skin."
+            "hour; a drum turned on while it turned, or off while it stood by the other lines; an `in` of a hide that is here and that "
+            "tells of no other skin."
         ),
         harm="A double dose of acid and one dose written twice look the same on paper. Only who did it knows.",
         source="common practice, no source",
@@ -183,6 +185,15 @@ RECORD: dict[str, Meaning] = {
         harm="A month later nobody can tell which of the two a line was about.",
         source="common practice, no source",
         write="One of them under another tag.",
+    ),
+    "one legal tag twice": Meaning(
+        seen=(
+            "One `tag` stands at two hides, here or ever. The parts of a cut skin share theirs, and so do a skin and what `replaces` it; "
+            "with two licences written they are two hunters, whose states may give out the same figures."
+        ),
+        harm="Whoever is asked for the papers shows another animal's tag, and the skin it belongs to has none.",
+        source="a legal tag is given out for one animal (state rules on tagging; common practice, no source)",
+        write="The tag as it reads: `H24 tag 40719`; of two states, whose each is: `H24 licence 7712`; or `H24 waived one legal tag twice -- two states`.",
     ),
     "nobody in it": Meaning(
         seen="A line says `all in P3`, and by the book nobody was in it then.",

@@ -13,7 +13,8 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.righting import example_for
 from hideledger.rules.spans import next_step
 from hideledger.rules.telling import TAGS, of_hide
-from hideledger.rules.tubs import asks_for_bath, lines_for, step_line
+from hideledger.rules.tubs import free_tag, lines_for, step_line, stood_at
+from hideledger.rules.unwritten import without_its_bath
 from hideledger.rules.words import listed, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, Missing, Stay, StepMark
@@ -28,7 +29,7 @@ def not_recorded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             continue
         yield from _steps_missing(floor, life, horizon)
         yield from _tests_missing(life, horizon)
-        yield from _baths_missing(life, horizon, floor.book.shop.shop.degrees)
+        yield from _baths_missing(floor, life, horizon)
 
 
 def _steps_missing(floor: Floor, life: HideLife, horizon: Horizon) -> Iterator[Finding]:
@@ -114,8 +115,9 @@ def _tests_missing(life: HideLife, horizon: Horizon) -> Iterator[Finding]:
 def _needs_told(life: HideLife, line: Step, by: When, entry: Entry, step: str, horizon: Horizon) -> Iterator[Finding]:
     for test in line.needs:
         made = [one for one in life.tests if one.fact.test == test and (one.when.lo <= by.hi or one.entry is entry)]
-        if made and made[-1].fact.passed:
-            continue
+        last = [one for one in life.tests if one.fact.test == test][-1:]
+        if made and (made[-1].fact.passed or last[0].fact.passed):
+            continue  # one that failed is answered by making it again, however late
         said = (
             f"{test} is not recorded before {step}"
             if not made
@@ -126,7 +128,9 @@ def _needs_told(life: HideLife, line: Step, by: When, entry: Entry, step: str, h
             name="not recorded",
             when="record",
             message=f"{said}, {when_said(horizon.clock, by, horizon.at)}",
-            do=f"write it late, with its own date: `{TAGS} {test} ok`, or say why: `{TAGS} waived not recorded -- why`",
+            do=f"write it late, with its own date: `{TAGS} {test} ok`, or say why: `{TAGS} waived not recorded -- why`"
+            if not made
+            else _again(life, test),
             entry=entry,
             rule=line.place,
             since=by.lo,
@@ -135,19 +139,30 @@ def _needs_told(life: HideLife, line: Step, by: When, entry: Entry, step: str, h
         )
 
 
-def _baths_missing(life: HideLife, horizon: Horizon, degrees: str) -> Iterator[Finding]:
+def _again(life: HideLife, test: str) -> str:
+    """What to do about a test that failed, and that no good one followed: the hide is looked at again, and what is seen is written."""
+    why = f"say why it went on: `{TAGS} waived not recorded -- why`"
+    if not life.here:
+        return why
+    act = "pull again, gently, at ears, brisket and belly" if "pull" in test else f"make the {test} again"
+    return f"{act}, and write what you see: `{TAGS} {test} ok`, or `{TAGS} {test} fails`; or {why}"
+
+
+def _baths_missing(floor: Floor, life: HideLife, horizon: Horizon) -> Iterator[Finding]:
+    degrees = floor.book.shop.shop.degrees
+    asked_now = without_its_bath(life)
     for stay in life.stays:
         line = stay.line
         if line is None or stay.mark.fault:
             continue
         entry = stay.mark.entry
-        if line.in_bath and stay.bath is None and not (asks_for_bath(line) and stay is life.stay):
+        if line.in_bath and stay.bath is None and stay is not asked_now:
             yield of_hide(
                 life,
                 name="not recorded",
                 when="record",
                 message=f"the bath of {line.title} is not recorded, {when_said(horizon.clock, stay.start, horizon.at)}",
-                do=f"strike that line and write it with the bath: `{TAGS} {_with_bath(stay, line, horizon)}`",
+                do=_with_bath(floor, stay, line, horizon),
                 entry=entry,
                 rule=line.place,
                 since=stay.start.lo,
@@ -156,12 +171,13 @@ def _baths_missing(life: HideLife, horizon: Horizon, degrees: str) -> Iterator[F
         turning = line.sort == "run" and stay.bath is not None and stay.end is not None
         if turning and not stay.turned[1] and not any(other.goes_on for other in life.stays if other.line is line):
             assert stay.end is not None
+            assert stay.bath is not None
             yield of_hide(
                 life,
                 name="not recorded",
                 when="record",
                 message=f"no turning of {line.title} is recorded, to {when_said(horizon.clock, stay.end, horizon.at)}",
-                do=f"write it late, each with its own date and time: `{stay.where} on`, and `{stay.where} off`",
+                do=f"write it late, each with its own date and time: `{stay.bath.tag} on`, and `{stay.bath.tag} off`",
                 entry=entry,
                 bath=stay.bath,
                 rule=line.place,
@@ -170,7 +186,7 @@ def _baths_missing(life: HideLife, horizon: Horizon, degrees: str) -> Iterator[F
                 days=(stay.start.day, stay.end.day),
             )
             continue
-        if line.notes and stay.bath is not None and stay.end is not None:
+        if line.notes and stay.bath is not None and stay.end is not None and not _goes_on(life, stay):
             for what in line.notes:
                 if _noted(stay, what):
                     continue
@@ -190,17 +206,32 @@ def _baths_missing(life: HideLife, horizon: Horizon, degrees: str) -> Iterator[F
                 )
 
 
-def _with_bath(stay: Stay, line: Step, horizon: Horizon) -> str:
-    if stay.where:
-        return f"{line.name} in {stay.where}"
-    written = step_line(line, horizon, stay.start.hi)
-    return written if written != line.name else f"{line.name} in {'L1' if line.sort == 'run' else 'P1'}"
+def _with_bath(floor: Floor, stay: Stay, line: Step, horizon: Horizon) -> str:
+    """How a bath that is not recorded is written: never by the very line that stands there."""
+    sort, letters = ("load", "L") if line.sort == "run" else ("bath", "P")
+    strike = f"strike that line and write it with the {sort}"
+    if not stay.where:
+        written = step_line(line, horizon, stay.start.hi)
+        return f"{strike}: `{TAGS} {written if written != line.name else f'{line.name} in {letters}1'}`"
+    made, vessel = stay.where, ""
+    if stay.where in floor.book.shop.vessels:
+        stood = [bath for bath in horizon.baths if bath.vessel == stay.where and stood_at(bath, stay.start.hi)]
+        if stood:
+            return f"{strike}: `{TAGS} {line.name} in {stood[-1].tag}`"
+        made, vessel = free_tag(set(floor.baths) | set(floor.hides), letters), f" in {stay.where}"
+    return f"write how that {sort} was made, with its own date, before that line: `{made} mixed{vessel}`"
+
+
+def _goes_on(life: HideLife, stay: Stay) -> bool:
+    """Whether the next stay is only the same one, written once more in the same bath: it is judged when that ends."""
+    after = life.stays[life.stays.index(stay) + 1 :][:1]
+    return bool(after) and after[0].goes_on and after[0].bath is stay.bath
 
 
 def _noted(stay: Stay, what: str) -> bool:
     assert stay.bath is not None
     assert stay.end is not None
-    start, end = stay.start.lo, stay.end.hi
+    start, end = (stay.begun or stay.start).lo if stay.goes_on else stay.start.lo, stay.end.hi
     if any(r.fact.what == what and r.when.hi >= start and r.when.lo <= end for r in stay.bath.readings):
         return True
     if any(isinstance(fact, Reading) and fact.what == what for fact in stay.mark.entry.facts):

@@ -4,23 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from hideledger.model.entry import Entry
-from hideledger.model.facts import OfKind
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import of_line
 from hideledger.rules.tubs import free_tag
 from hideledger.rules.words import listed, when_said
 from hideledger.shopfloor.floor import Floor, Oddity
+from hideledger.shopfloor.hides import said_skin
 
 
 def another_skin(oddity: Oddity) -> bool:
     """Whether an `in` of a tag that is here tells of another skin: another kind, customer, legal tag or weight."""
     return oddity.note == "another skin"
-
-
-def _skin(entry: Entry) -> str:
-    return next((fact.kind for fact in entry.facts if isinstance(fact, OfKind)), "")
 
 
 def one_tag_two_things(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -29,8 +24,8 @@ def one_tag_two_things(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         if not another_skin(oddity):
             continue
         tag = oddity.tags[0]
-        first = "" if oddity.other is None else _skin(oddity.other)
-        second = _skin(oddity.entry)
+        first = "" if oddity.other is None else said_skin(oddity.other)
+        second = said_skin(oddity.entry)
         free = (
             free_tag({*floor.hides, *floor.baths}, tag.rstrip("0123456789") or "H")
             if tag[-1].isdecimal()
@@ -43,7 +38,7 @@ def one_tag_two_things(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             name="one tag for two things",
             when="now",
             message=f"{listed(oddity.tags)} {'is' if len(oddity.tags) == 1 else 'are'} here already{f' ({first})' if first else ''}; give "
-            f"{f'the {second}' if second else 'the second one'} another tag, "
+            f"{f'the {second}' if second and second.casefold() != first.casefold() else 'the second one'} another tag, "
             f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}",
             do=f"strike this line with `struck` before it, and write it again with a tag of its own, like this: `{free} in"
             f"{f', {second}' if second else ''}`",

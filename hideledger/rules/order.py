@@ -55,7 +55,7 @@ def out_of_order(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         yield from _rests_out_of_order(life, horizon)
     for oddity in floor.oddities:
         if oddity.sort == "dumped with hides in":
-            yield from _dumped_with_hides(floor, oddity.tags, oddity.entry)
+            yield from _dumped_with_hides(floor, oddity.tags, oddity.entry, horizon)
 
 
 def _belongs(life: HideLife, line: Step) -> str:
@@ -89,27 +89,47 @@ def _rests_out_of_order(life: HideLife, horizon: Horizon) -> Iterator[Finding]:
         )
 
 
-def _dumped_with_hides(floor: Floor, tags: tuple[str, ...], entry: Entry) -> Iterator[Finding]:
+def _dumped_with_hides(floor: Floor, tags: tuple[str, ...], entry: Entry, horizon: Horizon) -> Iterator[Finding]:
+    """A bath let go with skins in it rings while no line says where one of them has lain since: it may lie in nothing."""
     for tag in tags:
         for bath in floor.baths.get(tag, ()):
             if bath.ended is not entry:
                 continue
             lifted = [m for m in bath.members if m.stay.end_entry is entry]
+            lying = [m.hide for m in lifted if m.hide.here and _nowhere_since(m.hide, m.stay)]
             # Where the step that took them out is missing, that is the one forgotten line.
-            inside = [m.hide for m in lifted if not _step_missing_after(m.hide, m.stay)]
-            if lifted and not inside:
-                continue
-            yield of_bath(
-                bath,
-                inside,
-                name="out of order",
-                when="record",
-                message="let go with skins in it; they count as lifted out at that moment",
-                do=f"write where they went, with a time before it was let go: `{TAGS} out of {bath.tag}`, or their next step",
-                entry=entry,
-                since=None if bath.ended_when is None else bath.ended_when.lo,
-                cause=f"line {entry.order} dumped",
-            )
+            gone_on = [m.hide for m in lifted if m.hide not in lying and not _step_missing_after(m.hide, m.stay)]
+            since = None if bath.ended_when is None else bath.ended_when.lo
+            when = "" if bath.ended_when is None else f" {when_said(horizon.clock, bath.ended_when, horizon.at)}"
+            if lying:
+                yield of_bath(
+                    bath,
+                    lying,
+                    name="out of order",
+                    when="now",
+                    message=f"let go{when} with skins in it, and no line says where they have been since: wet, and in no bath",
+                    do=f"look where they lie and get them into what they need, and write their next step; if they were out before, write it with a time before it was let go: `{TAGS} out of {bath.tag}`",
+                    entry=entry,
+                    since=since,
+                    cause=f"line {entry.order} dumped",
+                )
+            if gone_on or not lifted:
+                yield of_bath(
+                    bath,
+                    gone_on,
+                    name="out of order",
+                    when="record",
+                    message=f"let go{when} with skins in it; they count as lifted out at that moment",
+                    do=f"write where they went, with a time before it was let go: `{TAGS} out of {bath.tag}`, or their next step",
+                    entry=entry,
+                    since=since,
+                    cause=f"line {entry.order} dumped",
+                )
+
+
+def _nowhere_since(life: HideLife, stay: Stay) -> bool:
+    """Whether nothing was written of a hide's way since a stay that it was in: no step, no rest."""
+    return life.stays[-1] is stay and life.resting is None and life.marks[-1] is stay.mark
 
 
 def _step_missing_after(life: HideLife, stay: Stay) -> bool:

@@ -131,7 +131,7 @@ def _at_the_door(life: HideLife, raw: RawClock, limit: RawLimit) -> Iterator[Fin
         life,
         name="raw too long",
         when="record",
-        message=f"came in {lain} after the kill{cold}; {limit.length} at most while raw",
+        message=f"came in {lain} after the kill{cold}; {limit.length} at most while raw; the hours before the door are judged here, and the shop's own clock begins at the door",
         do=f"look at it closely at the door, pull at ears and belly, and write: `{TAGS} pull test ok`",
         entry=life.arrived,
         rule=limit.place,

@@ -113,13 +113,15 @@ def came_out_early(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 continue
             certain = spent[1] < enough
             short = wanted - (spent[1] if certain else spent[0])
-            how = "turned" if line.sort == "run" else "lasted"
+            how = f"{'turned' if line.sort == 'run' else 'lasted'} {_about(spent)} to"
+            if spent[1] < MINUTE:
+                how = "began and ended at one minute,"
             yield of_hide(
                 life,
                 name="came out early",
                 when="record",
                 message=(
-                    f"{line.title} {how} {_about(spent)} to {when_said(clock, end, at)}, {limits.least} at least"
+                    f"{line.title} {how} {when_said(clock, end, at)}, {limits.least} at least"
                     f"{_rests_out(life, first, line, end, at)}: "
                     + (f"{spoken(short)} short" if certain else f"it may be {spoken(short)} short")
                 ),

@@ -23,7 +23,7 @@ def baths_for(step: Step, horizon: Horizon, at: int | None = None) -> list[BathL
     perhaps: list[BathLife] = []
     names = {name.casefold() for name in (step.name, step.title, *step.others)}
     for bath in horizon.baths:
-        if bath.made_when.lo > instant or (bath.ended_when is not None and bath.ended_when.lo <= instant):
+        if not stood_at(bath, instant):
             continue
         been = {member.stay.name.casefold() for member in bath.members}
         if bath.recipe.casefold() in names or been & names:
@@ -33,6 +33,11 @@ def baths_for(step: Step, horizon: Horizon, at: int | None = None) -> list[BathL
         elif not bath.recipe or bath.recipe.casefold() not in horizon.step_names:
             perhaps.append(bath)
     return known or perhaps
+
+
+def stood_at(bath: BathLife, instant: int) -> bool:
+    """Whether a bath was made by an instant (UTC seconds), and not let go."""
+    return bath.made_when.lo <= instant and (bath.ended_when is None or bath.ended_when.lo > instant)
 
 
 def step_line(step: Step, horizon: Horizon, at: int | None = None, own: BathLife | None = None) -> str:

@@ -14,11 +14,15 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.readings import doubt, reading_said
 from hideledger.rules.telling import bath_cause, of_bath
-from hideledger.rules.words import when_said
+from hideledger.rules.words import listed, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, BathReading
 
 _WHAT = ("salt", "pH")
+# So many older readings are named, the rest is counted.
+_NAMED = 4
+# A limit that looks like the reading itself is said to more figures, up to so many.
+_PLACES, _LOOKS_LIKE = 3, 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,25 +89,33 @@ def misfit_of(row: Sequence[Tub], bath: BathLife, reading: BathReading) -> Misfi
 
 
 def _told(bath: BathLife, found: list[Misfit], floor: Floor, horizon: Horizon) -> Iterator[Finding]:
-    """One finding for each quantity and side: where one line is missing, all later readings miss the mark together."""
+    """One finding for each quantity and side, at its newest reading: where one line is missing, all later ones miss the mark together."""
     clock, at = horizon.clock, horizon.at
     for low in (True, False):
         several = [misfit for misfit in found if misfit.low == low]
         if not several:
             continue
-        first = several[0]
-        reading = first.reading
-        more = f", and {len(several) - 1} more so" if len(several) > 1 else ""
+        # The newest is what the tub is now, and who is in it now; where one line is missing, the older ones miss the mark with it.
+        newest = several[-1]
+        reading = newest.reading
+        before = [
+            f"{reading_said(one.reading.fact)} {when_said(clock, one.reading.when, at)}"
+            for one in reversed(several[:-1])
+        ]
+        named, more = before[:_NAMED], len(before) - _NAMED
+        older = f"; likewise {listed([*named, f'{more} more'] if more > 0 else named)}" if named else ""
         inside = [m.hide for m in bath.inside(reading.when.hi)]
+        why, example = _missing(newest, bath, floor)
         yield of_bath(
             bath,
             inside,
             name="reading not explained",
             when="record",
-            message=f"{reading_said(reading.fact)} {when_said(clock, reading.when, at)}{more}; what was put in could read {limit_said(first)}: "
-            f"misread, or a line of {bath.tag} is wrong or missing",
-            do=f"read it again; a wrong figure is struck and written again, what went in and is not written gets its line with its own date, "
-            f"like this: `{bath.tag} {_missing(first, bath, floor)}`; else say why: `{bath.tag} waived reading not explained -- why`",
+            message=f"{reading_said(reading.fact)} {when_said(clock, reading.when, at)}; what was put in could read {limit_said(newest)}: "
+            f"misread, or a line of {bath.tag} is wrong or missing{older}",
+            do=f"put nothing into the tub for it; read it again, and a wrong figure is struck and written again; {why} "
+            f"and nobody wrote it, write that line with its own day and amount, like this: `{bath.tag} {example}`; "
+            f"else say why: `{bath.tag} waived reading not explained -- why`",
             entry=reading.entry,
             since=reading.when.lo,
             more=(f"mixed at {bath.made.at.short}",),
@@ -119,21 +131,25 @@ def last_misfits(bath: BathLife, last: BathReading, floor: Floor) -> bool:
 
 
 def limit_said(misfit: Misfit) -> str:
-    """`no less than 30 sal`, `no more than pH 3.1`."""
+    """`no less than 30 sal`, `no more than pH 3.1`; with one figure more where it would look like what was read."""
     limit = misfit.span.low if misfit.low else misfit.span.high
     assert limit is not None
-    figure = f"pH {limit:.1f}" if misfit.reading.fact.what == "pH" else f"{limit:.0f} sal"
+    ph = misfit.reading.fact.what == "pH"
+    places = 1 if ph else 0
+    while places < _PLACES and abs(float(f"{limit:.{places}f}") - misfit.value) < _LOOKS_LIKE:
+        places += 1
+    figure = f"pH {limit:.{places}f}" if ph else f"{limit:.{places}f} sal"
     return f"no less than {figure}" if misfit.low else f"no more than {figure}"
 
 
-def _missing(misfit: Misfit, bath: BathLife, floor: Floor) -> str:
-    """What may be the line that is missing, in the shop's own words."""
-    salt = misfit.reading.fact.what == "salt"
-    if misfit.low == salt:  # thinned, or more acid than is written
-        if salt:
+def _missing(misfit: Misfit, bath: BathLife, floor: Floor) -> tuple[str, str]:
+    """What may have gone in unwritten, and a line that would say so in the shop's own words."""
+    shop = floor.book.shop
+    if misfit.reading.fact.what == "salt":
+        if misfit.low:
             water = next((amount.quantity for amount in bath.amounts if amount.quantity.dimension == "volume"), None)
-            return f"topped up to {water or '20 gal'}"
-        return f"add 8 oz {own_name(bath.amounts, floor.book.shop, 'acid') or 'citric acid'}"
-    if salt:
-        return f"add 5 lb {own_name(bath.amounts, floor.book.shop, 'salt') or 'salt'}"
-    return f"add 4 oz {own_name(bath.amounts, floor.book.shop, 'base') or 'soda ash'}"
+            return "water thins it: if some went in", f"topped up to {water or '20 gal'}"
+        return "salt raises it: if some went in", f"add 5 lb {own_name(bath.amounts, shop, 'salt') or 'salt'}"
+    if misfit.low:
+        return "an acid lowers it: if some went in", f"add 8 oz {own_name(bath.amounts, shop, 'acid') or 'citric acid'}"
+    return "a soda raises it: if some went in", f"add 4 oz {own_name(bath.amounts, shop, 'base') or 'soda ash'}"

@@ -25,6 +25,7 @@ from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
 from hideledger.shopfloor.life import Answer, BathLife, BathReading, Dose, Member, Noted, Test, Turn, Weight
 from hideledger.shopfloor.members import go_in, stop_waiting
 from hideledger.shopfloor.steps import end_stay, go_on_in
+from hideledger.shopfloor.turning import same_end, settles, stop_before, stopped_before
 from hideledger.shopfloor.who import own_tag
 
 # What is done to a bath, and not to the empty vessel.
@@ -170,7 +171,7 @@ def _dose(
         and when.timed
         and last.when.timed
     ):
-        walk.oddity("twice", (life.tag,), entry, last.entry)
+        walk.oddity("twice", (life.tag,), entry, last.entry, "dose")
     life.doses.append(dose)
     life.stirs.append(Noted(entry=entry, when=when))
     if topped is not None and topped.volume.dimension == "volume":
@@ -188,7 +189,7 @@ def _read(walk: Walk, bath: BathAfoot, entry: Entry, when: When, fact: Reading) 
             if last.when.lo != when.lo or not last.when.timed:
                 break
             if (last.fact.what, last.fact.how) == (fact.what, fact.how) and last.entry is not entry:
-                walk.oddity("twice", (bath.life.tag,), entry, last.entry)
+                walk.oddity("twice", (bath.life.tag,), entry, last.entry, "reading")
     readings.append(BathReading(entry=entry, when=when, fact=fact))
 
 
@@ -199,7 +200,7 @@ def _turn(walk: Walk, bath: BathAfoot, entry: Entry, when: When, *, on: bool) ->
     life = bath.life
     if on:
         if bath.turn is not None:
-            walk.oddity("twice", (life.tag,), entry, bath.turn.entry)
+            walk.oddity("twice", (life.tag,), entry, bath.turn.entry, "on")
             return
         bath.turn = Turn(start=when, end=None, entry=entry)
         bath.stopped = None
@@ -208,8 +209,10 @@ def _turn(walk: Walk, bath: BathAfoot, entry: Entry, when: When, *, on: bool) ->
         return
     turn = bath.turn or bath.stopped
     if turn is None:
-        last = life.turns[-1].end_entry if life.turns else None
-        walk.oddity("twice", (life.tag,), entry, last)
+        last = life.turns[-1] if life.turns else None
+        if last is not None and last.told and last.end is not None and same_end(when.lo, last.end.lo):
+            return  # the from-and-to above says the same
+        walk.oddity("twice", (life.tag,), entry, None if last is None else last.end_entry, "off")
         return
     turn.end, turn.end_entry, turn.open_ended = not_before(when, turn.start), entry, False
     bath.turn = bath.stopped = None
@@ -220,7 +223,15 @@ def _ran(walk: Walk, bath: BathAfoot, entry: Entry, when: When, fact: Ran) -> No
     start = walk.clock.opening(when.day, fact.start)
     end = walk.clock.opening(when.day + (fact.end < fact.start), fact.end)
     first, last = When(start, start, when.day, True), When(end, end, walk.clock.day_of(end), True)
-    bath.life.turns.append(Turn(start=first, end=last, entry=entry, end_entry=entry))
+    ran = Turn(start=first, end=last, entry=entry, end_entry=entry, told=True)
+    for turn in (bath.turn, bath.stopped):
+        if turn is not None and settles(ran, turn):
+            bath.life.turns.remove(turn)
+            bath.turn = bath.stopped = None
+        elif turn is not None and stopped_before(ran, turn):
+            stop_before(ran, turn)
+            bath.turn = bath.stopped = None
+    bath.life.turns.append(ran)
     bath.life.stirs.append(Noted(entry=entry, when=first))
     bath.life.stirs.append(Noted(entry=entry, when=last))
 

@@ -17,7 +17,7 @@ class Oddity:
     count`, `late thaw`, `before it was mixed`.
 
     `tags` whom it is about, `entry` the line, `other` the line it collides with, `note` a word more (nearest tag,
-    count; `another skin` of a second arrival that differs from the first). `more` are further lines of the same cause: an unknown tag is one oddity, however often it was written.
+    count; `another skin` of a second arrival that differs from the first; of `twice` what stands there twice: `reading`, `dose`, `on`, `off`, `step`). `more` are further lines of the same cause: an unknown tag is one oddity, however often it was written.
     """
 
     sort: str

@@ -26,6 +26,7 @@ from hideledger.model.facts import (
     Promised,
     Reading,
     Refused,
+    Remark,
     Shrinks,
     Sized,
     Skipped,
@@ -110,10 +111,23 @@ def hide_line(walk: Walk, tag: str, entry: Entry, when: When, sorts: AbstractSet
             _facts(walk, hide, entry, when, sharing)
 
 
+def said_skin(entry: Entry) -> str:
+    """What an arrival line says came: its kind, else the words that stand where a kind stands; empty: nothing."""
+    kind = next((fact.kind for fact in entry.facts if isinstance(fact, OfKind)), "")
+    if kind:
+        return kind
+    arrived = next((i for i, fact in enumerate(entry.facts) if isinstance(fact, Arrived)), None)
+    behind = entry.facts[arrived + 1 : arrived + 2] if arrived is not None else ()
+    return behind[0].text if behind and isinstance(behind[0], Remark) else ""
+
+
 def _another_skin(life: HideLife, entry: Entry) -> bool:
     """Whether an arrival under the tag of a hide that is here says something else of it: kind, sex, people, legal tag or
     weight.
     """
+    first, second = said_skin(life.arrived), said_skin(entry)
+    if first and second and first.casefold() != second.casefold():
+        return True
     for fact in entry.facts:
         match fact:
             case OfKind():

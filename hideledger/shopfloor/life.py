@@ -282,7 +282,7 @@ class Member:
 @dataclass(slots=True, kw_only=True, eq=False)
 class Turn:
     """One stretch of turning: `end` None while it turns; `open_ended` when no `off` was written and the next line had
-    to end it.
+    to end it; `told` when it was written afterwards with its from and to.
     """
 
     start: When
@@ -290,6 +290,7 @@ class Turn:
     entry: Entry
     end_entry: Entry | None = None
     open_ended: bool = False
+    told: bool = False
 
 
 @dataclass(slots=True, kw_only=True, eq=False)

@@ -6,12 +6,13 @@ from hideledger.model.facts import Divided
 from hideledger.model.units import Quantity
 from hideledger.shopfloor.floor import Floor, Oddity
 from hideledger.shopfloor.life import BathLife, HideLife, Member, Stay, Turn
+from hideledger.shopfloor.turning import count_once
 
 
 def settle_bath(floor: Floor, bath: BathLife) -> None:
     """Time is the hide's, not the load's: each stay gets the turning that fell into it."""
     bath.members.sort(key=lambda member: (member.enter.lo, member.enter.hi))
-    bath.turns.sort(key=lambda turn: turn.start.lo)
+    count_once(floor, bath)
     bath.stirs.sort(key=lambda stir: stir.when.lo)
     bath.readings.sort(key=lambda reading: reading.when.lo)
     if bath.turns:

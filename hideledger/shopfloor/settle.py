@@ -187,7 +187,9 @@ def _keep_stays(walk: Walk, life: HideLife, route: Route | None) -> None:
             stay.goes_on, stay.begun = True, before.begun or before.start
             if stay.bath is not None and stay.bath is before.bath:
                 stay.mark.fault, stay.mark.back = "", True
-                walk.oddity("twice", (life.tag,), stay.mark.entry, before.mark.entry)
+                # `in D1` and `in L1`, which lies in it, are two ways to say where: nothing stands there twice.
+                if stay.where == before.where:
+                    walk.oddity("twice", (life.tag,), stay.mark.entry, before.mark.entry, "step")
         kept.append(stay)
     life.stays = kept
 

@@ -46,9 +46,9 @@ def _believed(times: Sequence[int], now: int) -> set[int]:
 def dated_wrong(entries: Sequence[Entry], at: int) -> list[Oddity]:
     """Lines out of step: after `at` and above one in step that is not, or more than 60 days after the line in step above (dated ahead);
     more than 60 days before the line in step above (dated back). A late entry of some days is neither."""
-    pages: dict[int, list[Entry]] = {}
-    for entry in entries:
-        pages.setdefault(id(entry.source), []).append(entry)
+    pages: dict[str, list[Entry]] = {}
+    for entry in entries:  # by name: a page with a line that is only being written is another text of the same page
+        pages.setdefault(entry.source.name, []).append(entry)
     found: list[Oddity] = []
     for page in pages.values():
         steady = _believed([entry.when.lo for entry in page], at + HOUR)

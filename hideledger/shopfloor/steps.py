@@ -79,7 +79,7 @@ def take_step(
             break
         same_place = last.where == where or (bath is not None and hide.bath is bath)
         if last.name == name and same_place:
-            walk.oddity("twice", (life.tag,), entry, last.entry)
+            walk.oddity("twice", (life.tag,), entry, last.entry, "" if last.where == where else "step")
             return
         if last.where and where and not same_place:
             walk.oddity("in two places", (life.tag,), entry, last.entry)

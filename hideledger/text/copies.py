@@ -1,4 +1,4 @@
-"""Copies that sync programs, editors and file windows leave beside a page: named, never read as book.
+"""Copies that sync programs, merges and file windows leave beside a page: named, never read as book.
 
 The forms of the names are those that the makers of such programs describe, and what file windows call a second copy.
 Where a true page could have such a name (`november 2.hides`, `2026-11.hides`), the lines in it decide.
@@ -21,15 +21,23 @@ _SURE = re.compile(
     r"|[_.-]conflict[_.-]?[0-9]{4}"  # NAME_conflict-20261103-081500.hides
     r"|\.conflict\.hides$"  # NAME.Conflict.hides
     r"|_[a-z]{3}-[0-9]{2}-[0-9]{4}-[0-9]{4}[_.]"  # NAME_DEVICE_Nov-03-0815-2026_Conflict.hides
-    r"|\.orig$|\.bak$|~$|^#.*#$|^\.~lock|\.sw[a-p]$",  # what editors leave
+    r"|\.orig$|\.bak$",  # what a merge or a careful hand leaves
     re.IGNORECASE,
 )
+# What an editor keeps beside a page while it is open, and the state before the last time it was saved: there all the time, no copy of
+# anybody's work, and nobody wants to hear of it at every look.
+_OF_AN_EDITOR = re.compile(r"~$|^~\$|^#.*#$|^\.#|^\.~lock|\.sw[a-p]$", re.IGNORECASE)
 # What may stand behind the name of a page in the name of its copy: ` 2`, ` (1)`, ` - Copy`, `-DEVICE`, `_DEVICE`.
 _BREAK = re.compile(r"[ _.(-]")
 _BEFORE = re.compile(r"^(?:copy (?:\([0-9]+\) )?of|copy)[ _-]+", re.IGNORECASE)
 # A heading that two pages of the same days share: `2026-11-03`, `2026`, `3 Nov 2026`.
 _DATE_ALONE = re.compile(rb"^[0-9./-]+$|^[0-9]{1,2}\.? [A-Za-z]{3,9}\.?(?: [0-9]{4})?$")
 _LARGEST = 16 * 1024 * 1024  # bytes; no page comes near it, and such a file is not compared
+
+
+def is_an_editors(name: str) -> bool:
+    """Whether a file of this name is an editor's own: never read, and not spoken of."""
+    return _OF_AN_EDITOR.search(name) is not None
 
 
 def copy_notice(page: Path, names: Collection[str], ending: str) -> str:

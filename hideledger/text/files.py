@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from hideledger.text.clean import clean
-from hideledger.text.copies import copy_notice
+from hideledger.text.copies import copy_notice, is_an_editors
 from hideledger.text.place import Place
 from hideledger.text.seen import Seen, seen_of
 from hideledger.text.source import Source
@@ -80,6 +80,8 @@ def _below(folder: Path, notices: list[str]) -> list[Path]:
             if child.is_dir():
                 if not name.startswith("."):
                     waiting.append(child)
+            elif is_an_editors(name):
+                continue
             elif copied := copy_notice(child, names, ENDING):
                 notices.append(copied)
             elif name.endswith(ENDING):

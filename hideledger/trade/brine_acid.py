@@ -38,7 +38,7 @@ SOLUTIONS: dict[str, Solution] = {
     "oxalic acid": Solution(percent=5, g_per_ml=1.0220, pure=90.034 / 126.064),  # sold as crystals
     "oxalic acid, anhydrous": Solution(percent=5, g_per_ml=1.0220),
     "oxalic acid, crystals": Solution(percent=5, g_per_ml=1.0220, pure=90.034 / 126.064),
-    "sulfuric acid": Solution(percent=10, g_per_ml=1.0661),
+    "sulphuric acid": Solution(percent=10, g_per_ml=1.0661),
     "phosphoric acid": Solution(percent=10, g_per_ml=1.0531),
 }
 

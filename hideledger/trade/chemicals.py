@@ -31,7 +31,7 @@ PROTONS: dict[str, Protons] = {
         Protons(name="citric", pkas=(3.13, 4.76, 6.40)),
         Protons(name="oxalic", pkas=(1.25, 4.27)),
         Protons(name="lactic", pkas=(3.86,)),
-        Protons(name="sulfuric", pkas=(-3.0, 1.99)),
+        Protons(name="sulphuric", pkas=(-3.0, 1.99)),
         Protons(name="hydrochloric", pkas=(-3.0,)),
         Protons(name="phosphoric", pkas=(2.16, 7.21, 12.32)),
         Protons(name="carbonic", pkas=(6.35, 10.33)),
@@ -112,13 +112,13 @@ CHEMICALS: dict[str, Chemical] = {
             ),
         ),
         Chemical(
-            name="sulfuric acid",
+            name="sulphuric acid",
             sort=ACID,
             molar_mass=98.072,
             equivalents=2,
-            protons="sulfuric",
+            protons="sulphuric",
             liquid=True,
-            others=("battery acid", "oil of vitriol", "concentrated sulfuric acid"),
+            others=("battery acid", "oil of vitriol", "concentrated sulphuric acid"),
         ),
         # used up as far as the second proton: the third is not given away in any bath
         Chemical(

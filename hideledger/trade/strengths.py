@@ -46,7 +46,7 @@ _DENSITIES: dict[str, _Rows] = {
         (80, 1.1848),
         (88, 1.202),
     ),  # 88: drawn on
-    "sulfuric": (
+    "sulphuric": (
         (0, 0.9982),
         (2, 1.0116),
         (10, 1.0661),
@@ -82,7 +82,7 @@ READ_UP_TO = {"formic": 70.0, "lactic": 80.0, "phosphoric": 40.0}
 
 
 def density(acid: str, per_cent: float) -> float:
-    """Kilograms a litre at 20 C of an acid (`formic`, `sulfuric` …) of a strength by weight; straight lines between the rows.
+    """Kilograms a litre at 20 C of an acid (`formic`, `sulphuric` …) of a strength by weight; straight lines between the rows.
 
     Raises ValueError where no row reaches, KeyError for an acid without rows.
     """

@@ -12,9 +12,11 @@ from pathlib import Path
 
 from hideledger.model.book import Book
 from hideledger.model.moments import DAY
+from hideledger.model.shop import ShopBook
 from hideledger.text.clean import clean
-from hideledger.text.copies import copy_notice
+from hideledger.text.copies import copy_notice, is_an_editors
 from hideledger.text.files import ENDING
+from hideledger.text.place import Place
 from hideledger.text.source import Source
 from hideledger.writing.trouble import NotWritten
 
@@ -34,7 +36,7 @@ class Page:
 def newest_page(book: Book, paths: Sequence[str], at: int, day: int) -> Page:
     """The page whose latest entry is the latest, or a new one of its form when it is named for a time before `day`.
 
-    An entry more than a day ahead of `at` (UTC seconds) is a slip and makes no page the newest.
+    The page that holds the `shop` definition is none of them, whatever else stands on it. An entry more than a day ahead of `at` (UTC seconds) is a slip and makes no page the newest.
     """
     latest: dict[str, int] = {}
     for entry in book.entries:
@@ -45,13 +47,18 @@ def newest_page(book: Book, paths: Sequence[str], at: int, day: int) -> Page:
         if complaint.day and not complaint.definition:
             latest.setdefault(complaint.place.file, -(2**60))
     folder = _folder(paths)
-    pages = [source for source in book.sources if source.name in latest]
+    kept = _says_how(book)
+    pages = [source for source in book.sources if source.name in latest and source is not kept]
+    if not pages:
+        # A page that somebody made for the lines to come; of several nobody knows which.
+        empty = [source for source in book.sources if source.name not in _defining(book) and source is not kept]
+        pages = empty if len(empty) == 1 else []
     if not pages:
         first = date.fromordinal(day).strftime(f"%Y-%m{ENDING}")
-        if folder is None:
-            return _of(book.sources[-1])
+        if folder is None:  # then the pages themselves were named, and one of them it must be
+            return _of(next((source for source in reversed(book.sources) if source is not kept), book.sources[-1]))
         return _beside(book, str(Path(folder) / first), str(Path(folder) / first))
-    newest = max(enumerate(pages), key=lambda one: (latest[one[1].name], one[0]))[1]
+    newest = max(enumerate(pages), key=lambda one: (latest.get(one[1].name, 0), one[0]))[1]
     following = None if folder is None else _following(os.path.basename(newest.path), day)
     if following is None:
         return _of(newest)
@@ -65,16 +72,7 @@ def newest_page(book: Book, paths: Sequence[str], at: int, day: int) -> Page:
 def shop_page(book: Book, paths: Sequence[str]) -> Page:
     """The page that says how the shop works: that of the `shop` line, else the one with most definitions."""
     shop = book.shop
-    places = [
-        *(customer.place for customer in shop.customers),
-        *(vessel.place for vessel in shop.vessels.values()),
-        *(spot.place for spot in shop.spots.values()),
-        *(kind.place for kind in shop.kinds.values()),
-        *(supply.place for supply in shop.supplies.values()),
-        *(recipe.place for recipe in shop.recipes.values()),
-        *(version.place for versions in shop.processes.values() for version in versions),
-    ]
-    counts = Counter(place.file for place in places)
+    counts = Counter(place.file for place in _definition_places(shop))
     name = shop.shop.place.file if shop.shop.place is not None else max(counts, key=lambda one: counts[one], default="")
     for source in book.sources:
         if source.name == name or (not name and os.path.basename(source.path) == _SHOP_PAGE):
@@ -83,6 +81,31 @@ def shop_page(book: Book, paths: Sequence[str]) -> Page:
     if folder is None:
         return _of(book.sources[0])
     return _beside(book, str(Path(folder) / _SHOP_PAGE), str(Path(folder) / _SHOP_PAGE))
+
+
+def _says_how(book: Book) -> Source | None:
+    """The page that holds the `shop` definition."""
+    place = book.shop.shop.place
+    return None if place is None else next((source for source in book.sources if source.name == place.file), None)
+
+
+def _defining(book: Book) -> set[str]:
+    """The names of the pages with definitions, those that cannot be read among them."""
+    unread = {complaint.place.file for complaint in book.unread if complaint.definition}
+    return unread | {place.file for place in _definition_places(book.shop)}
+
+
+def _definition_places(shop: ShopBook) -> list[Place]:
+    return [
+        *(customer.place for customer in shop.customers),
+        *(vessel.place for vessel in shop.vessels.values()),
+        *(spot.place for spot in shop.spots.values()),
+        *(kind.place for kind in shop.kinds.values()),
+        *(supply.place for supply in shop.supplies.values()),
+        *(measure.place for measure in shop.measures.values()),
+        *(recipe.place for recipe in shop.recipes.values()),
+        *(version.place for versions in shop.processes.values() for version in versions),
+    ]
 
 
 def named_page(book: Book, paths: Sequence[str], wanted: str) -> Page:
@@ -104,7 +127,7 @@ def named_page(book: Book, paths: Sequence[str], wanted: str) -> Page:
             f"{said}: lies outside the book ({where}), where check would never read it; nothing was written"
         )
     hidden = any(part.startswith(".") for part in os.path.relpath(path, _folder(paths) or ".").split(os.sep))
-    if hidden or copy_notice(Path(path), (), ENDING):
+    if hidden or is_an_editors(os.path.basename(path)) or copy_notice(Path(path), (), ENDING):
         raise NotWritten(f"{said}: check reads no page of such a name (hidden, or a copy); nothing was written")
     if os.path.lexists(path):
         raise NotWritten(f"{said}: is there, but cannot be read as a page of the book; nothing was written")

@@ -18,8 +18,8 @@ from hideledger.trade.shrinkage import TANNAGES, WATER_UP_TO, fitting, what_it_s
 # acid, mol a litre, difference figure, free strong acid
 FIGURES = [
     ("hydrochloric acid", 0.01, 1.000, True),
-    ("sulfuric acid", 0.02, 0.867, True),
-    ("sulfuric acid", 0.002, 0.949, True),
+    ("sulphuric acid", 0.02, 0.867, True),
+    ("sulphuric acid", 0.002, 0.949, True),
     ("oxalic acid, anhydrous", 0.1, 0.776, True),  # the caveat: oxalic reads as strong too
     ("phosphoric acid", 0.05, 0.662, False),
     ("citric acid, anhydrous", 0.05, 0.553, False),

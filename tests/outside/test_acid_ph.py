@@ -29,7 +29,7 @@ CASES: list[tuple[dict[str, float], str, float, float]] = [
     ({"citric acid, crystals": 10}, LEAVES, 2.252, 2.251),
     ({"oxalic acid, anhydrous": 15}, LEAVES, 1.138, 1.153),
     ({"oxalic acid, crystals": 15}, LEAVES, 1.233, 1.252),
-    ({"sulfuric acid": 2}, LEAVES, 1.583, 1.604),
+    ({"sulphuric acid": 2}, LEAVES, 1.583, 1.604),
     ({"phosphoric acid": 5}, LEAVES, 1.806, 1.815),
     ({"formic acid": 4.6025, "sodium formate": 3.40035}, LEAVES, 3.454, 3.366),
     ({"formic acid": 4.6025, "sodium formate": 6.8007}, LEAVES, 3.752, 3.636),
@@ -38,8 +38,8 @@ CASES: list[tuple[dict[str, float], str, float, float]] = [
     ({"citric acid, anhydrous": 10, "baking soda": 4}, LEAVES, 3.793, 3.637),
     ({"citric acid, anhydrous": 10, "baking soda": 8}, LEAVES, 5.274, 4.859),
     ({"oxalic acid, crystals": 15, "baking soda": 10}, LEAVES, 2.851, 2.657),
-    ({"sulfuric acid": 2, "formic acid": 2}, LEAVES, 1.579, 1.600),
-    ({"sulfuric acid": 2, "baking soda": 1.7}, LEAVES, 1.987, 1.954),
+    ({"sulphuric acid": 2, "formic acid": 2}, LEAVES, 1.579, 1.600),
+    ({"sulphuric acid": 2, "baking soda": 1.7}, LEAVES, 1.987, 1.954),
     ({"baking soda": 10}, KEPT, 8.340, 7.993),
     ({"soda ash": 10}, KEPT, 11.642, 11.255),
     ({"borax": 3.81363}, LEAVES, 9.239, 9.177),
@@ -122,7 +122,7 @@ def test_ph_with_activity_as_phreeqc_has_it(grams: dict[str, float], air: str, i
         ("citric acid, anhydrous", 10, 4, 3.793),
         ("citric acid, anhydrous", 10, 8, 5.274),
         ("oxalic acid, crystals", 15, 10, 2.851),
-        ("sulfuric acid", 2, 1.7, 1.987),
+        ("sulphuric acid", 2, 1.7, 1.987),
     ],
 )
 def test_the_soda_that_brings_an_acid_to_a_ph(acid: str, grams: float, soda: float, reached: float) -> None:
@@ -155,7 +155,7 @@ def test_the_borax_standard_is_met_with_activity() -> None:
 
 # % salt by weight -> what PHREEQC's pitzer.dat gives.
 SALTED: list[tuple[dict[str, float], dict[int, float]]] = [
-    ({"sulfuric acid": 2}, {0: 1.611, 2: 1.573, 5: 1.489, 8: 1.395, 10: 1.326}),
+    ({"sulphuric acid": 2}, {0: 1.611, 2: 1.573, 5: 1.489, 8: 1.395, 10: 1.326}),
     ({"hydrochloric acid": 0.36458}, {0: 2.042, 2: 2.094, 5: 2.035, 8: 1.950, 10: 1.884}),
     ({"formic acid": 4.6025}, {0: 2.385, 2: 2.351, 5: 2.301, 8: 2.248, 10: 2.211}),
     ({"formic acid": 4.6025, "sodium formate": 3.40035}, {0: 3.368, 2: 3.285, 5: 3.247, 8: 3.227, 10: 3.219}),
@@ -184,7 +184,7 @@ def test_the_constants_in_use_stay_as_they_are() -> None:
         "citric": (3.13, 4.76, 6.40),
         "oxalic": (1.25, 4.27),
         "lactic": (3.86,),
-        "sulfuric": (-3.0, 1.99),
+        "sulphuric": (-3.0, 1.99),
         "hydrochloric": (-3.0,),
         "phosphoric": (2.16, 7.21, 12.32),
         "carbonic": (6.35, 10.33),

@@ -21,7 +21,7 @@ FULL = {
     "citric acid, crystals": (1.1993, 0.7566, 2.0425, 2.7222, 0.5710),
     "oxalic acid, anhydrous": (1.8661, 1.1772, 3.1781, 4.2358, 0.8885),
     "oxalic acid, crystals": (1.3327, 0.8407, 2.2698, 3.0252, 0.6345),
-    "sulfuric acid": (1.7131, 1.0807, 2.9176, 3.8886, 0.8157),
+    "sulphuric acid": (1.7131, 1.0807, 2.9176, 3.8886, 0.8157),
     "phosphoric acid": (1.7145, 1.0816, 2.9200, 3.8917, 0.8163),
     "hydrochloric acid": (2.3042, 1.4536, 3.9242, 5.2302, 1.0971),
 }
@@ -33,7 +33,7 @@ MILLIEQUIVALENTS = {
     "citric acid, crystals": 14.28,
     "oxalic acid, anhydrous": 22.21,
     "oxalic acid, crystals": 15.86,
-    "sulfuric acid": 20.39,
+    "sulphuric acid": 20.39,
     "phosphoric acid": 20.41,
     "hydrochloric acid": 27.43,
 }
@@ -45,7 +45,7 @@ MOLAR = {
     "oxalic acid, anhydrous": 90.034,
     "oxalic acid, crystals": 126.064,
     "lactic acid": 90.078,
-    "sulfuric acid": 98.072,
+    "sulphuric acid": 98.072,
     "phosphoric acid": 97.994,
     "hydrochloric acid": 36.458,
     "baking soda": 84.006,
@@ -76,14 +76,14 @@ CRC_ROWS = [
     ("phosphoric acid", 40, 5.117, 1.2536),
     ("hydrochloric acid", 16, 4.729, 1.0777),
     ("hydrochloric acid", 32, 10.175, 1.1594),
-    ("sulfuric acid", 2, 0.206, 1.0116),
-    ("sulfuric acid", 10, 1.087, 1.0661),
-    ("sulfuric acid", 34, 4.339, 1.2518),
-    ("sulfuric acid", 38, 4.981, 1.2855),
-    ("sulfuric acid", 50, 7.113, 1.3952),
-    ("sulfuric acid", 74, 12.505, 1.6574),
-    ("sulfuric acid", 84, 15.153, 1.7693),
-    ("sulfuric acid", 96, 17.966, 1.8355),
+    ("sulphuric acid", 2, 0.206, 1.0116),
+    ("sulphuric acid", 10, 1.087, 1.0661),
+    ("sulphuric acid", 34, 4.339, 1.2518),
+    ("sulphuric acid", 38, 4.981, 1.2855),
+    ("sulphuric acid", 50, 7.113, 1.3952),
+    ("sulphuric acid", 74, 12.505, 1.6574),
+    ("sulphuric acid", 84, 15.153, 1.7693),
+    ("sulphuric acid", 96, 17.966, 1.8355),
     ("formic acid", 36, 8.477, 1.0839),
     ("formic acid", 40, 9.502, 1.0935),
     ("formic acid", 44, 10.529, 1.1015),
@@ -114,30 +114,30 @@ CRC_ROWS = [
     ("hydrochloric acid", 30, 9.456, 1.1492),
     ("hydrochloric acid", 36, 11.642, 1.1791),
     ("hydrochloric acid", 40, 13.140, 1.1977),
-    ("sulfuric acid", 15, 1.685, 1.1020),
-    ("sulfuric acid", 20, 2.324, 1.1398),
-    ("sulfuric acid", 24, 2.866, 1.1714),
-    ("sulfuric acid", 30, 3.729, 1.2191),
-    ("sulfuric acid", 36, 4.656, 1.2685),
-    ("sulfuric acid", 40, 5.313, 1.3028),
-    ("sulfuric acid", 46, 6.364, 1.3570),
-    ("sulfuric acid", 48, 6.734, 1.3759),
-    ("sulfuric acid", 54, 7.901, 1.4351),
-    ("sulfuric acid", 56, 8.312, 1.4558),
-    ("sulfuric acid", 58, 8.734, 1.4770),
-    ("sulfuric acid", 60, 9.168, 1.4987),
-    ("sulfuric acid", 66, 10.529, 1.5646),
-    ("sulfuric acid", 70, 11.494, 1.6105),
-    ("sulfuric acid", 78, 13.554, 1.7043),
-    ("sulfuric acid", 80, 14.088, 1.7272),
-    ("sulfuric acid", 82, 14.623, 1.7491),
-    ("sulfuric acid", 86, 15.671, 1.7872),
-    ("sulfuric acid", 88, 16.170, 1.8022),
-    ("sulfuric acid", 90, 16.649, 1.8144),
-    ("sulfuric acid", 92, 17.109, 1.8240),
-    ("sulfuric acid", 94, 17.550, 1.8312),
-    ("sulfuric acid", 98, 18.346, 1.8361),
-    ("sulfuric acid", 100, 18.663, 1.8305),
+    ("sulphuric acid", 15, 1.685, 1.1020),
+    ("sulphuric acid", 20, 2.324, 1.1398),
+    ("sulphuric acid", 24, 2.866, 1.1714),
+    ("sulphuric acid", 30, 3.729, 1.2191),
+    ("sulphuric acid", 36, 4.656, 1.2685),
+    ("sulphuric acid", 40, 5.313, 1.3028),
+    ("sulphuric acid", 46, 6.364, 1.3570),
+    ("sulphuric acid", 48, 6.734, 1.3759),
+    ("sulphuric acid", 54, 7.901, 1.4351),
+    ("sulphuric acid", 56, 8.312, 1.4558),
+    ("sulphuric acid", 58, 8.734, 1.4770),
+    ("sulphuric acid", 60, 9.168, 1.4987),
+    ("sulphuric acid", 66, 10.529, 1.5646),
+    ("sulphuric acid", 70, 11.494, 1.6105),
+    ("sulphuric acid", 78, 13.554, 1.7043),
+    ("sulphuric acid", 80, 14.088, 1.7272),
+    ("sulphuric acid", 82, 14.623, 1.7491),
+    ("sulphuric acid", 86, 15.671, 1.7872),
+    ("sulphuric acid", 88, 16.170, 1.8022),
+    ("sulphuric acid", 90, 16.649, 1.8144),
+    ("sulphuric acid", 92, 17.109, 1.8240),
+    ("sulphuric acid", 94, 17.550, 1.8312),
+    ("sulphuric acid", 98, 18.346, 1.8361),
+    ("sulphuric acid", 100, 18.663, 1.8305),
 ]
 
 
@@ -169,7 +169,7 @@ def test_a_litre_of_acid_of_a_strength(name: str, per_cent: float, molar: float,
 
 def test_two_hundred_grams_of_sulfuric_acid_from_the_96_per_cent_bottle() -> None:
     """113.5 ml, worked from the CRC row."""
-    litres = 200 / 98.072 / strengths.moles_a_litre("sulfuric", 96, 98.072)
+    litres = 200 / 98.072 / strengths.moles_a_litre("sulphuric", 96, 98.072)
     assert 1000 * litres == pytest.approx(113.5, abs=0.1)
 
 
@@ -192,7 +192,7 @@ def test_crystals_and_ash_are_as_far_apart_as_the_trade_says() -> None:
 
 def test_four_parts_of_battery_acid_are_one_of_concentrated() -> None:
     """The 4 to 1 by volume of farm papers, for about 35 % at a specific gravity near 1.26."""
-    battery = strengths.moles_a_litre("sulfuric", 35, 98.072)
-    strong = strengths.moles_a_litre("sulfuric", 96, 98.072)
+    battery = strengths.moles_a_litre("sulphuric", 35, 98.072)
+    strong = strengths.moles_a_litre("sulphuric", 96, 98.072)
     assert strong / battery == pytest.approx(4, abs=0.1)
-    assert strengths.density("sulfuric", 35) == pytest.approx(1.26, abs=0.005)
+    assert strengths.density("sulphuric", 35) == pytest.approx(1.26, abs=0.005)

@@ -67,7 +67,7 @@ def test_the_drum_formula_ends_where_its_own_water_leaves_it() -> None:
     ("acid", "grams"),
     [
         ("formic acid", 12.0),
-        ("sulfuric acid", 12.8),
+        ("sulphuric acid", 12.8),
         ("lactic acid", 23.5),
         ("citric acid, anhydrous", 16.7),
         ("oxalic acid, crystals", 16.5),
@@ -85,7 +85,7 @@ def test_a_kilogram_of_wet_skin_binds_the_weight_of_acid(acid: str, grams: float
         ("citric acid, anhydrous", 10.0, 2.231),
         ("citric acid, crystals", 10.0, 2.252),
         ("oxalic acid, crystals", 15.0, 1.233),
-        ("sulfuric acid", 2.0, 1.583),
+        ("sulphuric acid", 2.0, 1.583),
     ],
 )
 def test_acid_in_plain_water_gives_the_ideal_ph(acid: str, grams_a_litre: float, ideal: float) -> None:

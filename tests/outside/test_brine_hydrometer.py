@@ -83,8 +83,8 @@ def test_one_whose_hundred_is_a_quarter_of_salt() -> None:
         ("formic acid", 10, 1.0224),
         ("acetic acid", 5, 1.0052),
         ("oxalic acid, anhydrous", 5, 1.0220),
-        ("sulfuric acid", 10, 1.0661),
-        ("sulfuric acid", 2, 1.0116),
+        ("sulphuric acid", 10, 1.0661),
+        ("sulphuric acid", 2, 1.0116),
         ("phosphoric acid", 10, 1.0531),
     ],
 )
@@ -111,7 +111,7 @@ def test_crystals_of_citric_acid_lift_it_less_than_the_dry_acid() -> None:
 def test_every_acid_of_the_table_lifts_it_and_more_of_it_lifts_more() -> None:
     for acid in SOLUTIONS:
         assert 0 < lift(0.10, {acid: 0.01}) < lift(0.10, {acid: 0.02})
-    assert lift(0.26, {"sulfuric acid": 0.05}) > 5  # past the end of the scale it goes on
+    assert lift(0.26, {"sulphuric acid": 0.05}) > 5  # past the end of the scale it goes on
 
 
 def test_an_acid_that_is_not_in_the_table_is_not_guessed_at() -> None:

@@ -37,8 +37,8 @@ FULL_DOSES = [
     ("citric acid, crystals", "baking soda", 1.1993),
     ("oxalic acid, anhydrous", "borax", 4.2358),
     ("oxalic acid, crystals", "baking soda", 1.3327),
-    ("sulfuric acid", "baking soda", 1.7131),
-    ("sulfuric acid", "washing soda crystals", 2.9176),
+    ("sulphuric acid", "baking soda", 1.7131),
+    ("sulphuric acid", "washing soda crystals", 2.9176),
 ]
 
 

@@ -20,7 +20,7 @@ from hideledger.trade.bath_balance import Contents
 
 amounts = st.floats(min_value=0.01, max_value=500)
 shares = st.floats(min_value=0, max_value=0.9)
-ACIDS = ("formic acid", "citric acid, anhydrous", "sulfuric acid")
+ACIDS = ("formic acid", "citric acid, anhydrous", "sulphuric acid")
 
 doings = st.one_of(
     st.tuples(st.just("water"), amounts),

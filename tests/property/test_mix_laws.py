@@ -181,7 +181,7 @@ def test_more_acid_is_never_less_sour_and_skins_never_make_a_pickle_sourer(ounce
 
 
 @given(
-    st.sampled_from(["formic acid", "sulfuric acid", "citric acid, anhydrous"]),
+    st.sampled_from(["formic acid", "sulphuric acid", "citric acid, anhydrous"]),
     st.floats(0.01, 0.1),
     st.floats(0.02, 1),
 )

@@ -93,7 +93,7 @@ def test_every_terminal_has_words() -> None:
 @example("40 lb per lb", "")
 @example("100 sal at 32 F", "")
 @example("100 sal at 72 F", "")
-@example("20 L at 100 sal at 90 F, 1 lb sulfuric acid to 100 sal", "")
+@example("20 L at 100 sal at 90 F, 1 lb sulphuric acid to 100 sal", "")
 @example("1 L water, 20 kg citric acid, 1 g salt", "")
 @example("1 lb brine at 40 sal, 19999 kg salt to 46 sal", "")
 def test_any_row_of_words_is_understood_or_refused_inside_it(text: str, gallons: str) -> None:

@@ -110,13 +110,13 @@ def test_any_row_of_words_is_answered_or_refused_in_a_sentence(words: list[str])
     st.floats(0, 14).map(lambda ph: f"{ph:.1f}"),
     st.floats(0, 14).map(lambda ph: f"{ph:.1f}"),
     st.sampled_from(
-        ["citric acid crystals", "96 % sulfuric acid", "85 % formic acid", "baking soda", "soda ash", "borax"]
+        ["citric acid crystals", "96 % sulphuric acid", "85 % formic acid", "baking soda", "soda ash", "borax"]
     ),
     st.sampled_from(
         [
             "",
             ", 60 oz citric acid crystals",
-            ", 20 lb salt, 8 floz 96 % sulfuric acid",
+            ", 20 lb salt, 8 floz 96 % sulphuric acid",
             ", 2 lb soda ash",
             ", 20 lb salt, 4 lb oxalic acid crystals",
         ]

@@ -89,7 +89,7 @@ def test_copies_left_by_sync_programs_are_named_and_not_read(tmp_path: Path) -> 
         "a (conflicted copy 2026-11-03).hides",
         "a (1).hides",
         "a.hides.orig",
-        "a.hides~",
+        "a.hides.bak",
     ]
     for name in copies:
         (tmp_path / name).write_text(PAGE, encoding="utf-8")

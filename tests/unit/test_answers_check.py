@@ -90,7 +90,7 @@ def test_now_comes_before_tonight_and_the_record_last() -> None:
     )
     sections = check(shop.floor(), findings).sheet.sections
     headings = [section.heading for section in sections]
-    assert headings == ["Now", "Tonight", "No hurry", "Not understood", "For the record"]
+    assert headings == ["Now", "Today and tonight", "No hurry", "Not understood", "For the record"]
     assert [section.rows[0].text.split(":")[0] for section in sections if section.heading != "Not understood"] == [
         "overdue",
         "due",

@@ -99,7 +99,7 @@ def test_a_reading_stands_beside_what_was_expected(tmp_path: Path, capsys: Captu
 def test_what_lies_beside_the_mark_is_to_be_read_again(tmp_path: Path, capsys: Captured) -> None:
     page = PAGE.replace("pH 2.14 meter, 40 sal", "pH 2.14 meter, 31 sal")
     assert (
-        "31 sal read, about 40 sal expected (36.9 of salt), 6 under it: read it again"
+        "6 under the 36.9 of salt: read it again, and salt no tub for one reading"
         in reckoned(capsys, tmp_path, page, "P3")[-1]
     )
 
@@ -135,7 +135,7 @@ def test_what_is_not_known_is_named_and_no_ph_is_made_up(tmp_path: Path, capsys:
 
 
 def test_the_strength_on_the_label_counts(tmp_path: Path, capsys: Captured) -> None:
-    """A pint of 35 % acid at 10.5 lb a gallon is 0.46 lb of sulfuric acid: 2.75 g a litre of 20 gal, ideal pH 1.46 (charge balance, by hand)."""
+    """A pint of 35 % acid at 10.5 lb a gallon is 0.46 lb of sulphuric acid: 2.75 g a litre of 20 gal, ideal pH 1.46 (charge balance, by hand)."""
     page = "2026-11-02 08:00 P3 mixed in V1, 20 gal water, 1 pt battery acid\n"
     (made,) = reckoned(capsys, tmp_path, page, "P3")
     assert made == "pH 1.5, give or take 0.3"

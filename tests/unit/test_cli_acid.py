@@ -151,7 +151,7 @@ def test_a_reading_alone_does_not_say_how_much_soda(capsys: Captured) -> None:
     assert isinstance(acids, list)
     least = {row["name"]: row["least_g"] for row in acids}
     # a strong acid at 1.8 holds little; a weak one twenty times as much and more
-    assert least["citric"] > 20 * least["sulfuric"]
+    assert least["citric"] > 20 * least["sulphuric"]
     assert found["first_g"] == pytest.approx(min(least.values()) / 2, abs=0.1)
     assert "ask again with it" in said(capsys, "20 gal at 1.8 to 5.0 with baking soda")
 
@@ -240,8 +240,8 @@ def test_a_metric_request_gets_a_metric_answer(capsys: Captured) -> None:
         ("20 gal water, 3 oz 96 % sulphuric acid", "ounces by weight or fluid ounces, 1.91-fold apart here?"),
         ("20 gal water, 200 ml 85 % by volume formic acid", "a strength by weight is needed"),
         ("20 gal water, 200 ml by weight 85 % formic acid", "ml is no measure of weight"),
-        ("20 gal water, -4 oz citric acid crystals", "more than nothing is expected"),
-        ("0 gal water, 4 oz citric acid crystals", "more than nothing is expected"),
+        ("20 gal water, -4 oz citric acid crystals", "it must be more than nothing"),
+        ("0 gal water, 4 oz citric acid crystals", "it must be more than nothing"),
         ("20 gal water, 60 lb citric acid crystals", "is it a slip?"),
         ("20 gal water, 100 lb salt, 60 oz citric acid crystals", "more salt than that water takes up"),
         ("20 gal water, 120 % formic acid 2 floz", "between 0 and 100 %"),

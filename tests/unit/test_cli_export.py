@@ -223,7 +223,7 @@ def test_a_page_under_another_name_is_a_page_all_the_same(tmp_path: Path, ask: A
     [
         (["--json"], "--json and --plain go with --schema"),
         (["--raw"], "--raw goes with --csv FOLDER"),
-        (["--csv", "x", "--sqlite", "y"], "not allowed with"),
+        (["--csv", "x", "--sqlite", "y"], "are two ways; say one of them"),
     ],
 )
 def test_what_cannot_be_followed_gets_one_sentence(book: str, ask: Ask, argv: list[str], said: str) -> None:

@@ -70,9 +70,9 @@ def test_it_shows_each_line_as_it_was_and_as_it_would_be_and_changes_nothing(boo
     assert answer.returncode == 3  # a line that could not be read
     assert answer.stderr == b""
     assert answer.stdout.decode() == (
-        """november.hides: 2 of 3 lines to write out, 1 line not understood
+        """november.hides: 2 of 3 entries to write out, 1 line not understood
 
-november.hides, 2 of 3 lines
+november.hides, 2 of 3 entries
   november.hides:3
     was    9:10 H1 thru H3 in, green   # three of them
     now  2026-11-02 09:10 H1 H2 H3 in, green   # three of them
@@ -95,10 +95,10 @@ def test_replace_writes_it_and_the_next_fair_copy_has_nothing_to_do(book: Path) 
     answer = shell("faircopy", "--replace", cwd=book)
     assert answer.returncode == 3
     assert answer.stdout.decode() == (
-        """november.hides: 2 of 3 lines written out, 1 line not understood
+        """november.hides: 2 of 3 entries written out, 1 line not understood
 
 Written out
-  november.hides  2 of 3 lines
+  november.hides  2 of 3 entries
 
 Not understood
   november.hides  1 line stays as it is; hideledger check says why
@@ -108,7 +108,7 @@ Not understood
     assert sorted(os.listdir(book)) == ["november.hides", "shop.hides"]
     again = shell("faircopy", str(book), "--replace")
     assert again.returncode == 3
-    assert again.stdout.decode().startswith("a fair copy already: 3 lines on 2 pages, 1 line not understood\n")
+    assert again.stdout.decode().startswith("a fair copy already: 3 entries on 2 pages, 1 line not understood\n")
     assert (book / "november.hides").read_text(encoding="utf-8") == FAIR
 
 
@@ -116,14 +116,14 @@ def test_a_whole_book_that_is_fair_already_is_one_line_and_0(tmp_path: Path, cap
     book = tmp_path / "book"
     shutil.copytree(CHECKOUT / "sample_ledgers" / "first-week", book)
     assert main(["faircopy", str(book)]) == 0
-    assert capsys.readouterr().out == "a fair copy already: 68 lines on 2 pages\n"
+    assert capsys.readouterr().out == "a fair copy already: 68 entries on 2 pages\n"
 
 
 def test_a_page_alone_is_read_with_the_book_around_it(book: Path) -> None:
     """The steps of the shop stand on another page; that one is not touched."""
     (book / "october.hides").write_text("2026-10-02 8:30 remark swept\n", encoding="utf-8")
     answer = shell("faircopy", "november.hides", "--replace", cwd=book)
-    assert answer.stdout.decode().startswith("november.hides: 2 of 3 lines written out")
+    assert answer.stdout.decode().startswith("november.hides: 2 of 3 entries written out")
     assert (book / "november.hides").read_text(encoding="utf-8") == FAIR
     assert (book / "october.hides").read_text(encoding="utf-8") == "2026-10-02 8:30 remark swept\n"
 
@@ -273,7 +273,7 @@ def test_a_page_that_would_not_read_as_it_did_is_left_whole(
     monkeypatch.setattr(fair_copy, "text_of", wrong)
     assert main(["faircopy", "--replace", str(book)]) == 2
     out, _ = capsys.readouterr()
-    assert out.startswith("nothing written out: 3 lines on 2 pages, 1 line not understood\n")
+    assert out.startswith("nothing written out: 3 entries on 2 pages, 1 line not understood\n")
     assert "written out, this page would not read as it does; nothing of it is changed" in " ".join(out.split())
     assert (book / "november.hides").read_text(encoding="utf-8") == PAGE
 

@@ -138,5 +138,5 @@ def test_standard_output_may_be_closed(hostile: str) -> None:
         check=False,
         env={"PATH": os.environ["PATH"], "PYTHONPATH": str(CHECKOUT)},
     )
-    assert done.returncode == 70
+    assert done.returncode == 74
     assert done.stderr == b"hideledger: the answer could not be written out: standard output is closed\n"

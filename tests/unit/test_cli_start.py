@@ -3,6 +3,7 @@
 import os
 import re
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
 
@@ -34,6 +35,25 @@ def test_it_has_a_shop_page_and_a_first_page_of_that_day(started: Path) -> None:
 def test_a_date_alone_is_that_day(tmp_path: Path) -> None:
     assert main(["start", str(tmp_path / "book"), "--at", "2026-10-31"]) == 0
     assert "2026-10-31 07:10 H1" in (tmp_path / "book" / "2026-10.hides").read_text(encoding="utf-8")
+
+
+def test_the_first_page_is_dated_by_the_zone_that_it_names(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """1 December 2026, 3:00 in UTC is 30 November, 21:00 in America/Chicago (IANA time zone database)."""
+    night = datetime(2026, 12, 1, 3, 0, tzinfo=UTC).timestamp()
+    monkeypatch.setattr("hideledger.cli.moment.exact_now", lambda _: night)
+    assert main(["start", str(tmp_path / "book")]) == 0
+    assert "2026-11-30 07:10 H1" in (tmp_path / "book" / "2026-11.hides").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("name", "typed"), [("my book", '"my book"'), ("book", "book"), ("its $5 book", "'its $5 book'")]
+)
+def test_what_to_type_next_has_quotes_where_the_name_has_a_blank(
+    name: str, typed: str, tmp_path: Path, capsys: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert main(["start", name, "--at", AT]) == 0
+    assert f"Then ask: hideledger check {typed}\n" in capsys.readouterr().out
 
 
 def test_every_line_of_it_is_understood_and_nothing_rings(started: Path, capsys: Captured) -> None:

@@ -32,10 +32,17 @@ SURE = [
     "autumn (Case Conflict 1).hides",
     "autumn.hides.orig",
     "autumn.hides.bak",
-    "autumn.hides~",
+    "autumn.hides.BAK",
+]
+OF_EDITORS = [
     ".autumn.hides.swp",
+    ".autumn.hides.swo",
+    ".autumn.hides.swn",
     "#autumn.hides#",
+    ".#autumn.hides",
+    "autumn.hides~",
     ".~lock.autumn.hides#",
+    "~$autumn.hides",
 ]
 BY_LINES = [
     "autumn (1).hides",
@@ -74,6 +81,13 @@ def test_a_name_that_says_copy_is_enough(tmp_path: Path, name: str) -> None:
     pages, notices = found(tmp_path)
     assert pages == ["autumn.hides"]
     assert len(notices) == 1 and name in notices[0] and "not read" in notices[0]
+
+
+@pytest.mark.parametrize("name", OF_EDITORS)
+def test_what_an_editor_keeps_beside_an_open_page_is_neither_read_nor_spoken_of(tmp_path: Path, name: str) -> None:
+    put(tmp_path, autumn=PAGE)
+    (tmp_path / name).write_text(OTHER, encoding="utf-8")
+    assert found(tmp_path) == (["autumn.hides"], [])
 
 
 @pytest.mark.parametrize("name", BY_LINES)

@@ -118,7 +118,7 @@ def test_the_place_in_a_line_is_marked_by_its_word() -> None:
     assert marked("17:05 H2 e\u0301e\u0301 <b>", 15) == ["<b>"]
     assert marked("17:05 H2\tfleshd", 10) == ["fleshd"]
     assert marked("x " * 5000 + "fleshd " + "y" * 5000, 10_001) == ["fleshd"]
-    # the end of a line that ends too soon: a blank to underline
+    # the end of a line that stops short: a blank to underline
     assert (
         Read(
             page(

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.cli import main
+from hideledger.cli import arguments, main
 from hideledger.cli.arguments import COMMANDS
 from hideledger.cli.shells.typed import BY_HELP_WORD, Takes, commands, following
 from hideledger.reading.words import FINDINGS
@@ -123,6 +123,7 @@ def offered(shell: str, words: list[str], folder: Path) -> list[str]:
 @pytest.mark.parametrize("shell", ["bash", "fish"])
 def test_what_may_come_next_is_listed(shell: str, folder: Path, capsys: Captured) -> None:
     needs(shell)
+    (folder / "night.html").write_text("", encoding="utf-8")
     (folder / ".script").write_text(script(shell, capsys), encoding="utf-8")
 
     def listed(*words: str) -> list[str]:
@@ -139,6 +140,30 @@ def test_what_may_come_next_is_listed(shell: str, folder: Path, capsys: Captured
     assert sorted(listed("complete", "")) == ["bash", "editors", "fish", "tags", "words", "zsh"]
     assert sorted(listed("floor", "")) == ["other.hides", "tub book"]
     assert listed("start", "") == ["tub book"]
+    assert sorted(listed("check", "--page", "")) == ["junk.txt", "night.html", "tub book"], (
+        "what it leaves, no page of the book"
+    )
+
+
+@pytest.mark.parametrize("shell", SHELLS)
+def test_a_command_that_cannot_be_loaded_costs_its_own_options_and_no_more(
+    shell: str, capsys: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = arguments.asked
+
+    def halved(command: str) -> arguments.Asked:
+        if command == "floor":
+            raise SyntaxError("half of it was saved")
+        return whole(command)
+
+    monkeypatch.setattr(arguments, "asked", halved)
+    text = script(shell, capsys)
+    assert "floor" in text and "already-told" in text
+    named = {command.name: [name for option in command.options for name in option.names] for command in commands()}
+    assert named["floor"] == ["-h", "--help"] and "--ahead" in named["check"]
+    assert main(["--help"]) == 0
+    assert "floor" in capsys.readouterr().out
+    assert main(["floor"]) == 70, "asked for by name it is a fault, and told as one"
 
 
 @pytest.mark.parametrize("shell", SHELLS)
@@ -168,7 +193,7 @@ def test_the_places_of_a_command_are_known_by_the_word_that_help_shows() -> None
 
 def test_a_word_of_help_is_either_offered_something_or_free() -> None:
     """A new word in the help of a command must be thought of here: does it stand for something a shell could offer?"""
-    free = {"WHEN", "LENGTH", "MADE_FOR", "TYPED", "DAYS", "WHAT", "NUMBER", "WEIGHT", "YEAR"}
+    free = {"WHEN", "LENGTH", "MADE_FOR", "TYPED", "DAYS", "WHAT", "NUMBER", "WEIGHT", "YEAR", "HIDE"}
     spots = [spot for command in commands() for spot in command.spots]
     spots += [option.spot for command in commands() for option in command.options if option.spot is not None]
     unknown = {spot.called for spot in spots if spot.takes is Takes.ANYTHING} - free

@@ -255,7 +255,7 @@ def test_one_object_for_programs(book: str, capsys: Captured) -> None:
     assert write(book, "H1 drained", "--json") == 0
     told = json.loads(capsys.readouterr().out)
     assert list(told) == [
-        "schema", "written", "at", "at_local", "page", "lines", "findings", "right", "unread", "to_come"
+        "schema", "written", "at", "at_local", "page", "lines", "findings", "right", "unread", "to_come", "asked", "new_page"
     ]  # fmt: skip
     (line,) = told["lines"]
     assert (told["written"], line["line"], line["text"]) == (True, 13, "2026-11-05 10:40 H1 drained")

@@ -83,6 +83,33 @@ def test_a_book_without_entries_begins_with_the_month(tmp_path: Path) -> None:
     assert (Path(found.path).name, found.source) == ("2026-11.hides", None)
 
 
+def test_the_one_empty_page_of_a_book_is_begun(tmp_path: Path) -> None:
+    found = chosen(pages(tmp_path, november="", people="customer Ida Crane\n"))
+    assert Path(found.path).name == "november.hides"
+    assert found.source is not None
+
+
+def test_of_two_empty_pages_none_is_guessed_at(tmp_path: Path) -> None:
+    found = chosen(pages(tmp_path, november="", drum="# the drum\n"))
+    assert (Path(found.path).name, found.source) == ("2026-11.hides", None)
+
+
+def test_the_shop_page_never_becomes_the_page_of_the_day(tmp_path: Path) -> None:
+    book = pages(tmp_path)
+    shop = tmp_path / "shop.hides"
+    shop.write_text(f"{SHOP}\n2026-11-11 V1 stirred\n", encoding="utf-8")
+    assert (Path(chosen(book).path).name, chosen(book).source) == ("2026-11.hides", None)
+    (tmp_path / "november.hides").write_text("", encoding="utf-8")
+    assert Path(chosen(book).path).name == "november.hides"
+    assert Path(named_page(read_book([book]), [book], "shop.hides").path) == shop
+
+
+def test_a_book_that_is_one_page_named_as_such_is_written_on(tmp_path: Path) -> None:
+    pages(tmp_path)
+    shop = str(tmp_path / "shop.hides")
+    assert chosen("", paths=[shop]).path == shop
+
+
 def test_a_book_named_as_pages_gets_no_page_that_it_would_not_read(tmp_path: Path) -> None:
     folder = Path(pages(tmp_path, _2026__10="2026-10-01 P1 stirred\n"))
     paths = [str(folder / "shop.hides"), str(folder / "2026-10.hides")]

@@ -31,10 +31,14 @@ def answer(wanted: Namespace) -> int:
     """Reckoned, or one sentence why not."""
     from hideledger.answers.acid import Shopside, acid
     from hideledger.answers.acid_names import NotReckoned
+    from hideledger.answers.acid_never import gas_that_kills, never_with_acid
     from hideledger.reading.asking_acid import acid_asked
     from hideledger.reading.trouble import Unreadable
 
     text = in_words(wanted.words, _EXAMPLE)
+    if never := never_with_acid(text):
+        # first of all, and even where the rest of the request cannot be read
+        raise WrongUse(gas_that_kills(never))
     book = book_at_hand(wanted.book)
     if book is not None and wanted.book:
         notices(book)

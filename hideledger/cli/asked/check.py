@@ -15,7 +15,7 @@ def arguments(parser: Parser) -> None:
     parser.add_argument("--ahead", metavar="LENGTH", help="how far ahead a limit is told as due, as in 14h")
     parser.add_argument("--all", action="store_true", help="the record of hides that are gone, too")
     parser.add_argument("--quiet", action="store_true", help="print nothing when nothing rings and every line was read")
-    parser.add_argument("--page", metavar="FILE", help="also leave the whole answer as a page: .html, .htm or .txt")
+    parser.add_argument("--page", metavar="SHEET", help="also leave the whole answer as a page: .html, .htm or .txt")
     parser.add_argument(
         "--already-told",
         metavar="FILE",

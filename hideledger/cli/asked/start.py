@@ -18,7 +18,7 @@ def answer(wanted: Namespace) -> int:
     """Writes the pages and says which."""
     from datetime import date
 
-    from hideledger.answers.starter import pages, started
+    from hideledger.answers.starter import ZONE, pages, started
     from hideledger.cli.moment import instant_of
     from hideledger.model.moments import Clock
     from hideledger.writing.new_files import write_new_pages
@@ -26,7 +26,7 @@ def answer(wanted: Namespace) -> int:
 
     if not wanted.folder.strip():
         raise WrongUse("start where? give the name of a new folder, as in: hideledger start book")
-    clock = Clock(None)
+    clock = Clock(ZONE)  # that of the page, so that its first line is dated by the clock that the book will go by
     at = instant_of(wanted.at, clock)
     # a date alone means its end, which is still that day
     today = date.fromordinal(clock.day_of(at - 1 if wanted.at else at))

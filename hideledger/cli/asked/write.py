@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 _TRIES = 40
 _LONGEST_PAUSE = 0.25  # seconds
-_WHAT = 'write what? give the line in quotes, as in: hideledger write "H41 salt"; or lines on standard input'
+_WHAT = "write what? give the line in quotes, as in: hideledger write 'H41 salt'; or lines on standard input"
 _STAMPS = (
     "A line without a date gets the shop's date and time, one with only a time today's date; a time still to come today is asked about. "
     "A line that begins with a date stays as it is. A line that says how the shop works (customer ..., vessel ...) gets none and goes to the shop page. "
@@ -120,6 +120,10 @@ def _drafted(wanted: Namespace, text: str, paths: list[str]) -> tuple[Draft, str
     lines = composed(text, moment, book.shop, book.clock)
     if not lines.text:
         raise WrongUse(_WHAT)
+    if lines.remark_alone:
+        raise WrongUse(
+            f"`{lines.remark_alone}` goes on with no line: say whose remark it is, as in 'H41 -- soft ears', or 'remark buy salt' for the shop's own; nothing was written"
+        )
     if wanted.file is not None:
         page = named_page(book, paths, wanted.file)
     elif not lines.defines:

@@ -37,6 +37,10 @@ _hideledger_pages() {
     { compgen -d -- "$1"; compgen -f -X '!*.hides' -- "$1"; } | _hideledger_seen "$1"
 }
 
+_hideledger_sheets() {
+    { compgen -d -- "$1"; for one in html htm txt; do compgen -f -X "!*.$one" -- "$1"; done; } | _hideledger_seen "$1"
+}
+
 _hideledger() {
     local IFS=$' \t\n' options='%OPTIONS%' valued='' spots='' program=${1/#\~\//$HOME/}
     local command='' option='' kind='' word='' one='' rest=$COMP_LINE glued='' i=0 only_words=''
@@ -109,6 +113,7 @@ _hideledger() {
     =*) COMPREPLY=($(IFS=,; set -f; for one in ${kind#=}; do [[ $one == "$word"* ]] && printf '%s\n' "$one"; done)) ;;
     pages) COMPREPLY=($(set -f; _hideledger_pages "$word")) ;;
     folders) COMPREPLY=($(set -f; compgen -d -- "$word" | _hideledger_seen "$word")) ;;
+    sheets) COMPREPLY=($(set -f; _hideledger_sheets "$word")) ;;
     files) COMPREPLY=($(set -f; compgen -f -- "$word" | _hideledger_seen "$word")) ;;
     tags | words)
         COMPREPLY=($(set -f; "$program" complete "${books[@]}" "$kind" -- "${said[@]}" "$word" 2>/dev/null |
@@ -122,7 +127,7 @@ _hideledger() {
             while IFS= read -r one; do [[ $one == "$word"* ]] && printf '%q\n' "$one"; done))
         ;;
     esac
-    case $kind in pages | folders | files) type compopt >/dev/null 2>&1 && compopt -o filenames 2>/dev/null ;; esac
+    case $kind in pages | folders | files | sheets) type compopt >/dev/null 2>&1 && compopt -o filenames 2>/dev/null ;; esac
     # readline goes on behind the last = or :, so what stands before it is not said again
     if [[ -n $glued ]]; then
         [[ ${COMP_WORDS[COMP_CWORD]} == [=:] ]] && glued=$word

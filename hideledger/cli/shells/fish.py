@@ -39,6 +39,11 @@ function __hideledger_pages
     complete -C "__fish_command_without_completions "(commandline -ct) | string replace -r '\t.*' '' | string match -r -- '^.*(?:/|\.hides)$'
 end
 
+# what an answer can be left as, and folders to leave it in
+function __hideledger_sheets
+    complete -C "__fish_command_without_completions "(commandline -ct) | string replace -r '\t.*' '' | string match -r -- '^.*(?:/|\.html?|\.txt)$'
+end
+
 # tags or words: what the program itself finds in the book
 function __hideledger_named
     set -l tokens (commandline -opc)
@@ -125,6 +130,8 @@ def _offer(spot: Spot) -> str:
             return "-F"
         case Takes.PAGES:
             return "-f -a '(__hideledger_pages)'"
+        case Takes.SHEETS:
+            return "-f -a '(__hideledger_sheets)'"
         case Takes.FINDINGS:
             return "-f -a '(__hideledger_findings)'"
         case Takes.TAGS | Takes.WORDS:

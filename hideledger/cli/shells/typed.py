@@ -16,6 +16,7 @@ class Takes(StrEnum):
     PAGES = "pages"
     FOLDERS = "folders"
     FILES = "files"
+    SHEETS = "sheets"  # what an answer can be left as: .html, .htm or .txt
     TAGS = "tags"
     WORDS = "words"
     FINDINGS = "findings"
@@ -28,8 +29,10 @@ BY_HELP_WORD = {
     "PAGE": Takes.PAGES,
     "FOLDER": Takes.FOLDERS,
     "FILE": Takes.FILES,
+    "SHEET": Takes.SHEETS,
     "TAG": Takes.TAGS,
     "FINDING": Takes.FINDINGS,
+    "SUPPLY": Takes.WORDS,
     "WORDS": Takes.WORDS,
 }
 

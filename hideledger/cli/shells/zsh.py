@@ -24,6 +24,10 @@ _hideledger_pages() {
     _alternative 'pages:page:_path_files -g "*.hides(-.)"' 'folders:folder:_path_files -/'
 }
 
+_hideledger_sheets() {
+    _alternative 'sheets:page to leave:_path_files -g "*.(html|htm|txt)(-.)"' 'folders:folder:_path_files -/'
+}
+
 # tags or words: what the program itself finds in the book
 _hideledger_named() {
     local -a found books
@@ -143,6 +147,8 @@ def _offer(spot: Spot) -> str:
             return f"{called}:_files"
         case Takes.PAGES:
             return f"{called}:_hideledger_pages"
+        case Takes.SHEETS:
+            return f"{called}:_hideledger_sheets"
         case Takes.FINDINGS:
             return f"{called}:_hideledger_findings"
         case Takes.TAGS | Takes.WORDS:

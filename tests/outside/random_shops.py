@@ -1,0 +1,94 @@
+"""Small made-up shops for the timetable: some hours on some days, up to three vessels, up to seven hides on their way."""
+
+from __future__ import annotations
+
+import random
+
+from hideledger.trade.timetable import Skin, Spell, Tub, Work
+
+
+def small_shop(seed: int) -> Work:
+    """The same shop for the same number. Not every one of them has a timetable at all."""
+    made = random.Random(seed)
+    moments, days = _hours(made)
+    count = made.randint(1, 3)
+    tubs = tuple(
+        Tub(
+            name=f"V{place}",
+            holds=made.choice((None, 2, 2, 3, 3, 4)),
+            weighs=made.choice((None, None, 6, 9)),
+            whole=made.random() < 0.4,
+        )
+        for place in range(count)
+    )
+    ways = [_way(made, number, count) for number in range(made.randint(1, 2))]
+    skins: list[Skin] = []
+    for number in range(made.randint(2, 5)):
+        skin = _skin(made, number, made.choice(ways), days[-1])
+        skins.append(skin)
+        if made.random() < 0.4:
+            skins.append(
+                Skin(
+                    name=f"{skin.name}b",
+                    counts=skin.counts,
+                    weight=skin.weight,
+                    since=skin.since,
+                    tub=skin.tub,
+                    spells=skin.spells,
+                    due=skin.due,
+                )
+            )
+    return Work(moments=tuple(moments), days=tuple(days), tubs=tubs, skins=tuple(skins[:7]))
+
+
+def _hours(made: random.Random) -> tuple[list[int], list[int]]:
+    """Up to sixteen moments: from 8 o'clock on, a few hours a day, a day off now and then."""
+    wanted = made.randint(8, 16)
+    moments: list[int] = []
+    days: list[int] = []
+    day = 0
+    while len(moments) < wanted:
+        hour = day * 24 + 8
+        for _ in range(made.randint(1, 4)):
+            moments.append(hour)
+            days.append(day)
+            hour += made.choice((1, 2, 3))
+        day += made.choice((1, 1, 2))
+    return moments, days
+
+
+def _way(made: random.Random, number: int, count: int) -> tuple[Spell, ...]:
+    row = []
+    for place in range(made.randint(1, 3)):
+        if made.random() < 0.25:
+            row.append(Spell(least=made.choice((1, 2, 12, 20)), most=made.choice((None, None, None, 40))))
+            continue
+        least = made.choice((1, 2, 3, 3, 20, 24))
+        row.append(
+            Spell(
+                mates=made.choice(("pickle", "tan", f"way {number} stay {place}")),
+                tubs=tuple(sorted(made.sample(range(count), made.randint(1, count)))),
+                least=least,
+                most=made.choice((None, None, least + 3, least + 4, least + 24)),
+            )
+        )
+    return tuple(row)
+
+
+def _skin(made: random.Random, number: int, way: tuple[Spell, ...], last_day: int) -> Skin:
+    first, tub, since = Spell(least=made.choice((0, 0, 0, 10, 24))), None, 0
+    where = made.random()
+    if where < 0.2 and len(way) > 1 and way[0].tubs:
+        first = Spell(mates=way[0].mates, least=way[0].least, most=way[0].most if made.random() < 0.2 else None)
+        tub, since, way = made.choice(way[0].tubs), made.choice((-5, -20, 0)), way[1:]
+    elif where < 0.4:
+        since = made.choice((8, 9, 30, 33))
+    return Skin(
+        name=f"H{number}",
+        counts=made.choice((1, 1, 1, 2)),
+        weight=made.choice((1, 2, 3)),
+        since=since,
+        tub=tub,
+        spells=(first, *way),
+        due=made.choice((None, None, 0, 1, 2, last_day)),
+    )

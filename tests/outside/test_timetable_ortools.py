@@ -1,0 +1,195 @@
+"""The timetable against OR-Tools' CP-SAT: the same rule, as `trade/timetable.py` says it in words, written once more as a model of sums and bounds.
+
+Nothing of the search is used here. All three parts of the worth have to be equal, and a shop has a timetable by the one if and only if by the other.
+"""
+
+from __future__ import annotations
+
+import itertools
+from typing import Any
+
+import pytest
+
+pytest.importorskip("ortools")
+
+from ortools.sat.python import cp_model
+
+from hideledger.trade.packing import fewest_loads
+from hideledger.trade.timetable import Work, Worth, faults_of, worth_of
+from hideledger.trade.timetable_best import best_layout
+from tests.outside.random_shops import small_shop
+
+
+class Model:
+    """One boolean for each hide, stay and moment at which the stay may end; one for each vessel it may be spent in."""
+
+    def __init__(self, work: Work) -> None:
+        self.work = work
+        self.model = cp_model.CpModel()
+        self.last = range(len(work.moments))
+        self.ends: dict[tuple[int, int, int], Any] = {}
+        self.spent: dict[tuple[int, int, int], Any] = {}
+        self.loads: list[Any] = []
+        for hide in range(len(work.skins)):
+            self._stays(hide)
+        for tub in range(len(work.tubs)):
+            self._vessel(tub)
+
+    def _bool(self) -> Any:
+        return self.model.new_bool_var("")
+
+    def _stays(self, hide: int) -> None:
+        skin, moments = self.work.skins[hide], self.work.moments
+        start: Any = skin.since
+        for stay, spell in enumerate(skin.spells):
+            for at in self.last:
+                self.ends[hide, stay, at] = self._bool()
+            self.model.add_exactly_one(self.ends[hide, stay, at] for at in self.last)
+            end = sum(moments[at] * self.ends[hide, stay, at] for at in self.last)
+            self.model.add(end - start >= spell.least)
+            if spell.most is not None:
+                self.model.add(end - start <= spell.most)
+            start = end
+            if stay and spell.tubs:
+                for tub in spell.tubs:
+                    self.spent[hide, stay, tub] = self._bool()
+                self.model.add_exactly_one(self.spent[hide, stay, tub] for tub in spell.tubs)
+            elif stay == 0 and skin.tub is not None:
+                self.spent[hide, 0, skin.tub] = 1
+
+    def _vessel(self, tub: int) -> None:
+        stays = [(hide, stay) for hide, stay, where in self.spent if where == tub]
+        coming = [one for one in stays if one[1]]
+        enters: dict[tuple[int, int, int], Any] = {}
+        inside: dict[tuple[int, int, int], Any] = {}
+        for hide, stay in stays:
+            spent = self.spent[hide, stay, tub]
+            for at in self.last:
+                ended = sum(self.ends[hide, stay, b] for b in range(at + 1))
+                inside[hide, stay, at] = there = self._bool()
+                if not stay:
+                    self.model.add(there == 1 - ended)
+                    continue
+                begun = sum(self.ends[hide, stay - 1, b] for b in range(at))
+                self.model.add(there >= spent + begun - ended - 1)
+                self.model.add(there <= spent)
+                self.model.add(there <= begun)
+                self.model.add(there <= 1 - ended)
+                enters[hide, stay, at] = goes_in = self._bool()
+                here = self.ends[hide, stay - 1, at]
+                self.model.add(goes_in >= spent + here - 1)
+                self.model.add(goes_in <= spent)
+                self.model.add(goes_in <= here)
+        if coming:
+            for at in self.last:
+                self._going_in(tub, at, stays, coming, enters, inside)
+        if self.work.tubs[tub].whole:
+            self._whole(stays, coming, enters)
+
+    def _going_in(self, tub: int, at: int, stays: Any, coming: Any, enters: Any, inside: Any) -> None:
+        """Room and company are asked for where somebody goes in."""
+        limits, skins = self.work.tubs[tub], self.work.skins
+        load = self._bool()
+        self.loads.append(load)
+        for one in coming:
+            self.model.add(load >= enters[(*one, at)])
+        self.model.add(load <= sum(enters[(*one, at)] for one in coming))
+        both = [(skins[one[0]], inside[(*one, at)] + enters.get((*one, at), 0)) for one in stays]
+        if limits.holds is not None:
+            self.model.add(sum(skin.counts * there for skin, there in both) <= limits.holds).only_enforce_if(load)
+        if limits.weighs is not None:
+            self.model.add(sum(skin.weight * there for skin, there in both) <= limits.weighs).only_enforce_if(load)
+        for one in coming:
+            for other in stays:
+                if one == other:
+                    continue
+                strangers = self._mates(one) != self._mates(other)
+                if strangers or limits.whole:
+                    self.model.add(enters[(*one, at)] + inside[(*other, at)] <= 1)
+                if strangers and other[1]:
+                    self.model.add(enters[(*one, at)] + enters[(*other, at)] <= 1)
+
+    def _mates(self, one: tuple[int, int]) -> str:
+        return self.work.skins[one[0]].spells[one[1]].mates
+
+    def _whole(self, stays: Any, coming: Any, enters: Any) -> None:
+        """Those of one load come out at one moment."""
+        given = [one for one in stays if not one[1]]
+        for one, other in itertools.pairwise(given):
+            for at in self.last:
+                self.model.add(self.ends[(*one, at)] == self.ends[(*other, at)])
+        for place, one in enumerate(coming):
+            for other in coming[place + 1 :]:
+                for start in self.last:
+                    for end in self.last:
+                        apart = self.ends[(*one, end)] - self.ends[(*other, end)]
+                        together = enters[(*one, start)] + enters[(*other, start)]
+                        self.model.add(apart <= 2 - together)
+                        self.model.add(apart >= together - 2)
+
+    def best(self) -> Worth | None:
+        """The worth of the best timetable; None where there is none."""
+        work = self.work
+        missed: list[Any] = []
+        late: list[Any] = []
+        most_late = 0
+        for hide, skin in enumerate(work.skins):
+            for at in self.last if skin.due is not None else ():
+                days = max(0, work.days[at] - (skin.due or 0))
+                done = self.ends[hide, len(skin.spells) - 1, at]
+                missed.append((days > 0) * done)
+                late.append(days * done)
+            if skin.due is not None:
+                most_late += max(0, work.days[-1] - skin.due)
+        by_load = len(self.loads) + 1
+        by_miss = by_load * (most_late + 1)
+        self.model.minimize(by_miss * sum(missed) + by_load * sum(late) + sum(self.loads))
+        solver = cp_model.CpSolver()
+        solver.parameters.num_workers = 1
+        status = solver.solve(self.model)
+        if status == cp_model.INFEASIBLE:
+            return None
+        assert status == cp_model.OPTIMAL
+        value = round(solver.objective_value)
+        return value // by_miss, value % by_miss // by_load, value % by_load
+
+
+@pytest.mark.parametrize("score", range(10))
+def test_the_best_timetable_is_as_good_as_that_of_cp_sat(score: int) -> None:
+    """Two hundred small shops: the same promises missed, the same days late, the same loads; and the layout follows the rule."""
+    with_timetable = 0
+    for seed in range(20 * score, 20 * score + 20):
+        work = small_shop(seed)
+        ours = best_layout(work, nodes=2_000_000)
+        assert ours.proved, seed
+        theirs = Model(work).best()
+        assert ours.worth == theirs, seed
+        if ours.layout is not None:
+            with_timetable += 1
+            assert faults_of(work, ours.layout) == [], seed
+            assert worth_of(work, ours.layout) == theirs, seed
+            assert ours.floor == ours.worth, seed
+    assert with_timetable >= 10
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_the_fewest_loads_are_those_of_cp_sat(seed: int) -> None:
+    """Sixteen skins in loads of 100, as a bin packing model with one boolean for each skin and load."""
+    import random
+
+    made = random.Random(seed)
+    sizes = sorted((made.randint(12, 62) for _ in range(16)), reverse=True)
+    found = fewest_loads(sizes, 100)
+    assert found.proved
+    model = cp_model.CpModel()
+    used = [model.new_bool_var("") for _ in sizes]
+    lies = {(skin, load): model.new_bool_var("") for skin in range(16) for load in range(skin + 1)}
+    for skin in range(16):
+        model.add_exactly_one(lies[skin, load] for load in range(skin + 1))
+    for load in range(16):
+        model.add(sum(sizes[skin] * lies[skin, load] for skin in range(load, 16)) <= 100 * used[load])
+    model.minimize(sum(used))
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    assert solver.solve(model) == cp_model.OPTIMAL
+    assert len(found.loads) == round(solver.objective_value)
