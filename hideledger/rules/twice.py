@@ -73,7 +73,8 @@ def _told(oddity: Oddity, horizon: Horizon) -> tuple[str, str]:
         case "step":
             step = _step(entry)
             return f"{step} written again while it lies there, {when}", strike
-    return f"written twice, {when}", strike
+        case _:
+            return f"written twice, {when}", strike
 
 
 def _clock(minute: int) -> str:

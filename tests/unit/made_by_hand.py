@@ -69,7 +69,7 @@ class Shop:
     def floor(self, hour: int = 18, minute: int = 2) -> Floor:
         """The shop as it stands at that time."""
         hours = Hours(start=7 * 60, end=18 * 60, weekdays=frozenset(range(6)), place=LIMIT)
-        shop = ShopBook(shop=ShopLines(name="Alder Fork", zone=self.clock.zone_name, hours=(hours,)))
+        shop = ShopBook(shop=ShopLines(name="Alder Fork", zone=self.clock.zone_name, hours=(hours,), gallons="US"))
         book = Book(
             sources=(self.source,),
             shop=shop,

@@ -203,7 +203,7 @@ def test_a_closed_output_still_leaves_the_page_and_tells_again_next_time(tmp_pat
     book = write_book(tmp_path / "book", STRANGE)
     page, told = tmp_path / "morning.txt", tmp_path / "told.json"
     done = started("check", book, "--at", AT, "--page", str(page), "--already-told", str(told), stdin="<&- >&-")
-    assert done.returncode == 70
+    assert done.returncode == 74
     assert b"standard output is closed" in done.stderr
     assert "unknown tag: H77" in page.read_text(encoding="utf-8")
     assert not told.exists()

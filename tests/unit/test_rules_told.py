@@ -142,7 +142,9 @@ def test_two_readings_at_one_minute_are_named_with_their_figures() -> None:
 
 
 def test_two_capes_of_one_kind_are_told_apart_by_which_came_second() -> None:
-    lines = "2026-11-03 08:00 H5 in, whitetail cape, for Oren Vale\n2026-11-03 08:10 H5 in, whitetail cape, for Ida Crane\n"
+    lines = (
+        "2026-11-03 08:00 H5 in, whitetail cape, for Oren Vale\n2026-11-03 08:10 H5 in, whitetail cape, for Ida Crane\n"
+    )
     one = named(seen(lines, "2026-11-03 09:00"), "one tag for two things")
     assert one.message.startswith("H5 is here already (whitetail cape); give the second one another tag")
 
@@ -162,7 +164,9 @@ def test_a_hide_put_into_a_drum_is_asked_for_its_load_and_never_for_the_line_tha
 def test_a_failed_pull_is_made_again_and_not_written_down_as_good() -> None:
     lines = "2026-11-03 08:00 H3 in, fox\n2026-11-03 08:05 H3 pull test fails\n2026-11-03 09:00 H3 fleshed\n"
     one = named(seen(lines, "2026-11-03 09:30"), "not recorded")
-    assert one.do.startswith("pull again, gently, at ears, brisket and belly, and write what you see: `H3 pull test ok`, or `H3 pull test fails`")
+    assert one.do.startswith(
+        "pull again, gently, at ears, brisket and belly, and write what you see: `H3 pull test ok`, or `H3 pull test fails`"
+    )
     assert "late" not in one.do
 
 
@@ -176,7 +180,9 @@ def test_a_tub_over_full_now_is_told_by_what_is_in_it_now() -> None:
 
 
 def test_hides_whose_bath_was_let_go_ring_until_their_next_step_is_written() -> None:
-    lines = P1 + skin("H1", "2026-11-01 09:03") + "2026-11-01 09:04 H1 pickle in P1\n2026-11-03 09:00 P1 dumped 20 gal\n"
+    lines = (
+        P1 + skin("H1", "2026-11-01 09:03") + "2026-11-01 09:04 H1 pickle in P1\n2026-11-03 09:00 P1 dumped 20 gal\n"
+    )
     one = named(seen(lines, "2026-11-03 09:30"), "out of order")
     assert (one.when, one.rings) == ("now", True)
     assert "wet, and in no bath" in one.message
@@ -186,7 +192,10 @@ def test_hides_whose_bath_was_let_go_ring_until_their_next_step_is_written() -> 
 
 def test_sour_liquor_to_the_sewer_is_asked_about_where_the_shop_has_no_line_for_it() -> None:
     # 40 CFR 403.5 (b) (2): no discharge with a pH below 5.0 unless the works is designed for it
-    one = named(seen(P1 + "2026-11-03 09:00 P1 dumped 20 gal, pH 4.9, sewer\n", "2026-11-03 09:30"), "dumped below the sewer limit")
+    one = named(
+        seen(P1 + "2026-11-03 09:00 P1 dumped 20 gal, pH 4.9, sewer\n", "2026-11-03 09:30"),
+        "dumped below the sewer limit",
+    )
     assert (one.when, one.may, one.ended) == ("record", True, False)
     assert "40 CFR 403.5" in one.message
     assert "ask your sewer authority" in one.do
