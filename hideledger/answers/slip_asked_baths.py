@@ -125,7 +125,8 @@ def cannot_apply(case: Case, sort: str) -> str:
         mark for mark in case.life.marks if mark.line is not None and not mark.elsewhere and case.before(mark.when)
     ]
     far = max((place_of_step(process, mark.line) for mark in marks), default=-1)
-    return "it had not come so far, by what is written" if far < min(places) else ""
+    # with nothing written beyond its arrival nobody can tell how far it had come
+    return "it had not come so far, by what is written" if 0 < far < min(places) else ""
 
 
 def _told(case: Case, done: Done) -> Iterator[tuple[str, str]]:

@@ -138,7 +138,7 @@ def _title(case: Case) -> str:
 
 def _sections(looked: _Looked) -> list[Section]:
     case = looked.case
-    found = [Section(heading="", rows=rows)] if (rows := foremost(looked.next_ones)) else []
+    found = [Section(heading="Tonight, before the others", rows=rows)] if (rows := foremost(looked.next_ones)) else []
     found += [Section(heading="The hide", rows=(*head(case), *_where_from(looked)))]
     found += _unread(case)
     if case.sign is not None:

@@ -241,7 +241,7 @@ def foremost(found: Sequence[Next]) -> tuple[Row, ...]:
     """One line for the head of the sheet: the two or three to pull at tonight, each with why; a frozen one cannot be pulled."""
     told = [one for one in found if one.sister.life.resting is None and not one.held and not one.common][:_FOREMOST]
     said = [f"{one.sister.life.tag} ({one.broke or said_of(one.shares, 2)})" for one in told]
-    return (Row(head="tonight pull at", text=f"{listed(said)}; more below, under who is next"),) if said else ()
+    return (Row(text=f"pull at {listed(said)}; more below, under who is next"),) if said else ()
 
 
 def _owners(several: Sequence[Next]) -> tuple[tuple[str, str], ...]:

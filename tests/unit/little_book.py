@@ -75,7 +75,9 @@ class Page:
         several: dict[str, tuple[Process, ...]] = {}
         for process in processes or (BOTH,):
             several[process.name] = (*several.get(process.name, ()), process)
-        self.shop = ShopBook(shop=ShopLines(zone=zone, room=room, gallons="US"), vessels=dict(VESSELS), processes=several)
+        self.shop = ShopBook(
+            shop=ShopLines(zone=zone, room=room, gallons="US"), vessels=dict(VESSELS), processes=several
+        )
         self.source = Source(name="page.hides", text="")
         self.entries: list[Entry] = []
 
