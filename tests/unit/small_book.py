@@ -30,9 +30,9 @@ process tub
 PAGE = """\
 2026-11-02 08:00 P1 mixed in V1, recipe pickle, 20 gal water, 20 lb salt, 60 oz citric acid
 2026-11-02 08:10 P1 pH 1.8 meter, 64 F
-2026-11-02 09:00 H1 H2 in, whitetail cape, green, for Lena Orrick, tag 31-204, killed 2026-11-01 16:00
-2026-11-02 09:05 H1 7 1/2 lb
-2026-11-02 09:06 H2 6.8 lb
+2026-11-02 09:00 H1 H2 in, whitetail cape, green, for Lena Orrick, killed 2026-11-01 16:00
+2026-11-02 09:05 H1 7 1/2 lb, tag 31-203
+2026-11-02 09:06 H2 6.8 lb, tag 31-204
 2026-11-02 09:30 H1 H2 fleshed, by RT
 2026-11-02 10:00 H1 H2 pickle in P1
 2026-11-02 11:00 P1 pH 1.9 meter, 64 F
