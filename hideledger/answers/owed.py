@@ -66,7 +66,10 @@ def _fetch_row(name: str, ready: Sequence[HideBill], owes: str, now: int) -> Row
     waits = now - min(bill.ready for bill in ready if bill.ready is not None)
     tags = tags_said(in_order(bill.life.tag for bill in ready))
     waiting = f"waiting {counted(waits, 'day')}" if waits else "ready today"
-    text = f"{tags}, {waiting}, {f'{owes} unpaid' if owes else 'nothing unpaid'}"
+    unpriced = tags_said(in_order(bill.life.tag for bill in ready if bill.unclear))
+    unpaid = f"{owes} unpaid" if owes else "" if unpriced else "nothing unpaid"
+    no_price = f"no price for {unpriced} yet: ask before it goes" if unpriced else ""
+    text = ", ".join(part for part in (tags, waiting, unpaid, no_price) if part)
     return Row(head=name, text=text, plain=(name, tags, str(waits), owes))
 
 

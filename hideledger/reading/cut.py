@@ -93,7 +93,8 @@ class Cutter:
         cut.body_at = at
         spoken = self.spoken.match(line, at) if line[at : at + 1] in _BEGINS_REMARK else None
         if spoken is not None:
-            cut.spoken = line[self._past_blanks(line, spoken.end()) :].strip(" \t\u00a0\u202f-—–")
+            said = line[self._past_blanks(line, spoken.end()) :].strip(" \t\u00a0\u202f-—–")
+            cut.spoken = "" if self.blanks.fullmatch(said) else said  # a full stop alone says nothing
             return cut
         self._body(cut, line, at)
         return cut

@@ -87,6 +87,8 @@ def whole_shelf(floor: Floor) -> tuple[ShelfLines, dict[str, Holding]]:
     shop, sign = floor.book.shop, currency_of(floor)
     found: dict[str, Holding] = {}
     for name, moves in laid.moves.items():
+        if not moves:
+            continue  # nothing of it could be reckoned: each line is told by itself
         supply = shop.supplies.get(name.casefold())
         dimension = laid.dimensions[name]
         shelf = Shelf()

@@ -13,15 +13,15 @@ from hideledger.writing.trouble import NotWritten, not_written, reason_of
 def put_folder(folder: str, files: Sequence[tuple[str, bytes]], marks: Sequence[bytes]) -> None:
     """Puts the files into the folder, which is made where it is missing. Raises NotWritten.
 
-    The first file is the one by which a folder is known as ours: it begins with one of `marks`. Where files of these names lie
-    there and that one does not, nothing is written.
+    The first file is the one by which a folder is known as ours: it begins with one of `marks`. Where anything lies there
+    and that one does not, nothing is written.
     """
     if os.path.lexists(folder) and not os.path.isdir(folder):
         raise NotWritten(f"{clean(folder)} is a file, not a folder; nothing was written")
-    there = [name for name, _ in files if os.path.lexists(os.path.join(folder, name))]
+    there = _lies_in(folder)
     if there and not _begins(os.path.join(folder, files[0][0]), marks):
         raise NotWritten(
-            f"{clean(folder)} holds {there[0]} already, and no export left it; name another folder, or take it away"
+            f"{clean(folder)} holds {clean(there)} already, and no export left it; name another folder, or take it away"
         )
     try:
         os.makedirs(folder, exist_ok=True)
@@ -34,6 +34,16 @@ def put_folder(folder: str, files: Sequence[tuple[str, bytes]], marks: Sequence[
         except NotWritten as trouble:
             raise NotWritten(f"{trouble}; done before it: {', '.join(done)}" if done else str(trouble)) from trouble
         done.append(name)
+
+
+def _lies_in(folder: str) -> str:
+    """The first thing in a folder, or nothing where it is empty or not there."""
+    try:
+        return min(os.listdir(folder), default="")
+    except FileNotFoundError:
+        return ""
+    except OSError as trouble:
+        raise not_written(folder, reason_of(trouble)) from trouble
 
 
 def _begins(path: str, marks: Sequence[bytes]) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from lark import Token, Tree
 from lark.exceptions import UnexpectedInput
@@ -254,6 +254,8 @@ WORDS = st.sampled_from(
 
 
 @settings(max_examples=3000, deadline=None)
+@example(["remark", "--", "."], " ")
+@example(["H41", "&", "in"], " ")
 @given(st.lists(WORDS, min_size=1, max_size=9), st.sampled_from([" ", " ", "  ", "\t", "\u00a0"]))
 def test_any_row_of_words(words: list[str], blank: str) -> None:
     line = bare(blank.join(words))

@@ -1,7 +1,7 @@
 """The evening and morning look: its parts in their order, 80 columns, plain words."""
 
+import contextlib
 import json
-import os
 import unicodedata
 from decimal import Decimal
 from pathlib import Path
@@ -173,8 +173,8 @@ DRUM = "vessel D1, drum, 19 gal, holds 5, at most 10 psi\n"
 
 
 def looked(folder: Path, at: str, capsys: Captured) -> str:
-    os.chdir(write_book(folder, UNREAD + MORE, SHOP + DRUM))
-    assert main(["floor", "--at", at]) == 3
+    with contextlib.chdir(write_book(folder, UNREAD + MORE, SHOP + DRUM)):
+        assert main(["floor", "--at", at]) == 3
     return capsys.readouterr().out
 
 

@@ -96,8 +96,10 @@ def test_quiet_is_not_silent_about_an_unread_line(tmp_path: Path, capsys: Captur
         ["start"],
     ],
 )
-def test_wrong_use_is_2_and_one_sentence(argv: list[str], capsys: Captured, tmp_path: Path) -> None:
-    os.chdir(tmp_path)
+def test_wrong_use_is_2_and_one_sentence(
+    argv: list[str], capsys: Captured, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
     assert main(argv) == 2
     out, err = capsys.readouterr()
     assert out == ""

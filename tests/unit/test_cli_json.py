@@ -58,7 +58,11 @@ def test_a_check_for_a_program_counts_what_it_tells(tmp_path: Path, capsys: Capt
     assert record["counts"]["skins"] == 2
     (overdue,) = [finding for finding in record["findings"] if finding["name"] == "overdue"]
     # in since 10:30, at most 30 minutes, asked at 17:50
-    assert (overdue["since"], overdue["over_s"], overdue["tags"]) == ("2026-11-05T17:00:00Z", 6 * 3600 + 50 * 60, ["H1"])
+    assert (overdue["since"], overdue["over_s"], overdue["tags"]) == (
+        "2026-11-05T17:00:00Z",
+        6 * 3600 + 50 * 60,
+        ["H1"],
+    )
     assert overdue["file"].endswith("november.hides")
     assert (overdue["line"], overdue["rule"]["line"]) == (12, 19)
 

@@ -1,6 +1,5 @@
 """A starter book is read whole, is quiet, and gives no figure without the page it was published on."""
 
-import os
 import re
 from collections.abc import Callable
 from datetime import UTC, datetime
@@ -81,8 +80,10 @@ def test_it_goes_nowhere_where_a_book_is(started: Path, capsys: Captured) -> Non
 
 
 @pytest.mark.parametrize("folder", ["", "  "])
-def test_a_folder_without_a_name_is_asked_for(folder: str, tmp_path: Path, capsys: Captured) -> None:
-    os.chdir(tmp_path)
+def test_a_folder_without_a_name_is_asked_for(
+    folder: str, tmp_path: Path, capsys: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
     assert main(["start", folder]) == 2
     assert capsys.readouterr().err == (
         "hideledger: start where? give the name of a new folder, as in: hideledger start book\n"

@@ -211,3 +211,14 @@ def test_on_hand_tells_others_what_lies_there() -> None:
         "salt": "130 lb",
         "citric acid": "13.65 lb",
     }
+
+
+def test_a_supply_of_which_no_line_can_be_reckoned_hides_nothing(tmp_path: Path, capsys: Captured) -> None:
+    told = said(
+        capsys,
+        "--book",
+        book(tmp_path, "2026-11-02 08:00 bought 2 gal salt, $20.00\n2026-11-02 08:01 bought 3 lb citric acid"),
+        *AT,
+    )
+    assert "2 gal salt a volume, and salt is kept by weight" in told
+    assert "citric acid 3 lb" in told

@@ -29,6 +29,11 @@ _PATIENCE = 20.0  # seconds that a slow machine may take to start
 on_posix = pytest.mark.skipif(os.name != "posix", reason="needs a pseudo-terminal and signals")
 
 
+def hears_ctrl_c() -> None:
+    """Whatever starts the tests may ignore Ctrl-C (a job in the background does), and that would be handed on."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+
+
 def command(*argv: str) -> list[str]:
     return [sys.executable, "-m", "hideledger", "clocks", *argv]
 
@@ -227,7 +232,12 @@ def test_a_terminal_that_cannot_be_painted_over_gets_lines(late: Path) -> None:
 
 @on_posix
 def test_a_pipe_gets_each_line_at_once_and_no_control_character(book: Path) -> None:
-    with subprocess.Popen(command(str(book.parent), "--at", AT), stdout=subprocess.PIPE, env=SURROUNDINGS) as running:
+    with subprocess.Popen(
+        command(str(book.parent), "--at", AT),
+        stdout=subprocess.PIPE,
+        env=SURROUNDINGS,
+        preexec_fn=hears_ctrl_c,  # noqa: PLW1509 (no threads are about)
+    ) as running:
         assert running.stdout is not None
         lines = [running.stdout.readline().decode("utf-8")]
         with book.open("a", encoding="utf-8", newline="\n") as page:
@@ -236,8 +246,8 @@ def test_a_pipe_gets_each_line_at_once_and_no_control_character(book: Path) -> N
             lines.append(running.stdout.readline().decode("utf-8"))
             assert lines[-1], "it ended by itself"
         running.send_signal(signal.SIGINT)
-        rest = running.stdout.read().decode("utf-8")
-        assert running.wait(timeout=_PATIENCE) == 0
+        rest = running.communicate(timeout=_PATIENCE)[0].decode("utf-8")
+        assert running.returncode == 0
     assert lines[0] == f"{AT} watching: 2 pages, 8 lines; 1 clock over or to end today\n"
     assert lines[-1] == f"{AT} ended: H1 neutralised\n"
     assert "".join([*lines, rest]).replace("\n", "").isprintable()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from functools import lru_cache
+from pathlib import Path
 
 import pytest
 
@@ -18,6 +19,7 @@ from hideledger.text.source import Source
 from hideledger.trade.timetable import Layout, faults_of
 from hideledger.trade.timetable_best import best_layout
 
+SAMPLES = Path(__file__).resolve().parents[2] / "sample_ledgers"
 MOMENTS = (
     ("tarrow-ridge", 2026, 10, 24),
     ("tarrow-ridge", 2026, 11, 19),
@@ -32,7 +34,7 @@ MOMENTS = (
 
 @lru_cache(maxsize=4)
 def book_of(name: str) -> Book:
-    return read_book([f"sample_ledgers/{name}"])
+    return read_book([str(SAMPLES / name)])
 
 
 def planned(book: Book, year: int, month: int, day: int, hour: int = 9) -> tuple[Plan, Layout | None]:

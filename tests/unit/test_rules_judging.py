@@ -381,7 +381,10 @@ def test_a_line_to_write_names_the_bath_that_stands() -> None:
         "not recorded",
     )
     assert "`H1 pickle`" in missed.do  # P1 was let go by then
-    early = named(seen(P1_AND_H1 + "2026-11-02 10:00 H1 pickle in P1\n2026-11-02 12:00 H1 turned 40 min\n", "2026-11-02 12:30"), "came out early")
+    early = named(
+        seen(P1_AND_H1 + "2026-11-02 10:00 H1 pickle in P1\n2026-11-02 12:00 H1 turned 40 min\n", "2026-11-02 12:30"),
+        "came out early",
+    )
     assert "`H1 pickle in P1`" in early.do
 
 
@@ -422,14 +425,18 @@ def test_a_bath_of_alkali_is_righted_the_other_way(reading: str, must: str, neve
 
 
 def test_a_freezer_that_reads_too_warm_is_looked_to() -> None:
-    lines = "2026-11-02 08:00 H1 in, coyote, frozen\n2026-11-02 08:10 H1 frozen in freezer\n2026-11-02 09:00 freezer 28 F\n"
+    lines = (
+        "2026-11-02 08:00 H1 in, coyote, frozen\n2026-11-02 08:10 H1 frozen in freezer\n2026-11-02 09:00 freezer 28 F\n"
+    )
     found = named(seen(lines, "2026-11-02 09:10"), "out of range now")
     assert "too warm: see that it runs" in found.do
     assert "`freezer 0 F`" in found.do
 
 
 def test_since_when_a_drum_ran_too_long_is_the_moment_it_had() -> None:
-    lines = P1_AND_H1 + """2026-11-02 10:00 H1 pickle in P1
+    lines = (
+        P1_AND_H1
+        + """2026-11-02 10:00 H1 pickle in P1
 2026-11-04 00:30 L1 mixed in D1, 9 qt water
 2026-11-04 01:00 H1 turned in L1
 2026-11-04 01:05 L1 on
@@ -437,6 +444,7 @@ def test_since_when_a_drum_ran_too_long_is_the_moment_it_had() -> None:
 2026-11-04 01:50 L1 on
 2026-11-04 03:00 L1 off
 """
+    )
     # 25 min to 01:30, so the 50 min are full at 02:15
     told = [named(seen(lines, f"2026-11-04 {at}"), "overdue") for at in ("02:20", "03:00", "08:25", "14:25")]
     assert {one.since for one in told} == {moment(read_text(TUBS), "2026-11-04 02:15")}
@@ -457,7 +465,9 @@ def test_what_a_clock_leaves_out_is_said() -> None:
 
 
 def test_hours_that_weigh_more_than_the_clock_says_are_said_both_ways() -> None:
-    warm = named(seen("2026-11-02 08:00 room 75 F\n2026-11-02 08:00 H1 in, coyote\n", "2026-11-02 19:00"), "raw too long")
+    warm = named(
+        seen("2026-11-02 08:00 room 75 F\n2026-11-02 08:00 H1 in, coyote\n", "2026-11-02 19:00"), "raw too long"
+    )
     # ((23.9 + 10) / 10)^2 over ((18.9 + 10) / 10)^2 is 1.376 (square-root model, Tmin -10 C), so 11 h weigh 15 h 8 min
     assert warm.message.startswith("raw for 11 h in the shop, counts as 15 h 8 min at 66 F; 12 h at most")
     plain = named(seen("2026-11-02 08:00 H1 in, coyote\n", "2026-11-02 21:00"), "raw too long")
@@ -465,42 +475,58 @@ def test_hours_that_weigh_more_than_the_clock_says_are_said_both_ways() -> None:
 
 
 def test_one_tag_on_two_skins_rings_and_gives_the_second_a_tag_of_its_own() -> None:
-    one = named(seen("2026-11-02 08:00 H1 in, coyote\n2026-11-02 09:00 H1 in, fox\n", "2026-11-02 09:10"), "one tag for two things")
+    one = named(
+        seen("2026-11-02 08:00 H1 in, coyote\n2026-11-02 09:00 H1 in, fox\n", "2026-11-02 09:10"),
+        "one tag for two things",
+    )
     assert one.when == "now"
     assert one.message.startswith("H1 is here already (coyote); give the fox another tag")
     assert "`H2 in, fox`" in one.do
 
 
 def test_the_company_of_a_slipped_one_is_named_rightly() -> None:
-    lines = P1_AND_H1 + """2026-11-02 09:05 B1 in, 2 coyotes, for Wen Alder
+    lines = (
+        P1_AND_H1
+        + """2026-11-02 09:05 B1 in, 2 coyotes, for Wen Alder
 2026-11-02 09:10 B1 opened, H11 H12
 2026-11-02 09:20 H11 H12 fleshed
 2026-11-02 10:00 H1 H11 pickle in P1
 2026-11-02 11:00 P1 pH 2.0
 2026-11-02 12:00 H11 slip, belly
 """
+    )
     told = {one.tags: one.message for one in seen(lines, "2026-11-02 12:10") if one.name == "slip nearby"}
     assert told[("H1",)].startswith("lay with H11 in P1, and H11 slipped at belly")
     assert told[("H12",)].startswith("came in box B1 with H11, and H11 slipped at belly")
 
 
 def test_a_frozen_mate_is_left_frozen() -> None:
-    lines = IN_P1 + """2026-11-02 08:30 H2 in, coyote
+    lines = (
+        IN_P1
+        + """2026-11-02 08:30 H2 in, coyote
 2026-11-02 09:00 H2 fleshed
 2026-11-02 10:00 H2 pickle in P1
 2026-11-02 11:30 H1 frozen in freezer
 2026-11-02 12:00 H2 slip, belly
 """
+    )
     one = named(seen(lines, "2026-11-02 12:10"), "slip nearby")
     assert one.do.startswith("leave it frozen, mark it, and when it is thawed look at it")
 
 
 def test_silence_names_the_rule_it_goes_by() -> None:
-    book = read_text(TUBS.replace("1 d to 3 d", "at least 1 d").replace("in a bath, optional", "in a bath") + IN_P1 + "2026-11-06 08:00 remark all well\n")
+    book = read_text(
+        TUBS.replace("1 d to 3 d", "at least 1 d").replace("in a bath, optional", "in a bath")
+        + IN_P1
+        + "2026-11-06 08:00 remark all well\n"
+    )
     one = named(judging(lay_out(book, moment(book, "2026-11-06 12:00"))).findings, "gone quiet")
     assert one.rule is None
     assert one.message.endswith("a skin in a bath is looked at every other open day at the least")
-    dry = read_text(TUBS.replace("  raw at most 12 h at 66 F\n", "").replace("within 12 h of in", "") + "2026-11-02 08:00 H1 in, coyote\n2026-11-20 08:00 remark well\n")
+    dry = read_text(
+        TUBS.replace("  raw at most 12 h at 66 F\n", "").replace("within 12 h of in", "")
+        + "2026-11-02 08:00 H1 in, coyote\n2026-11-20 08:00 remark well\n"
+    )
     other = named(judging(lay_out(dry, moment(dry, "2026-11-20 12:00"))).findings, "gone quiet")
     assert other.rule is not None
     assert TUBS.split("\n")[other.rule.line - 1].strip() == "quiet after 14 d"
@@ -535,7 +561,10 @@ def test_skins_that_went_in_before_closing_are_read_first_thing_in_the_morning()
 
 
 def test_all_that_is_missing_before_one_line_is_told_in_one_sentence() -> None:
-    one = named(seen("2026-11-02 08:00 H1 in, coyote\n2026-11-02 09:00 H1 out to Wen Alder\n", "2026-11-02 10:00"), "not recorded")
+    one = named(
+        seen("2026-11-02 08:00 H1 in, coyote\n2026-11-02 09:00 H1 out to Wen Alder\n", "2026-11-02 10:00"),
+        "not recorded",
+    )
     assert one.message == "fleshed and pickle are not recorded, though out is, Mon 2 Nov 09:00"
     assert "`H1 fleshed`, `H1 pickle`" in one.do
     assert "`H1 skipped fleshed, skipped pickle -- why`" in one.do
@@ -552,7 +581,9 @@ def test_skins_put_into_the_old_bath_are_told_for_certain() -> None:
     lines = P1_AND_H1 + "2026-11-02 09:30 P2 mixed in V1, 20 gal water\n2026-11-02 10:00 H1 pickle in P1\n"
     one = named(seen(lines, "2026-11-02 10:30"), "two baths in one vessel")
     assert (one.when, one.may) == ("now", False)
-    assert one.message.startswith("P2 was mixed in V1 Mon 2 Nov 09:30, and after that skins were put into P1, Mon 2 Nov 10:00")
+    assert one.message.startswith(
+        "P2 was mixed in V1 Mon 2 Nov 09:30, and after that skins were put into P1, Mon 2 Nov 10:00"
+    )
 
 
 def test_an_arrival_that_could_not_be_read_is_told_with_its_line() -> None:

@@ -64,8 +64,8 @@ def test_a_kill_leaves_the_old_page_or_the_new(
     counted = kill_trial(page, OLD, new, lambda: work(page), runs=runs, seed=20261103)
     assert counted.torn == 0
     assert counted.old + counted.new == runs
-    assert min(counted.old, counted.new) >= runs // 4, f"both ends must have been seen: {counted}"
-    assert counted.cut >= runs // 2, f"most kills must have come in time: {counted}"
+    assert min(counted.old, counted.new) >= runs // 8, f"both ends must have been seen: {counted}"
+    assert counted.cut >= runs // 4, f"many kills must have come in time: {counted}"
 
 
 def test_the_trial_sees_a_page_that_is_torn(tmp_path: Path) -> None:
