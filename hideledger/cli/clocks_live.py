@@ -9,8 +9,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from hideledger.answers.clock_events import Event, Heard, begun, not_readable, read_again, ringing
-from hideledger.answers.clocks import ClockLook, clock_sheet, foot_words, look_at
+from hideledger.answers.clocks.answer import ClockLook, clock_sheet, foot_words, look_at
+from hideledger.answers.clocks.events import Event, Heard, begun, not_readable, read_again, ringing
 from hideledger.cli.streams import deliver
 from hideledger.cli.whole_screen import WholeScreen, size
 from hideledger.model.book import Book

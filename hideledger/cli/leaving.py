@@ -13,8 +13,8 @@ from hideledger.cli.streams import complain
 from hideledger.text.files import ENDING, BookTrouble, find_pages, read_raw
 
 if TYPE_CHECKING:
-    from hideledger.answers.already_told import Told
-    from hideledger.answers.check import Checked
+    from hideledger.answers.check.answer import Checked
+    from hideledger.answers.check.told_before import Told
     from hideledger.answers.sheet import Sheet
     from hideledger.text.seen import Seen
 
@@ -81,7 +81,7 @@ def told_last(path: str | None) -> tuple[Told | None, Seen | None]:
     """What the last run told, and the file as it was read; where no file is yet, nothing was. Raises WrongUse."""
     if path is None:
         return None, None
-    from hideledger.answers.already_told import NoSuchRecord, Told, told_before
+    from hideledger.answers.check.told_before import NoSuchRecord, Told, told_before
 
     there = _bytes_of("--already-told", path)
     if there is None:

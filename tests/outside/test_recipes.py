@@ -14,11 +14,11 @@ from typing import Any
 
 import pytest
 
-from hideledger.answers.acid_names import NotReckoned
-from hideledger.answers.mix import mix
-from hideledger.answers.mix_asked import wanted
-from hideledger.answers.mix_scale import Scaled, scaled
-from hideledger.answers.mix_strength import Strength, strength_of
+from hideledger.answers.acid.names import NotReckoned
+from hideledger.answers.mix.answer import mix
+from hideledger.answers.mix.asked import wanted
+from hideledger.answers.mix.scale import Scaled, scaled
+from hideledger.answers.mix.strength import Strength, strength_of
 from hideledger.reading import read_text
 from hideledger.reading.asking_mix import mix_asked
 from hideledger.shopfloor.floor import Floor

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.slip_exposures import Season, season
+from hideledger.answers.slip.exposures import Season, season
 from hideledger.reading import read_book
 from hideledger.shopfloor.layout import lay_out
 from tests.outside.oswego import FOODS, GUESTS

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hideledger.answers.brine_asked import understood
-from hideledger.answers.brine_strength import Instrument
+from hideledger.answers.brine.asked import understood
+from hideledger.answers.brine.strength import Instrument
 from hideledger.trade import brine
 from hideledger.trade.brine_acid import SOLUTIONS, density_with_acid, lift, share_under_acid
 from hideledger.trade.brine_density import density, saturated_share, share_of_density

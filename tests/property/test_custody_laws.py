@@ -9,12 +9,12 @@ from datetime import date
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hideledger.answers.custody import register
-from hideledger.answers.custody_count import flow
-from hideledger.answers.custody_places import place_table
-from hideledger.answers.custody_record import recorded
-from hideledger.answers.custody_table import register_table
-from hideledger.answers.export import export_tables
+from hideledger.answers.custody.count import flow
+from hideledger.answers.custody.places import place_table
+from hideledger.answers.custody.record import recorded
+from hideledger.answers.custody.register import register
+from hideledger.answers.custody.table import register_table
+from hideledger.answers.export.answer import export_tables
 from hideledger.model.facts import (
     Arrived,
     Code,

@@ -11,11 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hideledger.answers.acid_names import NotReckoned
-from hideledger.answers.mix import mix
-from hideledger.answers.mix_asked import wanted
-from hideledger.answers.mix_scale import Scaled, Taken, scaled
-from hideledger.answers.mix_strength import strength_of
+from hideledger.answers.acid.names import NotReckoned
+from hideledger.answers.mix.answer import mix
+from hideledger.answers.mix.asked import wanted
+from hideledger.answers.mix.scale import Scaled, Taken, scaled
+from hideledger.answers.mix.strength import strength_of
 from hideledger.model.facts import Mixed, Took, ToppedUp
 from hideledger.model.units import Quantity
 from hideledger.reading import read_text

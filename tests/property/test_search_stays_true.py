@@ -13,8 +13,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hideledger.answers.history import history
-from hideledger.answers.history_lines import FINDING, LINE, STAY
+from hideledger.answers.history.answer import history
+from hideledger.answers.history.lines import FINDING, LINE, STAY
 from hideledger.model.book import Book
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Divided, Opened

@@ -7,8 +7,8 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hideledger.answers.slip_hide import slip_hide
-from hideledger.answers.slip_timeline import pieces_of
+from hideledger.answers.slip.hide import slip_hide
+from hideledger.answers.slip.timeline import pieces_of
 from hideledger.model.moments import MINUTE
 from hideledger.reading import read_text
 from hideledger.render.card import card

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.slip_compare import Exposure, Look, Outcomes, compare
-from hideledger.answers.slip_exposures import Season, season
+from hideledger.answers.slip.compare import Exposure, Look, Outcomes, compare
+from hideledger.answers.slip.exposures import Season, season
 from hideledger.reading import read_book
 from hideledger.shopfloor.layout import lay_out
 from tests.property.slip_made import written_season

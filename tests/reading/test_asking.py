@@ -6,10 +6,10 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from hideledger.answers.brine import brine_sheet
-from hideledger.answers.brine_asked import understood
-from hideledger.answers.brine_strength import Instrument, instrument_of
-from hideledger.answers.brine_words import Units
+from hideledger.answers.brine.answer import brine_sheet
+from hideledger.answers.brine.asked import understood
+from hideledger.answers.brine.strength import Instrument, instrument_of
+from hideledger.answers.brine.words import Units
 from hideledger.reading.asking import SPOKEN, asked, asking_grammar
 from hideledger.reading.trouble import Unreadable
 from hideledger.render.json_text import json_text

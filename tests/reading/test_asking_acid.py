@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hideledger.answers.acid import Shopside, acid
-from hideledger.answers.acid_names import NotReckoned
+from hideledger.answers.acid.answer import Shopside, acid
+from hideledger.answers.acid.names import NotReckoned
 from hideledger.reading.asking_acid import SPOKEN, acid_asked, acid_grammar
 from hideledger.reading.grammar import grammar_folder
 from hideledger.reading.trouble import Unreadable

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
-from hideledger.answers.acid_names import NotReckoned
-from hideledger.answers.mix import mix
+from hideledger.answers.acid.names import NotReckoned
+from hideledger.answers.mix.answer import mix
 from hideledger.reading import read_text
 from hideledger.reading.asking_mix import SPOKEN, mix_asked, mix_grammar
 from hideledger.reading.grammar import grammar_folder

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
-from hideledger.answers.clocks import ClockLook, look_at
+from hideledger.answers.clocks.answer import ClockLook, look_at
 from hideledger.model.book import Book
 from hideledger.reading import read_text
 from hideledger.shopfloor.layout import lay_out

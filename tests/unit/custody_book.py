@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
-from hideledger.answers.custody_record import Recorded, recorded
+from hideledger.answers.custody.record import Recorded, recorded
 from hideledger.model.moments import Clock
 from hideledger.reading import read_book
 from hideledger.shopfloor.custody import custody_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from hideledger.answers.slip_exposures import Season, season
+from hideledger.answers.slip.exposures import Season, season
 from hideledger.reading import read_book
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.layout import lay_out

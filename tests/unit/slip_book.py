@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from hideledger.answers.sheet import Row, Section, Sheet
-from hideledger.answers.slip_hide import slip_hide
+from hideledger.answers.slip.hide import slip_hide
 from hideledger.reading import read_text
 from hideledger.render.card import card
 from hideledger.shopfloor.floor import Floor

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from hideledger.answers.check import check
+from hideledger.answers.check.answer import check
 from hideledger.answers.saying import tags_said
 from hideledger.model.facts import Arrived
 from hideledger.model.shop import ShopBook

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from hideledger.answers.amounts import pounds_a_bath_takes, reading_words, volume_words, weight_words
-from hideledger.answers.floor_baths import bath_sections, turned_words
-from hideledger.answers.manned import manned_words, night_before
+from hideledger.answers.floor.baths import bath_sections, turned_words
+from hideledger.answers.floor.manned import manned_words, night_before
 from hideledger.cli import main
 from hideledger.model.facts import Reading
 from hideledger.model.moments import Clock, When

@@ -4,9 +4,9 @@ from datetime import date
 
 import pytest
 
-from hideledger.answers.floor import floor_look
-from hideledger.answers.floor_baths import bath_sections
-from hideledger.answers.floor_hides import by_state, held_back, ready
+from hideledger.answers.floor.answer import floor_look
+from hideledger.answers.floor.baths import bath_sections
+from hideledger.answers.floor.hides import by_state, held_back, ready
 from hideledger.answers.sheet import Section
 from hideledger.model.facts import Flaw, Mixed, Span, Stepped, Stirred
 from hideledger.model.moments import MINUTE, Length

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.cost_hides import costs
+from hideledger.answers.cost.hides import costs
 from hideledger.cli import main
 from hideledger.cli.moment import instant_of
 from hideledger.model.book import Book

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.custody_table import COLUMNS
+from hideledger.answers.custody.table import COLUMNS
 from hideledger.cli import main
 from tests.unit.custody_book import AT, PAGE, write
 

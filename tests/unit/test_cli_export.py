@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from hideledger.answers.export_columns import SCHEMA, TABLES
+from hideledger.answers.export.columns import SCHEMA, TABLES
 from hideledger.cli import main
 from hideledger.model.table import SORTS
 from tests.unit.custody_book import AT, PAGE, write

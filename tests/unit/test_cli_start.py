@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import pytest
 
-from hideledger.answers.starter_pages import SHOP_PAGE
+from hideledger.answers.start.pages import SHOP_PAGE
 from hideledger.cli import main
 
 Captured = pytest.CaptureFixture[str]

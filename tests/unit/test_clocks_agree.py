@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.clocks import look_at
+from hideledger.answers.clocks.answer import look_at
 from hideledger.model.moments import MINUTE
 from hideledger.reading import read_book
 from hideledger.rules.judge import judging

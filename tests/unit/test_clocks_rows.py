@@ -5,7 +5,7 @@ Lengths of time are reckoned by hand beside each case; the limits are those of t
 
 import pytest
 
-from hideledger.answers.clocks import any_over, clock_sheet
+from hideledger.answers.clocks.answer import any_over, clock_sheet
 from hideledger.answers.sheet import Sheet
 from tests.unit.clock_book import PICKLED, SHOP, book_of, instant, look
 

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.custody import CAUTION, register
-from hideledger.answers.custody_asked import NoSuchRecord, asked_for
-from hideledger.answers.custody_record import Recorded, recorded
+from hideledger.answers.custody.asked import NoSuchRecord, asked_for
+from hideledger.answers.custody.record import Recorded, recorded
+from hideledger.answers.custody.register import CAUTION, register
 from hideledger.answers.sheet import Sheet
 from hideledger.render.card import card
 from hideledger.shopfloor.custody import custody_of

@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.custody_baths import let_go
-from hideledger.answers.custody_boxes import box_table, boxes
-from hideledger.answers.custody_count import flow
-from hideledger.answers.custody_held import held, held_table, others
-from hideledger.answers.custody_places import by_place, place_table
-from hideledger.answers.custody_year import NotBegun, year_sheet
+from hideledger.answers.custody.baths import let_go
+from hideledger.answers.custody.boxes import box_table, boxes
+from hideledger.answers.custody.count import flow
+from hideledger.answers.custody.held import held, held_table, others
+from hideledger.answers.custody.places import by_place, place_table
+from hideledger.answers.custody.year import NotBegun, year_sheet
 from hideledger.answers.sheet import Sheet
 from hideledger.model.moments import Clock
 from hideledger.reading import read_book

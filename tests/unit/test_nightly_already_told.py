@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from hideledger.answers.already_told import NoSuchRecord, Told, new_among, told_before
-from hideledger.answers.check import Checked, check
+from hideledger.answers.check.answer import Checked, check
+from hideledger.answers.check.told_before import NoSuchRecord, Told, new_among, told_before
 from hideledger.reading import read_book
 from hideledger.render.card import card
 from hideledger.render.json_text import json_text

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hideledger.answers.check import check
+from hideledger.answers.check.answer import check
+from hideledger.answers.check.summary import summary
 from hideledger.answers.saying import now_words
-from hideledger.answers.summary import summary
 from hideledger.render.card import card
 from hideledger.rules.all_rules import NAMES
 from hideledger.rules.finding import Finding

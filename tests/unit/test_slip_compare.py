@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from hideledger.answers.slip_compare import Compared, Exposure, Outcomes, compare
-from hideledger.answers.slip_strata import travels, within, within_others
+from hideledger.answers.slip.compare import Compared, Exposure, Outcomes, compare
+from hideledger.answers.slip.strata import travels, within, within_others
 
 
 def thing(name: str, *met: int, sort: str = "bath", unsure: tuple[int, ...] = ()) -> Exposure:

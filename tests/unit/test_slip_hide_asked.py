@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from hideledger.answers.slip_hide import NoSuchHide, slip_hide
-from hideledger.answers.slip_steps import (
+from hideledger.answers.slip.hide import NoSuchHide, slip_hide
+from hideledger.answers.slip.steps import (
     AFTER,
     DRIED,
     FLESHED,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 
-from hideledger.answers.slip_hide import slip_hide
+from hideledger.answers.slip.hide import slip_hide
 from hideledger.reading import read_text
 from hideledger.render.json_text import json_text
 from tests.unit.slip_book import SHOP, floor_of, heads, part, row, sheet_of, under

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from hideledger.answers.slip_timeline import pieces_of
+from hideledger.answers.slip.timeline import pieces_of
 from hideledger.render.width import width_of
 from tests.unit.slip_book import drawn, floor_of, part, sheet_of
 

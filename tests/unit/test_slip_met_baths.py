@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from hideledger.answers.slip_exposures import season
+from hideledger.answers.slip.exposures import season
 from tests.unit.four_skins import FOUR, floor_of, met
 
 C1, C2, S1 = "lot C-1 (citric acid)", "lot C-2 (citric acid)", "lot S-1 (salt)"

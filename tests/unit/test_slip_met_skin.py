@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.slip_exposures import season
+from hideledger.answers.slip.exposures import season
 from tests.unit.four_skins import FOUR, SHOP, floor_of, met
 
 IN = "2026-11-03 08:00 H9 in, whitetail cape, green, for Ida Crane\n"

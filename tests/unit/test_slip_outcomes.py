@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from hideledger.answers.slip_outcomes import AFTER_OUT, AT_DOOR, GONE, NOT_YET, SLIPPED, THROUGH, fates
+from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, NOT_YET, SLIPPED, THROUGH, fates
 from tests.unit.four_skins import FOUR, SHOP, ends, floor_of
 
 CAME = "2026-11-20 08:00 {} in, whitetail cape, green, for Ida Crane\n"

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.slip_season import slip_season
+from hideledger.answers.slip.season import slip_season
 from hideledger.reading import read_book
 from hideledger.render.card import card
 from hideledger.render.json_text import json_text

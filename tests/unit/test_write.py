@@ -238,7 +238,7 @@ def test_a_fault_behind_the_writing_never_says_that_nothing_was_changed(
     def broken(*_: object) -> None:
         raise RuntimeError
 
-    monkeypatch.setattr("hideledger.answers.written.understood", broken)
+    monkeypatch.setattr("hideledger.answers.write.understood.understood", broken)
     assert write(book, "H1 drained") == 70
     assert "the line stands in the book" in capsys.readouterr().err
     assert added(book) == "2026-11-05 10:40 H1 drained\n"

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.written import Understood, moment_of, understood
-from hideledger.answers.written_near import near
+from hideledger.answers.write.near import near
+from hideledger.answers.write.understood import Understood, moment_of, understood
 from hideledger.model.book import Book
 from hideledger.reading import read_book
 from hideledger.reading.draft import draft

@@ -14,8 +14,8 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.written import Understood, moment_of, understood
-from hideledger.answers.written_near import near
+from hideledger.answers.write.near import near
+from hideledger.answers.write.understood import Understood, moment_of, understood
 from hideledger.reading.book import read_sources
 from hideledger.reading.draft import draft
 from hideledger.reading.stamping import Moment, composed

@@ -29,9 +29,9 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Reckoned, or one sentence why not."""
-    from hideledger.answers.acid import Shopside, acid
-    from hideledger.answers.acid_names import NotReckoned
-    from hideledger.answers.acid_never import gas_that_kills, never_with_acid
+    from hideledger.answers.acid.answer import Shopside, acid
+    from hideledger.answers.acid.names import NotReckoned
+    from hideledger.answers.acid.never import gas_that_kills, never_with_acid
     from hideledger.reading.asking_acid import acid_asked
     from hideledger.reading.trouble import Unreadable
 

@@ -35,9 +35,9 @@ def arguments(parser: Parser) -> None:
 def answer(wanted: Namespace) -> int:
     """The sheet, or why the request cannot be followed."""
     from hideledger.answers.amounts import is_metric
-    from hideledger.answers.brine import brine_sheet
-    from hideledger.answers.brine_strength import instrument_of
-    from hideledger.answers.brine_words import Units
+    from hideledger.answers.brine.answer import brine_sheet
+    from hideledger.answers.brine.strength import instrument_of
+    from hideledger.answers.brine.words import Units
     from hideledger.reading.trouble import Unreadable
 
     text = in_words(wanted.words, _EXAMPLE)

@@ -25,7 +25,7 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Nothing rings, something rings, or part of the book could not be read; or what was to be left could not be written."""
-    from hideledger.answers.check import check
+    from hideledger.answers.check.answer import check
     from hideledger.cli.leaving import leave_page, leave_told, refuse_to_leave, told_last
     from hideledger.cli.moment import length_of
     from hideledger.rules.judge import judging

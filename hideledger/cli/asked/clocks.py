@@ -41,7 +41,7 @@ def answer(wanted: Namespace) -> int:
 
 
 def _once(wanted: Namespace) -> int:
-    from hideledger.answers.clocks import any_over, clock_sheet, look_at
+    from hideledger.answers.clocks.answer import any_over, clock_sheet, look_at
 
     floor = laid_out(wanted, wanted.book)
     look = look_at(floor)

@@ -30,7 +30,7 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Found, not found, or part of the book could not be read."""
-    from hideledger.answers.cost import cost
+    from hideledger.answers.cost.answer import cost
     from hideledger.answers.whose import NothingFound
 
     books = [word for word in wanted.about if is_path(word)] + wanted.more_book

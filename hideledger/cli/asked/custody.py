@@ -14,7 +14,7 @@ from hideledger.cli.streams import deliver_json as deliver_utf8
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from hideledger.answers.custody_record import Recorded
+    from hideledger.answers.custody.record import Recorded
     from hideledger.answers.sheet import Sheet
     from hideledger.model.table import Table
     from hideledger.shopfloor.floor import Floor
@@ -69,8 +69,8 @@ def answer(wanted: Namespace) -> int:
     _refuse(wanted, about)
     if wanted.year is not None:
         return _year(wanted, books)
-    from hideledger.answers.custody_asked import NoSuchRecord, asked_for
-    from hideledger.answers.custody_record import recorded
+    from hideledger.answers.custody.asked import NoSuchRecord, asked_for
+    from hideledger.answers.custody.record import recorded
     from hideledger.shopfloor.custody import custody_of
 
     floor = laid_out(wanted, books)
@@ -117,19 +117,19 @@ def _asked(
 ) -> tuple[Callable[[], Sheet], Callable[[], Table]]:
     """What makes the sheet, and what makes the table."""
     if wanted.by_place:
-        from hideledger.answers.custody_places import by_place, place_table
+        from hideledger.answers.custody.places import by_place, place_table
 
         return lambda: by_place(floor, chosen, whole=len(chosen) == len(made)), lambda: place_table(floor, chosen)
     if wanted.boxes:
-        from hideledger.answers.custody_boxes import box_table, boxes
+        from hideledger.answers.custody.boxes import box_table, boxes
 
         return lambda: boxes(floor, chosen), lambda: box_table(chosen)
     if wanted.held:
-        from hideledger.answers.custody_held import held, held_table
+        from hideledger.answers.custody.held import held, held_table
 
         return lambda: held(floor, chosen), lambda: held_table(chosen)
-    from hideledger.answers.custody import register
-    from hideledger.answers.custody_table import register_table
+    from hideledger.answers.custody.register import register
+    from hideledger.answers.custody.table import register_table
 
     tags = frozenset(one.tag for one in chosen)
     whole = register_table(chosen if not wanted.open_first else sorted(chosen, key=lambda one: not one.custody.here))
@@ -137,7 +137,7 @@ def _asked(
 
 
 def _year(wanted: Namespace, books: Sequence[str]) -> int:
-    from hideledger.answers.custody_year import NotBegun, year_sheet
+    from hideledger.answers.custody.year import NotBegun, year_sheet
     from hideledger.cli.giving import paths_of
     from hideledger.cli.moment import instant_of
     from hideledger.reading import read_book

@@ -46,14 +46,14 @@ def answer(wanted: Namespace) -> int:
     """Written, not written, or part of the book could not be read."""
     _refuse(wanted)
     if wanted.schema:
-        from hideledger.answers.export import schema_sheet
+        from hideledger.answers.export.answer import schema_sheet
 
         give(schema_sheet(), wanted)
         return QUIET
     target = wanted.csv if wanted.csv is not None else wanted.sqlite
     if target is not None:
         _refuse_target("--csv" if wanted.csv is not None else "--sqlite", target, paths_of(wanted.book))
-    from hideledger.answers.export import export_tables
+    from hideledger.answers.export.answer import export_tables
     from hideledger.rules.judge import judge
 
     floor = laid_out(wanted, wanted.book)
@@ -94,7 +94,7 @@ def _refuse_target(option: str, path: str, book: Sequence[str]) -> None:
 
 def _put(wanted: Namespace, tables: Sequence[Table]) -> bool:
     """Writes the files; whether that went well. Where not, one sentence says why."""
-    from hideledger.answers.export_columns import SCHEMA
+    from hideledger.answers.export.columns import SCHEMA
     from hideledger.writing.database import put_database
     from hideledger.writing.folder import put_folder
     from hideledger.writing.trouble import NotWritten

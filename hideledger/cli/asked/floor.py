@@ -16,7 +16,7 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """The look itself; whether every line could be read."""
-    from hideledger.answers.floor import floor_look
+    from hideledger.answers.floor.answer import floor_look
     from hideledger.rules.judge import judging
 
     floor = laid_out(wanted, wanted.book)

@@ -24,7 +24,7 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Found, not found, or part of the book could not be read."""
-    from hideledger.answers.history import NothingFound, history
+    from hideledger.answers.history.answer import NothingFound, history
     from hideledger.rules.judge import judge
 
     books = [word for word in wanted.about if is_path(word)] + wanted.more_book

@@ -25,11 +25,11 @@ def answer(wanted: Namespace) -> int:
     floor = laid_out(wanted, wanted.book)
     notices(floor.book)
     if wanted.newcomer is None:
-        from hideledger.answers.load import load_sheet
+        from hideledger.answers.load.answer import load_sheet
 
         sheet, rings = load_sheet(floor)
     else:
-        from hideledger.answers.load_asked import promise_sheet
+        from hideledger.answers.load.asked import promise_sheet
         from hideledger.cli.words import in_words, not_followed
         from hideledger.reading.trouble import Unreadable
 

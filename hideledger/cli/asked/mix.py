@@ -33,8 +33,8 @@ def answer(wanted: Namespace) -> int:
     """Reckoned, or one sentence why not."""
     from datetime import date
 
-    from hideledger.answers.acid_names import NotReckoned
-    from hideledger.answers.mix import mix
+    from hideledger.answers.acid.names import NotReckoned
+    from hideledger.answers.mix.answer import mix
     from hideledger.reading.asking_mix import mix_asked
     from hideledger.reading.trouble import Unreadable
 

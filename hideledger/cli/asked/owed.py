@@ -23,8 +23,8 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Found, not found, or part of the book could not be read."""
-    from hideledger.answers.owed import owed
-    from hideledger.answers.owed_bill import owed_by
+    from hideledger.answers.owed.bill import owed_by
+    from hideledger.answers.owed.everybody import owed
     from hideledger.answers.whose import NothingFound
 
     books = [word for word in wanted.about if is_path(word)] + wanted.more_book

@@ -55,14 +55,14 @@ def answer(wanted: Namespace) -> int:
     notices(floor.book)
     if tags:
         return _one(floor, tags[0], defect, wanted)
-    from hideledger.answers.slip_season import slip_season
+    from hideledger.answers.slip.season import slip_season
 
     give(slip_season(floor, defect, first=first, last=last), wanted)
     return UNREAD if floor.book.unread else QUIET
 
 
 def _one(floor: Floor, tag: str, defect: str, wanted: Namespace) -> int:
-    from hideledger.answers.slip_hide import NoSuchHide, slip_hide
+    from hideledger.answers.slip.hide import NoSuchHide, slip_hide
 
     try:
         sheet = slip_hide(floor, tag, defect=defect)

@@ -18,7 +18,7 @@ def answer(wanted: Namespace) -> int:
     """Writes the pages and says which."""
     from datetime import date
 
-    from hideledger.answers.starter import ZONE, pages, started
+    from hideledger.answers.start.answer import ZONE, pages, started
     from hideledger.cli.moment import instant_of
     from hideledger.model.moments import Clock
     from hideledger.writing.new_files import write_new_pages

@@ -24,8 +24,8 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Found, not found, or part of the book could not be read."""
-    from hideledger.answers.stock import stock
-    from hideledger.answers.stock_detail import NothingFound, stock_of
+    from hideledger.answers.stock.detail import NothingFound, stock_of
+    from hideledger.answers.stock.shelf import stock
     from hideledger.rules.judge import judge
 
     books = [word for word in wanted.about if is_path(word)] + wanted.more_book

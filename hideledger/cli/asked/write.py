@@ -195,7 +195,7 @@ def _of_input(trouble: BookTrouble) -> str:
 
 
 def _refused(draft: Draft, at: int, wanted: Namespace) -> int:
-    from hideledger.answers.written_sheet import refused_sheet
+    from hideledger.answers.write.answer import refused_sheet
 
     give(refused_sheet(draft, at), wanted)
     if wanted.keep:
@@ -205,9 +205,9 @@ def _refused(draft: Draft, at: int, wanted: Namespace) -> int:
 
 def _sheet(draft: Draft, at: int, wanted: Namespace) -> tuple[Sheet, int]:
     """What is said back of lines that stand in the book, or would, and the exit code."""
-    from hideledger.answers.written import moment_of, understood
-    from hideledger.answers.written_near import near
-    from hideledger.answers.written_sheet import written_sheet
+    from hideledger.answers.write.answer import written_sheet
+    from hideledger.answers.write.near import near
+    from hideledger.answers.write.understood import moment_of, understood
     from hideledger.shopfloor.layout import lay_out
 
     moment = moment_of(draft, at)

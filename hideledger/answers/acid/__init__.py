@@ -1,0 +1,1 @@
+"""`acid`: the pH of a bath, and what brings it where it should be."""

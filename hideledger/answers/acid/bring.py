@@ -1,0 +1,235 @@
+"""What brings a bath from the pH it reads to the one that is wanted, reckoned both ways; the truth is seldom outside the two by much."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from hideledger.answers.acid import care
+from hideledger.answers.acid.names import NotReckoned
+from hideledger.answers.acid.parts import Bath, Bottle
+from hideledger.answers.acid.words import Measures
+from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.reading.asking_acid import AcidAsked
+from hideledger.trade import acid_dose, bath_ph
+from hideledger.trade.acid_dose import OutOfReach
+from hideledger.trade.bath_ph import DAVIES, IDEAL, Liquor
+from hideledger.trade.chemicals import BASE, CHEMICALS, Chemical
+
+# The acids that a tub is soured with, and one of each form: only the protons count for what answers them.
+_USUAL = (
+    "citric acid, crystals",
+    "oxalic acid, crystals",
+    "formic acid",
+    "acetic acid",
+    "lactic acid",
+    "sulphuric acid",
+)
+_FIRST = 0.5
+# A reading further than this past what the make-up gives is none of that bath: 0.3 of the reckoning and as much of a strip, met half-way (our own figure).
+_NO_READING = 0.5
+# Above this, alkali loosens hair (handbooks of the trade: over-neutralised, the hair goes, and shows it two steps later).
+_HAIR = Decimal(7)
+
+
+def brought(asked: AcidAsked, bath: Bath, bottle: Bottle, measures: Measures, sewer: Decimal | None) -> Sheet:
+    """The dose for a bath whose make-up is known, or which holds the acid that goes in and nothing else. Raises NotReckoned."""
+    assert asked.wanted is not None
+    wanted, chemical = float(asked.wanted), bottle.chemical
+    _can_be(asked, bath)
+    moles = []
+    for model in (IDEAL, DAVIES):
+        try:
+            liquor = _as_it_is(asked, bath, chemical, model)
+            if chemical.sort == BASE:  # the gas that stays in is what stops baking soda short
+                acid_dose.dose(replace(liquor, air=bath_ph.KEPT), wanted=wanted, chemical=chemical, model=IDEAL)
+            moles.append(acid_dose.dose(liquor, wanted=wanted, chemical=chemical, model=model))
+        except OutOfReach as short:
+            raise NotReckoned(_short(asked, chemical, short, measures)) from None
+    if max(moles) == 0:
+        now = bath_ph.ph(bath.liquor(bath_ph.LEAVES))
+        raise NotReckoned(
+            f"by its make-up the bath is at about pH {now:.1f}, past {asked.wanted} already: nothing to add; write what it reads, as in `at 2.4 to …`"
+        )
+    least, most = (side * bath.litres * chemical.molar_mass for side in (min(moles), max(moles)))
+    taken = measures.taken(bottle, least, most)
+    start = f"from pH {asked.read}" if asked.read is not None else "from its make-up"
+    rows = [
+        Row(
+            head="in all",
+            text=taken,
+            plain=("in all", f"{least / bottle.strength:.1f} g", f"{most / bottle.strength:.1f} g"),
+        ),
+        Row(
+            head="first",
+            text=f"{measures.taken(bottle, _FIRST * least)}; stir, wait, read, then on by the reading",
+            plain=("first", f"{_FIRST * least / bottle.strength:.1f} g"),
+        ),
+    ]
+    return Sheet(
+        title=f"{measures.bath(bath.litres)} {start} to {asked.wanted}: {taken}, by reckoning; half of it first, then read",
+        title_in_plain=True,
+        sections=(
+            Section(heading="Dose", rows=tuple(rows)),
+            Section(heading="What was taken for granted", rows=_granted(asked, bath, bottle)),
+            care.adding_base() if chemical.sort == BASE else care.adding_acid(liquid=chemical.liquid),
+            care.care(
+                [*(held.chemical.name for held in bath.held), chemical.name],
+                drain=chemical.sort == BASE,
+                shop_least=sewer,
+            ),
+        ),
+        record={
+            "schema": 1,
+            "asked": "dose",
+            "with": chemical.name,
+            "strength_per_cent": round(100 * bottle.strength, 3),
+            "from_ph": float(asked.read) if asked.read is not None else None,
+            "to_ph": wanted,
+            "litres": round(bath.litres, 3),
+            "least_g": round(least / bottle.strength, 1),
+            "most_g": round(most / bottle.strength, 1),
+            "first_g": round(_FIRST * least / bottle.strength, 1),
+            "make_up_known": bool(bath.held),
+        },
+    )
+
+
+def _can_be(asked: AcidAsked, bath: Bath) -> None:
+    """Refuses a reading that the make-up cannot have: skins take acid or base out of a bath, and never bring any. Raises NotReckoned."""
+    if asked.read is None or not bath.held:
+        return
+    bases = [held for held in bath.held if held.chemical.sort == BASE]
+    airs = (bath_ph.LEAVES, bath_ph.KEPT)
+    spans = [bath_ph.reading_span(bath.liquor(air), bath.salt_per_cent) for air in airs]
+    low, high = min(span[0] for span in spans), max(span[1] for span in spans)
+    read = float(asked.read)
+    if bath.acids and read < low - _NO_READING:
+        raise NotReckoned(
+            f"pH {asked.read} cannot be: what is written makes about pH {low:.1f}, and skins raise that, they never lower it; read it again, or write all that was put in; nothing was reckoned"
+        )
+    if bases and not bath.acids and read > high + _NO_READING:
+        raise NotReckoned(
+            f"pH {asked.read} cannot be: what is written makes about pH {high:.1f}, and skins lower that, they never raise it; read it again, or write all that was put in; nothing was reckoned"
+        )
+
+
+def by_acid(asked: AcidAsked, bath: Bath, bottle: Bottle, measures: Measures, sewer: Decimal | None) -> Sheet:
+    """The base for a bath of which only the pH is known: one row for each acid that could have made it. Raises NotReckoned."""
+    assert asked.wanted is not None and asked.read is not None
+    chemical = bottle.chemical
+    found: list[tuple[Chemical, float, float]] = []
+    reach: OutOfReach | None = None
+    for acid in (CHEMICALS[name] for name in _USUAL):
+        sides = []
+        for model in (IDEAL, DAVIES):
+            try:
+                liquor = _plain(asked, acid, model)
+            except OutOfReach:
+                break  # so sour a bath that acid does not make
+            try:
+                acid_dose.dose(replace(liquor, air=bath_ph.KEPT), wanted=float(asked.wanted), chemical=chemical)
+                moles = acid_dose.dose(liquor, wanted=float(asked.wanted), chemical=chemical, model=model)
+            except OutOfReach as short:
+                reach = short
+                break
+            sides.append(moles * bath.litres * chemical.molar_mass)
+        if len(sides) == 2:
+            found.append((acid, min(sides), max(sides)))
+    if not found:
+        if reach is not None:
+            raise NotReckoned(_short(asked, chemical, reach, measures))
+        raise NotReckoned(f"no acid of a tub gives pH {asked.read} by itself; read it again, or write what was put in")
+    first = min(least for _, least, _ in found)
+    rows = tuple(
+        Row(
+            head=acid.protons,
+            text=measures.weight(least, most),
+            plain=(acid.protons, f"{least:.1f} g", f"{most:.1f} g"),
+        )
+        for acid, least, most in found
+    )
+    begin = (
+        Row(
+            text=f"not known which: begin with {measures.weight(_FIRST * first)}, half of the least of these, stir, wait and read",
+            plain=("first", f"{_FIRST * first:.1f} g"),
+        ),
+        Row(text=f"known what was put in: ask again with it, as in `{_written(asked)}`", plain=("ask",)),
+        *_granted(asked, bath, bottle),
+    )
+    return Sheet(
+        title=f"{chemical.name} for {measures.bath(bath.litres)} from pH {asked.read} to {asked.wanted}: how much hangs on the acid in it",
+        title_in_plain=True,
+        sections=(
+            Section(heading=f"{chemical.name.capitalize()}, if the acid in it is", rows=rows),
+            Section(heading="How to go on", rows=begin),
+            care.adding_base(),
+            care.care([chemical.name], drain=True, shop_least=sewer),
+        ),
+        record={
+            "schema": 1,
+            "asked": "dose by acid",
+            "with": chemical.name,
+            "from_ph": float(asked.read),
+            "to_ph": float(asked.wanted),
+            "litres": round(bath.litres, 3),
+            "first_g": round(_FIRST * first, 1),
+            "acids": [
+                {"name": acid.protons, "least_g": round(least, 1), "most_g": round(most, 1)}
+                for acid, least, most in found
+            ],
+        },
+    )
+
+
+def _as_it_is(asked: AcidAsked, bath: Bath, chemical: Chemical, model: str) -> Liquor:
+    if not bath.held:
+        return _plain(asked, chemical, model)
+    liquor = bath.liquor(bath_ph.LEAVES)
+    return liquor if asked.read is None else acid_dose.as_read(liquor, read=float(asked.read), model=model)
+
+
+def _plain(asked: AcidAsked, acid: Chemical, model: str) -> Liquor:
+    """Water and that acid; salt is not written, so one way of reckoning has none and the other as much as it can take in."""
+    salt = bath_ph.DAVIES_LIMIT if model == DAVIES else 0.0
+    return acid_dose.plain_bath(read=float(asked.read or 7), acid=acid, salt=salt, model=model)
+
+
+def _short(asked: AcidAsked, chemical: Chemical, short: OutOfReach, measures: Measures) -> str:
+    most = acid_dose.MOST_EQUIVALENTS / chemical.equivalents * chemical.molar_mass
+    return f"{chemical.name} does not bring this bath to pH {asked.wanted}: even {measures.each(most)} leaves it at about {short.at_most:.1f}"
+
+
+def _granted(asked: AcidAsked, bath: Bath, bottle: Bottle) -> tuple[Row, ...]:
+    chemical = bottle.chemical
+    texts: list[str] = []
+    if bath.held and asked.read is not None:
+        texts.append(
+            "the make-up as you wrote it, and skins that took as much of the acid (or other things that did) as makes it read so"
+        )
+    elif bath.held:
+        texts.append(
+            "the make-up as you wrote it, and no skin in it yet; write what it reads too, as in `at 2.4 to …`, once skins were in"
+        )
+    elif chemical.sort == BASE:
+        texts.append("one acid alone in water; a bath that skins were in holds that acid's salts too, and takes more")
+    else:
+        texts.append(
+            "water and this acid alone; a bath that skins were in, or one soured with another acid, holds salts of it and takes more: this is the least"
+        )
+    texts.append(
+        "two ways of reckoning (ideal, and with the ions' pull on each other) give the two figures; salt moves a reading by up to 0.3 besides, and a strip is read to 0.3"
+    )
+    if bottle.doubtful and bottle.kg_a_litre is not None:
+        texts.append(
+            f"{bottle.kg_a_litre:.3f} kg a litre of {bottle.name}, a figure from memory; its sheet has the right one"
+        )
+    texts.append("skins that go in afterwards take acid, and the pH climbs again")
+    if chemical.sort == BASE and asked.wanted is not None and asked.wanted > _HAIR:
+        texts.append("above pH 7 alkali loosens hair: no skin in it")
+    return tuple(Row(text=text, plain=("taken for granted", text)) for text in texts)
+
+
+def _written(asked: AcidAsked) -> str:
+    base = asked.agent.name if asked.agent is not None else "baking soda"
+    return f"{asked.parts[0].text}, 60 oz citric acid crystals at {asked.read} to {asked.wanted} with {base}"

@@ -1,0 +1,1 @@
+"""`brine`: how strong, and what to weigh in."""

@@ -1,0 +1,1 @@
+"""`check`: what needs a hand now."""

@@ -1,0 +1,1 @@
+"""`clocks`: every time that runs in the shop."""

@@ -1,0 +1,1 @@
+"""`cost`: what a hide costs."""

@@ -1,0 +1,1 @@
+"""`custody`: the register of skins, and the sheet of a year."""

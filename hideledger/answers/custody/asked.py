@@ -1,0 +1,88 @@
+"""Which records are asked for: by tag, by a code on the skin, or by the name of anybody to do with it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from hideledger.answers.custody.record import Recorded
+from hideledger.rules.words import listed
+from hideledger.text.nearest import nearest
+
+
+class NoSuchRecord(LookupError):
+    """No tag, code or name of the register is meant; the text says what is near."""
+
+
+def asked_for(made: Sequence[Recorded], about: Sequence[str]) -> frozenset[str]:
+    """The tags meant by these words; with a box or a cut skin what came out of it, with a part the skin it was cut from.
+
+    Raises NoSuchRecord.
+    """
+    whole = " ".join(" ".join(about).split())
+    found = _named(made, whole)
+    if not found:
+        found = set()
+        for word in (word.rstrip(",") for word in about):
+            some = _named(made, word)
+            if not some:
+                raise NoSuchRecord(_nothing(made, whole if len(about) > 1 and not _tags(made, about) else word))
+            found |= some
+    return frozenset(_with_family(made, found))
+
+
+def _named(made: Sequence[Recorded], word: str) -> set[str]:
+    """Tags first, then codes, then whole names, then a name of which the words are part."""
+    said = word.casefold()
+    tags = {one.tag for one in made if one.tag.casefold() == said}
+    if tags:
+        return tags
+    codes = {one.tag for one in made if said in {code.casefold() for code in _codes(one)}}
+    if codes:
+        return codes
+    exact = {one.tag for one in made if said in {name.casefold() for name in _people(one)}}
+    if exact:
+        return exact
+    words = set(said.split())
+    people = {name for one in made for name in _people(one) if words and words <= set(name.casefold().split())}
+    if len({name.casefold() for name in people}) > 1:
+        either = listed(sorted(people)).replace(" and ", " or ")
+        raise NoSuchRecord(f"{word} could be {either}; give the whole name")
+    return {one.tag for one in made if people & set(_people(one))}
+
+
+def _tags(made: Sequence[Recorded], about: Sequence[str]) -> bool:
+    known = {one.tag.casefold() for one in made}
+    return any(word.rstrip(",").casefold() in known for word in about)
+
+
+def _codes(one: Recorded) -> tuple[str, ...]:
+    sorts = ("tag", "seal", "their tag", "licence")
+    return tuple(code for code in (*(one.custody.code(sort) for sort in sorts), one.licence) if code)
+
+
+def _people(one: Recorded) -> tuple[str, ...]:
+    found = [one.brought_by, one.owner, one.hunter, one.to]
+    return tuple(
+        dict.fromkeys([*(who.name for who in found if who is not None), *([one.job_for] if one.job_for else [])])
+    )
+
+
+def _with_family(made: Sequence[Recorded], tags: set[str]) -> set[str]:
+    down, up = set(tags), set[str]()
+    for one in made:  # what came out of another stands behind it
+        whole = one.custody.whole
+        if whole is None:
+            continue
+        if whole.life.tag in down:
+            down.add(one.tag)
+        elif one.tag in tags and not whole.life.box:
+            up.add(whole.life.tag)
+    return down | up
+
+
+def _nothing(made: Sequence[Recorded], word: str) -> str:
+    known = {one.tag for one in made} | {name for one in made for name in _people(one)}
+    known |= {code for one in made for code in _codes(one)}
+    known |= {part for one in made for name in _people(one) for part in name.split()}
+    near = nearest(word, known, least=0.6)
+    return f"{word} is in no record{f'; {near} is' if near else ''}"

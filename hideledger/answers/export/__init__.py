@@ -1,0 +1,1 @@
+"""`export`: the whole book as tables for other programs."""

@@ -1,0 +1,1 @@
+"""`floor`: the evening and morning look."""

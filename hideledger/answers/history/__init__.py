@@ -1,0 +1,1 @@
+"""`history`: what one hide, bath or place went through."""

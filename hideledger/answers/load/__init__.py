@@ -1,0 +1,1 @@
+"""`load`: which skins go into the drum together, and when."""

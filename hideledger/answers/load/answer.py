@@ -1,0 +1,179 @@
+"""What goes into the drum and the tubs next: the loads, the promises they keep, what would keep the others, and the lines to write.
+
+Lengths come from the process, and where it has none from this shop's own past; the timetable is as `trade/timetable.py` says.
+"""
+
+from __future__ import annotations
+
+from hideledger.answers.load.jobs import Plan, plan_of
+from hideledger.answers.load.saved import alone_is_late, missed_in, would_save
+from hideledger.answers.load.words import Load, lines_to_write, load_row, loads_in_order
+from hideledger.answers.saying import counted, local_stamp, now_words, point, tags_said, unread_said, utc_stamp
+from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.model.moments import MINUTE
+from hideledger.rules.hours import ShopHours
+from hideledger.rules.words import day_said, in_order
+from hideledger.shopfloor.floor import Floor
+from hideledger.trade.timetable import Layout, days_late
+from hideledger.trade.timetable_alone import Alone
+from hideledger.trade.timetable_best import Best, best_layout
+
+
+def load_sheet(floor: Floor, *, weeks: int = 3) -> tuple[Sheet, bool]:
+    """The sheet, and whether a promise is missed or nothing can be laid out (something rings)."""
+    hours = ShopHours(floor.book.shop.shop, floor.book.clock)
+    plan = plan_of(floor, hours, weeks=weeks)
+    best = best_layout(plan.work)
+    title = f"What goes in next, {now_words(floor.at, floor.book.clock)}{unread_beside(floor)}"
+    if not plan.jobs or best.layout is None:
+        rows = [Row(text=_nothing(plan))]
+        sections = (Section(heading="Loads", rows=tuple(rows)), *_assumed(plan))
+        return Sheet(title=title, sections=tuple(s for s in sections if s.rows), record=_record(plan, best, [])), bool(
+            plan.jobs
+        )
+    loads = loads_in_order(plan, best.layout)
+    alone = Alone(plan.work)
+    missed = missed_in(plan.work, best.layout)
+    sections = (
+        Section(
+            heading="Loads",
+            rows=tuple(load_row(plan, best.layout, load, alone) for load in loads)
+            or (Row(text="nothing needs a vessel"),),
+        ),
+        Section(heading="Promises", rows=_promises(plan, best.layout)),
+        Section(heading="Missed, and what would save it", rows=_missed(plan, best, missed, alone)),
+        Section(heading="How good it is", rows=_how_good(best)),
+        Section(heading="Lines to write", rows=lines_to_write(plan, best.layout, loads), whole_lines=True),
+        *_assumed(plan),
+    )
+    sheet = Sheet(
+        title=title, sections=tuple(section for section in sections if section.rows), record=_record(plan, best, loads)
+    )
+    return sheet, bool(missed)
+
+
+def unread_beside(floor: Floor) -> str:
+    """What the first line adds where a part of the book is not known."""
+    return f", {unread_said(floor.book)} of the book not understood" if floor.book.unread else ""
+
+
+def _nothing(plan: Plan) -> str:
+    if not plan.jobs:
+        return "no hide is on its way that could go into a vessel"
+    return "no timetable was found in which each of these hides gets through its steps within the hours of the shop and the limits of its process"
+
+
+def _promises(plan: Plan, layout: Layout) -> tuple[Row, ...]:
+    """Each promised hide, by its day: when it is done."""
+    clock, at = plan.floor.book.clock, plan.floor.at
+    groups: dict[tuple[int, int], list[str]] = {}
+    for skin, visits in zip(plan.work.skins, layout, strict=True):
+        if skin.due is not None:
+            groups.setdefault((skin.due, visits[-1].end), []).append(skin.name)
+    rows = []
+    for (due, done), tags in sorted(groups.items()):
+        late = clock.day_of(done * MINUTE) - due
+        said = f"done {point(done * MINUTE, clock, at)}"
+        said += f", {counted(late, 'day')} late" if late > 0 else ""
+        rows.append(Row(head=day_said(clock, due, at), text=f"{tags_said(in_order(tags))}: {said}"))
+    return tuple(rows)
+
+
+def _missed(plan: Plan, best: Best, missed: list[int], alone: Alone) -> tuple[Row, ...]:
+    if not missed or best.worth is None:
+        return ()
+    clock, at = plan.floor.book.clock, plan.floor.at
+    groups: dict[str, list[str]] = {}
+    last = 0
+    for place in missed:
+        skin = plan.work.skins[place]
+        assert skin.due is not None
+        last = max(last, skin.due)
+        done = point(plan.work.moments[alone.alone_done(place)] * MINUTE, clock, at)
+        if skin.due < plan.work.days[0]:
+            why = f"that day is past; alone it could be done {done}"
+        elif alone_is_late(plan.work, alone, place):
+            why = f"even with the shop to itself it would be done {done}"
+        else:
+            why = f"alone it could be done {done}, but the vessels and the hours do not take all at once"
+        groups.setdefault(f"promised for {day_said(clock, skin.due, at)}; {why}", []).append(skin.name)
+    rows = [Row(head=tags_said(in_order(tags)), text=why) for why, tags in groups.items()]
+    if last < plan.work.days[0]:
+        return tuple(rows)  # their days are past: nothing saves them
+    saved = would_save(plan, best.worth, last - plan.work.days[0])
+    rows += [Row(head="saves", text=f"{said}: {counted(kept, 'promise')} more kept") for said, kept in saved]
+    if not saved:
+        rows.append(
+            Row(
+                head="saves",
+                text="nothing that was tried: a second one of each vessel, an hour longer on each weekday, a day more",
+            )
+        )
+    return tuple(rows)
+
+
+def _how_good(best: Best) -> tuple[Row, ...]:
+    """What is proved, and how far it could be from the best."""
+    assert best.worth is not None
+    missed, late, loads = best.worth
+    said = f"{counted(missed, 'promise')} missed, {counted(late, 'day')} late in all, {counted(loads, 'load')}"
+    if best.proved:
+        return (Row(text=f"{said}: no timetable is better"),)
+    parts = []
+    if missed == best.floor[0]:
+        parts.append("no timetable misses fewer promises")
+    else:
+        parts.append(f"at least {counted(best.floor[0], 'promise')} must be missed")
+    if missed == best.floor[0] and late > best.floor[1]:
+        parts.append(f"at least {counted(best.floor[1], 'day')} late in all")
+    if (missed, late) == best.floor[:2]:
+        parts.append(
+            f"at least {counted(best.floor[2], 'load')} are needed, so it could be {loads - best.floor[2]} better"
+        )
+    return (Row(text=f"{said}; {'; '.join(parts)}. The search was broken off."),)
+
+
+def _assumed(plan: Plan) -> tuple[Section, ...]:
+    left = tuple(Row(head=tags_said(in_order(tags)), text=reason) for reason, tags in plan.left)
+    said = tuple(Row(text=one) for one in plan.said)
+    return Section(heading="Not laid out", rows=left), Section(heading="Taken for granted", rows=said)
+
+
+def _record(plan: Plan, best: Best, loads: list[Load]) -> dict[str, object]:
+    """For a program."""
+    clock = plan.floor.book.clock
+    promises = []
+    for skin, visits in zip(plan.work.skins, best.layout or (), strict=False):
+        done = visits[-1].end
+        promises.append(
+            {
+                "tag": skin.name,
+                "done": utc_stamp(done * MINUTE, clock),
+                "done_local": local_stamp(done * MINUTE, clock),
+                "promised": None if skin.due is None else local_stamp(clock.day_start(skin.due), clock)[:10],
+                "late_days": days_late(plan.work, skin, done),
+            }
+        )
+    return {
+        "schema": 1,
+        "at": utc_stamp(plan.floor.at, clock),
+        "at_local": local_stamp(plan.floor.at, clock),
+        "loads": [
+            {
+                "vessel": plan.vessels[load.vessel].tag,
+                "in": utc_stamp(load.start * MINUTE, clock),
+                "in_local": local_stamp(load.start * MINUTE, clock),
+                "out": utc_stamp(load.last_out * MINUTE, clock),
+                "out_local": local_stamp(load.last_out * MINUTE, clock),
+                "tags": list(load.tags),
+                "steps": sorted({part.title for part in load.parts}),
+            }
+            for load in loads
+        ],
+        "hides": promises,
+        "worth": None if best.worth is None else dict(zip(("missed", "days_late", "loads"), best.worth, strict=True)),
+        "floor": dict(zip(("missed", "days_late", "loads"), best.floor, strict=True)),
+        "proved": best.proved,
+        "left": [{"reason": reason, "tags": list(tags)} for reason, tags in plan.left],
+        "assumed": list(plan.said),
+    }

@@ -1,0 +1,254 @@
+"""From the floor to the work to be laid out: each hide that can go on, the vessels, and the moments at which somebody is there.
+
+Moments are minutes of UTC. They lie a step apart from each opening on (half an hour, or as little as the shortest limit wants), and at each closing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+from hideledger.answers.load.past import Past
+from hideledger.answers.load.way import GRIDS, NotPlanned, Part, Ways, mates_now
+from hideledger.answers.saying import today
+from hideledger.answers.standing import time_held
+from hideledger.model.moments import MINUTE
+from hideledger.model.process import Step
+from hideledger.model.shop import Vessel, as_of
+from hideledger.model.units import Quantity
+from hideledger.rules.hours import ShopHours
+from hideledger.rules.spans import only_out_is_left
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import HideLife
+from hideledger.trade.timetable import Skin, Spell, Tub, Work
+from hideledger.trade.timetable_alone import NEVER, Alone
+
+# A hide, the least and most of the stay it is in, its parts to come, and the doings after them.
+_Draft = tuple[HideLife, tuple[int, int | None], list[Part], tuple[Step, ...]]
+
+WEEKS = 3
+_MOST_WEEKS = 10
+_SHARES = 100  # kinds may count halves and quarters; the timetable takes whole numbers
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """A hide with what is laid out for it: the parts behind its spells (the first spell is the present one), and the doings after the last."""
+
+    life: HideLife
+    skin: Skin
+    parts: tuple[Part, ...]
+    after: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """The work with what it stands for. `left` are hides that are not laid out, each group with the reason; `said` what was taken for granted."""
+
+    floor: Floor
+    hours: ShopHours
+    work: Work
+    jobs: tuple[Job, ...]
+    vessels: tuple[Vessel, ...]
+    left: tuple[tuple[str, tuple[str, ...]], ...]
+    said: tuple[str, ...]
+    grid: int
+
+    def with_hours(self, hours: ShopHours, days: int) -> Work:
+        """The same work under other hours."""
+        moments, at_days = _moments(self.floor, hours, days, self.grid)
+        return replace(self.work, moments=moments, days=at_days)
+
+
+def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (), weeks: int = WEEKS) -> Plan:
+    """All that can be laid out. `newcomers` are hides that come later, and are taken at this shop's usual lengths."""
+    past = Past(floor)
+    ways = Ways(floor, past)
+    left: dict[str, list[str]] = {}
+    drafts: list[_Draft] = []
+    last_day = today(floor.book.clock, floor.at) + weeks * 7
+    for life in [*floor.here(), *newcomers]:
+        reason = _stays_out(life, floor, last_day)
+        if reason is None:
+            try:
+                parts, after = ways.parts(life, usual=any(life is one for one in newcomers))
+                drafts.append((life, ways.present(life, parts), parts, after))
+                continue
+            except NotPlanned as why:
+                reason = str(why)
+        if reason:
+            left.setdefault(reason, []).append(life.tag)
+    tags = sorted({tag for _, _, parts, _ in drafts for part in parts for tag in part.vessels} | _vessels_now(drafts))
+    day = date.fromordinal(today(floor.book.clock, floor.at))
+    vessels = tuple(as_of(floor.book.shop.vessels[tag], day) for tag in tags if tag in floor.book.shop.vessels)
+    jobs = [_job(floor, ways, vessels, draft) for draft in drafts]
+    grid = _grid(jobs)
+    work = Work(moments=(), days=(), tubs=tuple(_tub(vessel) for vessel in vessels), skins=())
+    while True:
+        moments, days = _moments(floor, hours, weeks * 7, grid)
+        fitting = [job for job in jobs if not _too_large(job, work.tubs)]
+        work = replace(work, moments=moments, days=days, skins=tuple(job.skin for job in fitting))
+        never = [job for place, job in enumerate(fitting) if not moments or Alone(work).alone_done(place) >= NEVER]
+        if not never or weeks >= _MOST_WEEKS:
+            break
+        weeks += 1
+    for job in jobs:
+        if job not in fitting:
+            left.setdefault("more than any vessel for it holds", []).append(job.life.tag)
+        elif job in never:
+            left.setdefault("no way through its steps within the hours of the shop and their limits", []).append(
+                job.life.tag
+            )
+    jobs = [job for job in fitting if job not in never]
+    return Plan(
+        floor=floor,
+        hours=hours,
+        work=replace(work, skins=tuple(job.skin for job in jobs)),
+        jobs=tuple(jobs),
+        vessels=vessels,
+        left=tuple((reason, tuple(tags)) for reason, tags in left.items()),
+        said=(*ways.said, *_frozen_said(jobs), *_weights_said(jobs, vessels)),
+        grid=grid,
+    )
+
+
+def _stays_out(life: HideLife, floor: Floor, last_day: int) -> str | None:
+    """Why a hide is not laid out; empty where that needs no word; None where it is."""
+    clock = floor.book.clock
+    if not life.declared or life.ended is not None or (not life.box and only_out_is_left(life, clock, floor.at)):
+        return ""
+    if life.box:
+        return "a box, not opened"
+    if life.process is None:
+        return "no process is written for it"
+    failed = {test.fact.test: test.fact.passed for test in life.tests}
+    if not all(failed.values()):
+        return "a test failed, and none since was good"
+    if life.resting is not None:
+        promised = None if life.promised is None else life.promised[0].day.toordinal()
+        if promised is None or promised > last_day:
+            return f"{life.resting.name}, and not promised within these weeks"
+    return None
+
+
+def _vessels_now(drafts: Iterable[_Draft]) -> set[str]:
+    return {
+        life.stay.bath.vessel
+        for life, _, _, _ in drafts
+        if life.stay is not None and life.stay.bath is not None and life.stay.bath.vessel and life.resting is None
+    }
+
+
+def _job(floor: Floor, ways: Ways, vessels: tuple[Vessel, ...], draft: _Draft) -> Job:
+    """One hide: the stay it is in, with what is left of its limits, and those to come."""
+    life, (least, most), parts, after = draft
+    at = -(-floor.at // MINUTE)
+    places = {vessel.tag: place for place, vessel in enumerate(vessels)}
+    since, tub, mates = max(at, life.arrived_when.lo // MINUTE), None, ""
+    if life.stay is not None and life.resting is None:
+        since = at - time_held(life, floor.book.clock, floor.at)[0] // MINUTE
+        if life.stay.bath is not None:
+            tub = places.get(life.stay.bath.vessel)
+        mates = mates_now(life)
+    doings = parts[0].before if parts else after
+    by = ways.deadline(life, doings, parts[0] if parts else None)
+    if by is not None:
+        most = min(by // MINUTE - since, NEVER if most is None else most)
+    if most is not None and (since + most < at or most < least):
+        most = None  # too late for that already: `check` rings, and the hide goes on as soon as may be
+    spells = (
+        Spell(mates=mates, least=least, most=most),
+        *(
+            Spell(
+                mates=part.mates,
+                tubs=tuple(places[tag] for tag in part.vessels),
+                least=max(1, part.least),
+                most=part.most,
+            )
+            for part in parts
+        ),
+    )
+    kind = floor.book.shop.kinds.get(life.kind.casefold())
+    weight = weight_of(ways.past, life)
+    skin = Skin(
+        name=life.tag,
+        counts=int((Decimal(1) if kind is None else kind.counts) * _SHARES),
+        weight=0 if weight is None else int(weight.to("g")),
+        since=since,
+        tub=tub,
+        spells=spells,
+        due=None if life.promised is None else life.promised[0].day.toordinal(),
+    )
+    return Job(life=life, skin=skin, parts=tuple(parts), after=after)
+
+
+def weight_of(past: Past, life: HideLife) -> Quantity | None:
+    """The last weight of a hide; else what its kind usually weighs here; None without either."""
+    own = [one for one in life.weights if one.shared_by == 1]
+    return own[-1].weight if own else past.usual_weight(life.kind)
+
+
+def _frozen_said(jobs: list[Job]) -> list[str]:
+    """Who has to be taken out of a rest first: how long a thaw takes no book says."""
+    resting = [job.life.tag for job in jobs if job.life.resting is not None]
+    if not resting:
+        return []
+    return [
+        f"{' '.join(resting)} rest, and are taken as thawed when they go on: take them out in time, and write `thawed`"
+    ]
+
+
+def _weights_said(jobs: list[Job], vessels: tuple[Vessel, ...]) -> list[str]:
+    """Whose weight was guessed, where a vessel goes by weight."""
+    if not any(vessel.holds_weight is not None for vessel in vessels):
+        return []
+    unknown = [job.life.tag for job in jobs if not any(one.shared_by == 1 for one in job.life.weights)]
+    if not unknown:
+        return []
+    return [f"no weight of its own is written for {' '.join(unknown)}: the usual one of its kind here is taken"]
+
+
+def _tub(vessel: Vessel) -> Tub:
+    return Tub(
+        name=vessel.tag,
+        holds=None if vessel.holds is None else int(vessel.holds * _SHARES),
+        weighs=None if vessel.holds_weight is None else int(vessel.holds_weight.to("g")),
+        whole=vessel.is_drum,
+    )
+
+
+def _too_large(job: Job, tubs: tuple[Tub, ...]) -> bool:
+    """Whether some stay has no vessel that would take the hide alone."""
+
+    def takes(tub: Tub) -> bool:
+        return (tub.holds is None or job.skin.counts <= tub.holds) and (
+            tub.weighs is None or job.skin.weight <= tub.weighs
+        )
+
+    return any(spell.tubs and not any(takes(tubs[place]) for place in spell.tubs) for spell in job.skin.spells[1:])
+
+
+def _grid(jobs: list[Job]) -> int:
+    """The widest distance of moments at which each limited stay can end in time."""
+    limited = [(spell.least, spell.most) for job in jobs for spell in job.skin.spells[1:] if spell.most is not None]
+    for grid in GRIDS:
+        if all(-(-least // grid) * grid <= most for least, most in limited):
+            return grid
+    return GRIDS[-1]
+
+
+def _moments(floor: Floor, hours: ShopHours, days: int, grid: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    clock = floor.book.clock
+    first = today(clock, floor.at)
+    found: dict[int, int] = {}
+    if hours.is_open(floor.at):
+        found[-(-floor.at // MINUTE)] = first
+    for day in range(first, first + days + 1):
+        for start, end in hours.stretches(day):
+            for moment in (*range(start // MINUTE, end // MINUTE, grid), end // MINUTE):
+                if moment * MINUTE >= floor.at:
+                    found[moment] = day
+    ordered = sorted(found)
+    return tuple(ordered), tuple(found[moment] for moment in ordered)

@@ -1,0 +1,96 @@
+"""What would keep a promise that is missed: tried one after the other, and reckoned again each time, never guessed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from hideledger.answers.load.jobs import Plan
+from hideledger.model.shop import Hours
+from hideledger.rules.hours import ShopHours
+from hideledger.rules.words import WEEKDAYS, day_said
+from hideledger.trade.timetable import Layout, Work, Worth, days_late
+from hideledger.trade.timetable_alone import Alone
+from hideledger.trade.timetable_best import best_layout
+
+_PASSES = 12
+_MOST_DAYS = 6
+
+
+def missed_in(work: Work, layout: Layout) -> list[int]:
+    """The places of the hides that are done after their day."""
+    return [
+        place
+        for place, (skin, visits) in enumerate(zip(work.skins, layout, strict=True))
+        if days_late(work, skin, visits[-1].end)
+    ]
+
+
+def alone_is_late(work: Work, alone: Alone, place: int) -> bool:
+    """Whether a hide would miss its day even with the shop to itself."""
+    return days_late(work, work.skins[place], work.moments[alone.alone_done(place)]) > 0
+
+
+def would_save(plan: Plan, worth: Worth, span_days: int) -> list[tuple[str, int]]:
+    """Each change that keeps promises, and how many more are kept: an hour longer, a day open, another vessel; the most telling first."""
+    found: list[tuple[str, int]] = []
+    for said, work in _changes(plan, span_days):
+        better = best_layout(work, nodes=0, passes=_PASSES)
+        if better.worth is not None and better.worth[0] < worth[0]:
+            found.append((said, worth[0] - better.worth[0]))
+    return sorted(found, key=lambda one: -one[1])
+
+
+def _changes(plan: Plan, span_days: int) -> Iterator[tuple[str, Work]]:
+    work = plan.work
+    tubs = [place for place in range(len(work.tubs)) if any(place in s.tubs for k in work.skins for s in k.spells[1:])]
+    for place in tubs:
+        vessel = plan.vessels[place]
+        twin = len(work.tubs)
+        skins = tuple(
+            replace(
+                skin,
+                spells=tuple(replace(s, tubs=(*s.tubs, twin)) if place in s.tubs else s for s in skin.spells),
+            )
+            for skin in work.skins
+        )
+        tub = replace(work.tubs[place], name=f"{vessel.tag} (second)")
+        yield (
+            f"a second {vessel.sort or 'vessel'} like {vessel.tag}",
+            replace(work, tubs=(*work.tubs, tub), skins=skins),
+        )
+    shop, clock = plan.floor.book.shop.shop, plan.floor.book.clock
+    if not shop.hours:
+        return
+    days = len(set(work.days)) and work.days[-1] - work.days[0]
+    for weekday in range(7):
+        longer = tuple(
+            replace(hours, weekdays=frozenset({weekday}), end=min(hours.end + 60, 1440))
+            for hours in shop.hours
+            if weekday in hours.weekdays
+        )
+        if longer:
+            kept = tuple(replace(hours, weekdays=hours.weekdays - {weekday}) for hours in shop.hours)
+            extended = replace(shop, hours=(*kept, longer[0], *longer[1:]))
+            yield f"an hour longer each {WEEKDAYS[weekday]}", plan.with_hours(ShopHours(extended, clock), days)
+    first = work.days[0]
+    shut = [day for day in range(first, first + span_days + 1) if not plan.hours.open_day(day)][:_MOST_DAYS]
+    for day in shut:
+        yield f"somebody there on {day_said(clock, day, plan.floor.at)}", plan.with_hours(_OneDayMore(plan, day), days)
+
+
+class _OneDayMore(ShopHours):
+    """The hours of the shop, and on one day more the hours of its fullest weekday."""
+
+    __slots__ = ("_more", "_span")
+
+    def __init__(self, plan: Plan, day: int) -> None:
+        super().__init__(plan.floor.book.shop.shop, plan.floor.book.clock)
+        self._more = day
+        longest: Hours = max(plan.floor.book.shop.shop.hours, key=lambda hours: (hours.end - hours.start) % 1440)
+        end = longest.end if longest.end > longest.start else longest.end + 1440
+        clock = plan.floor.book.clock
+        self._span = (clock.opening(day, longest.start), clock.opening(day, end))
+
+    def stretches(self, day: int) -> tuple[tuple[int, int], ...]:
+        return (self._span,) if day == self._more else super().stretches(day)

@@ -1,0 +1,210 @@
+"""A timetable in the shop's words: each load with its reason, who is promised when, and the lines to write."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from hideledger.answers.load.jobs import Job, Plan
+from hideledger.answers.load.way import Part
+from hideledger.answers.saying import point, tags_said
+from hideledger.answers.sheet import Row
+from hideledger.model.moments import DAY, MINUTE
+from hideledger.model.units import plain_number
+from hideledger.rules.words import entry_stamp, in_order, who
+from hideledger.trade.timetable import Layout, loads_of
+from hideledger.trade.timetable_alone import Alone
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Load:
+    """One load: the vessel's place, from when to when (the first and the last that comes out), who, and the stay of each."""
+
+    vessel: int
+    start: int
+    first_out: int
+    last_out: int
+    jobs: tuple[Job, ...]
+    stays: tuple[int, ...]
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """The part of its way that each hide has in it."""
+        return tuple(job.parts[stay - 1] for job, stay in zip(self.jobs, self.stays, strict=True))
+
+    @property
+    def tags(self) -> tuple[str, ...]:
+        """Who is in it."""
+        return in_order(job.life.tag for job in self.jobs)
+
+
+def loads_in_order(plan: Plan, layout: Layout) -> list[Load]:
+    """The loads as they go in."""
+    found = []
+    for (vessel, start), places in loads_of(layout).items():
+        stays = [
+            next(
+                stay for stay, visit in enumerate(layout[place]) if stay and (visit.tub, visit.start) == (vessel, start)
+            )
+            for place in places
+        ]
+        ends = [layout[place][stay].end for place, stay in zip(places, stays, strict=True)]
+        found.append(
+            Load(
+                vessel=vessel,
+                start=start,
+                first_out=min(ends),
+                last_out=max(ends),
+                jobs=tuple(plan.jobs[place] for place in places),
+                stays=tuple(stays),
+            )
+        )
+    return sorted(found, key=lambda load: (load.start, plan.vessels[load.vessel].tag))
+
+
+def load_row(plan: Plan, layout: Layout, load: Load, alone: Alone) -> Row:
+    """When, where, who; then what it is in for, how full it is, when it is out, and why now."""
+    clock, at = plan.floor.book.clock, plan.floor.at
+    vessel = plan.vessels[load.vessel]
+    start = point(load.start * MINUTE, clock, at)
+    titles = list(dict.fromkeys(part.title for part in load.parts))
+    out = f"out {_point(plan, load.last_out)}"
+    if load.first_out != load.last_out:
+        out = f"the first out {_point(plan, load.first_out)}, the last {_point(plan, load.last_out)}"
+    under = [("for", f"{' or '.join(titles)}; {out}"), ("holds", _fullness(plan, layout, load))]
+    doings = {
+        step.title: in_order(j.life.tag for j, p in zip(load.jobs, load.parts, strict=True) if step in p.before)
+        for part in load.parts
+        for step in part.before
+    }
+    needed = [f"{doing} ({tags_said(tags)})" for doing, tags in doings.items()]
+    tight = [
+        f"{plan_part.title} from {_point(plan, layout[plan.jobs.index(job)][stay - 1].start)}"
+        for job, stay in zip(load.jobs, load.stays, strict=True)
+        if stay > 1 and not (plan_part := job.parts[stay - 2]).vessels
+    ]
+    if tight:
+        under.append(("before", ", ".join(dict.fromkeys(tight))))
+    if needed:
+        under.append(("first", ", ".join(needed)))
+    under.append(("why now", _why(plan, layout, load, alone)))
+    text = f"{tags_said(load.tags)} into {_where(plan, load)}"
+    return Row(
+        head=start,
+        text=text,
+        under=tuple(under),
+        plain=(
+            entry_stamp(clock, load.start * MINUTE),
+            vessel.tag,
+            " ".join(load.tags),
+            " or ".join(titles),
+            f"out {entry_stamp(clock, load.last_out * MINUTE)}",
+        ),
+    )
+
+
+def _point(plan: Plan, moment: int) -> str:
+    return point(moment * MINUTE, plan.floor.book.clock, plan.floor.at)
+
+
+def _where(plan: Plan, load: Load) -> str:
+    """`P5 in V1` where a bath stands that is no drum's load, else the vessel."""
+    vessel = plan.vessels[load.vessel]
+    bath = _bath(plan, load)
+    return vessel.tag if bath == vessel.tag else f"{bath} in {vessel.tag}"
+
+
+def _bath(plan: Plan, load: Load) -> str:
+    vessel = plan.vessels[load.vessel]
+    standing = [] if vessel.is_drum else plan.floor.in_vessel(vessel.tag)
+    return standing[-1].tag if standing else vessel.tag
+
+
+def _fullness(plan: Plan, layout: Layout, load: Load) -> str:
+    """What is in the vessel when the load is in, of what it holds."""
+    vessel = plan.vessels[load.vessel]
+    inside = [
+        job
+        for job, visits in zip(plan.jobs, layout, strict=True)
+        if any(v.tub == load.vessel and v.start <= load.start < v.end for v in visits)
+    ]
+    kinds = plan.floor.book.shop.kinds
+    counts = sum(
+        (kinds[j.life.kind.casefold()].counts if j.life.kind.casefold() in kinds else Decimal(1)) for j in inside
+    )
+    said = plain_number(Decimal(counts))
+    said += f" of {plain_number(vessel.holds)} by count" if vessel.holds is not None else " by count, no limit written"
+    if vessel.holds_weight is not None:
+        pounds = sum(j.skin.weight for j in inside) / 453.59237
+        said += (
+            f", {pounds:.1f} lb of {vessel.holds_weight}"
+            if vessel.holds_weight.unit == "lb"
+            else f", {pounds * 0.45359237:.1f} kg of {vessel.holds_weight}"
+        )
+    already = len(inside) - len(load.jobs)
+    return said + (f", {already} of them in it before" if already else "")
+
+
+def _why(plan: Plan, layout: Layout, load: Load, alone: Alone) -> str:
+    """The reason that presses most: a promise, a limit, a full vessel, who was waited for."""
+    moments = plan.work.moments
+    latest = [
+        (moments[found], job)
+        for job, stay in zip(load.jobs, load.stays, strict=True)
+        if (found := alone.latest_start(plan.jobs.index(job), stay)) is not None and found >= 0
+    ]
+    if latest:
+        last, job = min(latest, key=lambda one: one[0])
+        if last < load.start:
+            return f"{job.life.tag} was to be in by {_point(plan, last)} for its promise, and is late"
+        if last * MINUTE - load.start * MINUTE <= DAY and job.life.promised is not None:
+            return f"{job.life.tag} has to be in by {_point(plan, last)} for its promise"
+    came: dict[int, list[str]] = {}
+    for job, stay in zip(load.jobs, load.stays, strict=True):
+        place = plan.jobs.index(job)
+        visit, spell = layout[place][stay - 1], plan.work.skins[place].spells[stay - 1]
+        came.setdefault(max(moments[0], visit.start + spell.least), []).append(job.life.tag)
+    ready = max(came)
+    free = [
+        visit.end
+        for visits in layout
+        for visit in visits
+        if visit.tub == load.vessel and visit.end <= load.start and plan.work.tubs[load.vessel].whole
+    ]
+    if load.start == moments[0]:
+        return "all of them are ready, and so is the vessel"
+    if free and max(free) > ready:
+        return f"{plan.vessels[load.vessel].tag} is free from {_point(plan, max(free))}"
+    waited = tags_said(in_order(came[ready]))
+    if load.start - ready <= max(DAY // MINUTE, plan.grid):
+        others = "" if len(came[ready]) == len(load.jobs) else ", and the others wait for company"
+        return f"{waited} may go on from {_point(plan, ready)}{others}"
+    return f"ready since {_point(plan, ready)}; nothing presses, and so there are fewer loads"
+
+
+def lines_to_write(plan: Plan, layout: Layout, loads: Sequence[Load]) -> tuple[Row, ...]:
+    """The lines of the first two days on which something goes in, as the book will have them: the loads, and the steps between them."""
+    clock = plan.floor.book.clock
+    days = sorted({clock.day_of(load.start * MINUTE) for load in loads})[:2]
+    baths = {(load.vessel, load.start): _bath(plan, load) for load in loads}
+    lines: dict[tuple[int, tuple[str, ...], str], list[str]] = {}
+    later: dict[tuple[int, tuple[str, ...], str], list[str]] = {}  # turns whose hour only the day will show
+    for job, visits in zip(plan.jobs, layout, strict=True):
+        for part, visit in zip(job.parts, visits[1:], strict=True):
+            where = "" if visit.tub is None else f" in {baths[visit.tub, visit.start]}"
+            doings = (*(step.name for step in part.before), part.steps[0].name)
+            lines.setdefault((visit.start, doings, where), []).append(job.life.tag)
+            for turn in part.steps[1:]:
+                later.setdefault((visit.start, (turn.name,), where), []).append(job.life.tag)
+        if job.after:
+            lines.setdefault((visits[-1].end, tuple(step.name for step in job.after), ""), []).append(job.life.tag)
+    rows = []
+    both = [(start, 0, doings, where, tags) for (start, doings, where), tags in lines.items()]
+    both += [(start, 1, doings, where, tags) for (start, doings, where), tags in later.items()]
+    for start, untimed, doings, where, tags in sorted(both):
+        if clock.day_of(start * MINUTE) in days:
+            stamp = entry_stamp(clock, start * MINUTE)
+            line = f"{stamp[:10] if untimed else stamp} {who(tags)} {', '.join(doings)}{where}"
+            rows.append(Row(text=line, plain=(line,)))
+    return tuple(rows)

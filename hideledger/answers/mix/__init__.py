@@ -1,0 +1,1 @@
+"""`mix`: a recipe of the shop brought to size."""

@@ -1,0 +1,291 @@
+"""The answer to `mix`: what to measure out, from what it was scaled, what it will be, whether the vessel holds it, and the line to write."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import ROUND_HALF_UP, Decimal
+
+from hideledger.answers.acid import care
+from hideledger.answers.mix.asked import Wanted, wanted
+from hideledger.answers.mix.expected import expected
+from hideledger.answers.mix.floors import held_to
+from hideledger.answers.mix.line import line_of
+from hideledger.answers.mix.never import never_together
+from hideledger.answers.mix.scale import Scaled, Taken, scaled
+from hideledger.answers.mix.shelf import cost_of, on_shelf
+from hideledger.answers.mix.strength import Strength, strength_of
+from hideledger.answers.mix.supplies import ALUM, SALT, WATER
+from hideledger.answers.mix.unread import unread_words
+from hideledger.answers.mix.vessel import Room, fits, vessel_of
+from hideledger.answers.mix.words import amount_words, bare, figure_words
+from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.model.units import Quantity, plain_number
+from hideledger.reading.asking_mix import MixAsked
+from hideledger.rules.onhand import on_hand
+from hideledger.shopfloor.floor import Floor
+from hideledger.trade.chemicals import BASE
+
+_CENT = Decimal("0.01")
+# An amount off by more than this share is not the recipe any more (our own figure).
+_COARSE = Decimal("0.05")
+# Less than this is not worth saying.
+_TRIFLE = Decimal("0.0005")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Told:
+    """One amount with what it costs and what lies on the shelf of it."""
+
+    taken: Taken
+    cost: Quantity | None
+    shelf: Quantity | None
+
+
+def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
+    """The recipe at the size asked for, by the supplies and prices of that day. Raises Unreadable at a place of the request, and NotReckoned."""
+    wants = wanted(asked, floor, day)
+    vessel = vessel_of(wants, day)
+    never_together(wants, day)
+    mixed = scaled(wants, day)
+    skins_kg, unweighed = wants.wet_kg()
+    strength = strength_of(mixed, skins_kg, wants.raw_kg())
+    floors = held_to(wants, strength)
+    room = fits(wants, vessel, strength) if vessel is not None else Room()
+    hand = on_hand(floor)
+    each = [_told(one, hand) for one in mixed.taken]
+    line = line_of(wants, mixed, vessel)
+    trouble = [*(kept.text for kept in floors if kept.trouble), *room.trouble, *_short(each)]
+    kept = [kept.text for kept in floors if not kept.trouble]
+    what = ", ".join(f"{amount_words(one.quantity)} {one.stuff.name}" for one in mixed.taken)
+    filled = f", water to {amount_words(mixed.filled_to)} in all" if mixed.filled_to is not None else ""
+    tag = line.split(" ", 1)[0]
+    assumed = [
+        *mixed.assumed,
+        f"{tag} is the next free tag, and another will do; a lot stands behind its supply, as in `lot S-114`",
+        *_rounding_said(mixed),
+        *unread_words(floor.book),
+    ]
+    if vessel is None and any(one.stuff.sort == WATER for one in mixed.taken):
+        assumed.append(f"no vessel was named, so nobody looked whether it holds it (`mix {wants.recipe.name} … in V1`)")
+    if unweighed:
+        assumed.append(f"no weight is written for {', '.join(unweighed)}: their water is not in these figures")
+    sections = [
+        Section(heading="Measure out", rows=tuple(_row(told, each) for told in each) + _to_the_mark(mixed)),
+        Section(heading="Trouble", rows=tuple(Row(text=text, plain=("trouble", text)) for text in trouble)),
+        Section(heading="Write", rows=(Row(text=line, plain=("write", line)),), whole_lines=True),
+        Section(heading="Scaled from", rows=tuple(_base_row(base) for base in mixed.bases)),
+        expected(wants, mixed, strength, kept),
+        Section(heading="Vessel", rows=tuple(Row(text=text, plain=("vessel", text)) for text in room.said)),
+        _money(each),
+        *_work(mixed),
+        _care(mixed, floor),
+        Section(
+            heading="Taken for granted",
+            rows=tuple(Row(text=text, plain=("taken for granted", text)) for text in assumed),
+        ),
+    ]
+    return Sheet(
+        title=f"{wants.recipe.name}: {what}{filled}",
+        title_in_plain=True,
+        sections=tuple(section for section in sections if section.rows),
+        record=_record(wants, mixed, strength, each, line, (*trouble, *kept, *room.said), assumed),
+    )
+
+
+def _told(one: Taken, hand: Mapping[str, Quantity]) -> _Told:
+    if one.stuff.sort == WATER:
+        return _Told(taken=one, cost=None, shelf=None)
+    return _Told(taken=one, cost=cost_of(one.stuff, one.quantity), shelf=on_shelf(hand, one.stuff, one.quantity.unit))
+
+
+def _row(told: _Told, all_of_them: Sequence[_Told]) -> Row:
+    one = told.taken
+    words = amount_words(one.quantity)
+    times = "" if one.as_asked or one.factor == 1 else f", times {_times(one.factor)}"
+    under = [("recipe", f"{one.base}{times}")] if not one.as_asked else [("", "as asked")]
+    if one.amount.too_fine:
+        step = amount_words(Quantity(value=one.amount.step, unit=one.quantity.unit))
+        under.append(
+            ("too little", f"less than half of the {step} that it is measured to: take a finer scale, or mix more")
+        )
+    elif abs(one.amount.off_by) >= _TRIFLE:
+        side = "more" if one.amount.off_by > 0 else "less"
+        exact = f"{plain_number(round(one.amount.exact.value, 3))} {bare(one.quantity.unit)}"
+        coarse = abs(one.amount.off_by) > _COARSE
+        told_so = ": take a finer scale, or mix more" if coarse else ""
+        words_of_it = f"reckoned {exact}, {abs(100 * one.amount.off_by):.1f} % {side}{told_so}"
+        under.append(("too coarse" if coarse else "rounded", words_of_it))
+    if told.cost is not None:
+        under.append(("costs", _sum(told.cost)))
+    under += _shelf_words(told, all_of_them)
+    return Row(
+        head=one.stuff.name,
+        text=words,
+        under=tuple(under),
+        plain=(one.stuff.name, words, *(f"{label} {text}".strip() for label, text in under)),
+    )
+
+
+def _shelf_words(told: _Told, all_of_them: Sequence[_Told]) -> list[tuple[str, str]]:
+    """What is left; the same supply may stand twice in a recipe, and the shelf is one."""
+    shelf, one = told.shelf, told.taken
+    if shelf is None:
+        return []
+    unit = bare(shelf.unit)
+    words = f"{plain_number(round(shelf.value, 2))} {unit} by the book"
+    if shelf.unit != one.quantity.unit:
+        words += f"; how heavy {one.stuff.name} is is not written, so nobody knows what is left after this"
+        return [("shelf", words)]
+    same = [each.taken for each in all_of_them if each.taken.stuff.name == one.stuff.name]
+    left = shelf.value - sum((each.quantity.value for each in same if each.quantity.unit == shelf.unit), Decimal(0))
+    if left < 0:
+        words += f": {plain_number(round(-left, 2))} {unit} short"
+    else:
+        words += f", {plain_number(round(left, 2))} {unit} after this"
+    return [("shelf", words)]
+
+
+def _short(each: Sequence[_Told]) -> list[str]:
+    """What is not on the shelf."""
+    return list(
+        dict.fromkeys(
+            f"{told.taken.stuff.name}: {words}"
+            for told in each
+            for _, words in _shelf_words(told, each)
+            if words.endswith(" short")
+        )
+    )
+
+
+def _to_the_mark(mixed: Scaled) -> tuple[Row, ...]:
+    if mixed.filled_to is None:
+        return ()
+    words = f"as much as fills it to {amount_words(mixed.filled_to)}"
+    if any(one.stuff.is_acid for one in mixed.taken):
+        words += ": to a hand's breadth below that first, then the salt, then the acid into it; the last of the water makes up the mark"
+    return (Row(head="water", text=words, plain=("water", words)),)
+
+
+def _base_row(base: tuple[str, Decimal, str]) -> Row:
+    title, factor, words = base
+    return Row(head=title, text=f"times {_times(factor)}: {words}", plain=(title, _times(factor), words))
+
+
+def _times(factor: Decimal) -> str:
+    """A factor as it is said: four figures behind the point at most."""
+    return plain_number(round(factor, 4))
+
+
+def _money(each: Sequence[_Told]) -> Section:
+    bought = [told for told in each if told.taken.stuff.sort != WATER]
+    priced = [told.cost for told in bought if told.cost is not None]
+    units = {cost.unit for cost in priced}
+    if not priced or len(units) > 1:
+        return Section(heading="Costs", rows=())
+    whole = Quantity(value=sum((cost.value for cost in priced), Decimal(0)), unit=units.pop())
+    unpriced = [told.taken.stuff.name for told in bought if told.cost is None]
+    words = _sum(whole)
+    if unpriced:
+        words = f"{words} and more: no price is known for {', '.join(dict.fromkeys(unpriced))}"
+    return Section(heading="Costs", rows=(Row(text=words, plain=("costs", words)),))
+
+
+def _sum(money: Quantity) -> str:
+    return str(Quantity(value=money.value.quantize(_CENT, rounding=ROUND_HALF_UP), unit=money.unit))
+
+
+def _work(mixed: Scaled) -> list[Section]:
+    """The order of the work: acid last and into water; a soda into alum slowly, since it foams (salt-alum directions of farm handbooks)."""
+    sorts = [one.stuff for one in mixed.taken]
+    if any(stuff.is_acid for stuff in sorts):
+        return [care.making_up()]
+    sodas = [stuff.name for stuff in sorts if stuff.sort == BASE]
+    if not sodas or not any(stuff.sort == ALUM for stuff in sorts):
+        return []
+    alum = next(stuff.name for stuff in sorts if stuff.sort == ALUM)
+    rest = " and ".join(dict.fromkeys(stuff.name for stuff in sorts if stuff.sort in (SALT, BASE)))
+    steps = (
+        f"the {alum} in one part of the water, stirred until it is dissolved",
+        f"the {rest} in the rest of the water, in another pail",
+        f"pour the {sodas[0]} into the {alum} slowly, stirring hard: it foams over, and never in a closed drum",
+    )
+    rows = tuple(
+        Row(head=str(number), text=text, plain=("step", str(number), text)) for number, text in enumerate(steps, 1)
+    )
+    return [Section(heading="Order of work", rows=rows)]
+
+
+def _care(mixed: Scaled, floor: Floor) -> Section:
+    """The cautions that every recipe carries; one with an acid in it carries all of them."""
+    if any(one.stuff.is_acid for one in mixed.taken):
+        names = [chemical.name for one in mixed.taken for chemical in one.stuff.chemicals[:1]]
+        return care.care(names, drain=False, shop_least=floor.book.shop.shop.sewer_ph, recipe=True)
+    label = "gloves; on the vessel a label: contents, date, strength; a drum: pressure at zero and locked out before it is opened"
+    never = next((one.stuff.name for one in mixed.taken if one.stuff.never_with_acid), "")
+    apart = f"{never} and acid give a gas that kills: never the same vessel, sink or drain"
+    rows = (care.SHOP_FIGURE, label, *((apart,) if never else ()))
+    return Section(heading="Care", rows=tuple(Row(text=text, plain=("care", text)) for text in rows))
+
+
+def _rounding_said(mixed: Scaled) -> list[str]:
+    """Which amounts were rounded by nobody's word."""
+    loose = [one for one in mixed.taken if not one.said and not one.as_asked and abs(one.amount.off_by) >= _TRIFLE]
+    names = dict.fromkeys(one.stuff.name for one in loose if one.stuff.sort != WATER)
+    if not names:
+        return []
+    first = next(one for one in loose if one.stuff.sort != WATER)
+    step = figure_words(first.amount.step, first.quantity.unit)
+    unit = bare(first.quantity.unit)
+    verb = "weighed" if first.quantity.dimension == "weight" else "measured"
+    return [
+        f"how fine {', '.join(names)} is measured is not written; {first.stuff.name} was rounded to {step} {unit} (`supply {first.stuff.name}, {verb} to {step} {unit}`)"
+    ]
+
+
+def _record(
+    wants: Wanted,
+    mixed: Scaled,
+    strength: Strength,
+    each: Sequence[_Told],
+    line: str,
+    said: Sequence[str],
+    assumed: Sequence[str],
+) -> dict[str, object]:
+    """The same for a program: every amount by itself, unrounded and as measured."""
+    found: dict[str, object] = {
+        "schema": 1,
+        "asked": wants.asked.text,
+        "recipe": wants.recipe.name,
+        "amounts": [
+            {
+                "supply": told.taken.stuff.name,
+                "amount": plain_number(told.taken.quantity.value),
+                "reckoned": plain_number(round(told.taken.amount.exact.value, 6)),
+                "unit": told.taken.quantity.unit,
+                "step": plain_number(told.taken.amount.step),
+                "base": told.taken.base,
+                "factor": plain_number(round(told.taken.factor, 6)),
+                "cost": None if told.cost is None else _sum(told.cost),
+                "on_shelf": None if told.shelf is None else str(told.shelf),
+            }
+            for told in each
+        ],
+        "filled_to": None if mixed.filled_to is None else str(mixed.filled_to),
+        "litres": round(strength.litres, 3),
+        "salt_percent": round(100 * strength.weak.dissolved_share, 3),
+        "salt_percent_most": round(100 * strength.strong.dissolved_share, 3),
+        "ph": None if strength.sour is None else round(strength.sour.ph, 2),
+        "ph_give_or_take": None if strength.sour is None else round(strength.sour.doubt, 2),
+        "write": line,
+        "said": list(said),
+        "assumed": list(assumed),
+    }
+    if strength.skins_kg:
+        found |= {
+            "skins_kg": round(strength.skins_kg, 3),
+            "salt_percent_with_skins": round(100 * strength.with_skins(strength.weak).dissolved_share, 3),
+            "ph_with_skins": None if strength.settled is None else round(strength.settled.ph, 2),
+        }
+    return found

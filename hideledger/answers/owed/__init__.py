@@ -1,0 +1,1 @@
+"""`owed`: what customers owe."""

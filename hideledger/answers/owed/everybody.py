@@ -1,0 +1,118 @@
+"""`owed`: who owes what, what waits to be fetched, and what goes to no account."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from hideledger.answers.money import money_record, money_said
+from hideledger.answers.owed.account import Account, Accounts, HideBill, accounts
+from hideledger.answers.owed.words import account_record, owes_said, payment_said
+from hideledger.answers.saying import counted, local_stamp, now_words, tags_said, today, unread_said, utc_stamp
+from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.model.entry import Entry
+from hideledger.rules.names import account
+from hideledger.rules.words import day_said, in_order
+from hideledger.shopfloor.floor import Floor
+
+_NOTHING = Fraction(0)
+
+
+def owed(floor: Floor) -> Sheet:
+    """Every customer who owes something or has something to fetch; then payments and hides that go to no account."""
+    every = accounts(floor)
+    clock, at = floor.book.clock, floor.at
+    people = sorted(every.people.values(), key=lambda one: account(one.name))
+    owing = [one for one in people if one.now or one.in_the_end or one.unclear]
+    now = sum((one.now for one in people if one.now > 0), _NOTHING)
+    unread = f", {unread_said(floor.book)} of the book not understood" if floor.book.unread else ""
+    name = floor.book.shop.shop.name or "The shop"
+    sections = (
+        Section(heading="To fetch", rows=tuple(to_fetch(every, floor))),
+        Section(heading="Owed", rows=tuple(_owing_row(one, floor) for one in owing)),
+        Section(heading="In no account", rows=tuple(_in_none(every, floor))),
+    )
+    return Sheet(
+        title=f"{name}, {now_words(at, clock)}: {money_said(now, every.sign)} owed for what is ready or fetched{unread}",
+        title_in_plain=True,
+        sections=tuple(section for section in sections if section.rows),
+        record={
+            "schema": 1,
+            "at": utc_stamp(at, clock),
+            "at_local": local_stamp(at, clock),
+            "currency": every.sign,
+            "owed_now": money_record(now),
+            "customers": [account_record(one, floor) for one in people],
+            "unread": len(floor.book.unread),
+        },
+    )
+
+
+def to_fetch(every: Accounts, floor: Floor) -> list[Row]:
+    """The pick-up list: by customer what is ready, how long the first of it waits, and what is unpaid."""
+    now = today(floor.book.clock, floor.at)
+    rows = []
+    for one in sorted(every.people.values(), key=lambda one: account(one.name)):
+        ready = [bill for bill in one.bills if bill.life.here and bill.ready is not None]
+        if ready:
+            rows.append(_fetch_row(one.name, ready, money_said(one.now, one.sign) if one.now > 0 else "", now))
+    nobody = [bill for bill in every.nobody if bill.life.here and bill.ready is not None]
+    if nobody:
+        rows.append(_fetch_row("nobody named", nobody, "", now))
+    return rows
+
+
+def _fetch_row(name: str, ready: Sequence[HideBill], owes: str, now: int) -> Row:
+    waits = now - min(bill.ready for bill in ready if bill.ready is not None)
+    tags = tags_said(in_order(bill.life.tag for bill in ready))
+    waiting = f"waiting {counted(waits, 'day')}" if waits else "ready today"
+    unpriced = tags_said(in_order(bill.life.tag for bill in ready if bill.unclear))
+    unpaid = f"{owes} unpaid" if owes else "" if unpriced else "nothing unpaid"
+    no_price = f"no price for {unpriced} yet: ask before it goes" if unpriced else ""
+    text = ", ".join(part for part in (tags, waiting, unpaid, no_price) if part)
+    return Row(head=name, text=text, plain=(name, tags, str(waits), owes))
+
+
+def _owing_row(one: Account, floor: Floor) -> Row:
+    text = owes_said(one)
+    out = [bill for bill in one.bills if bill.life.ended_as == "out" and bill.left > 0]
+    under = []
+    if out and one.now > 0:
+        first = min(bill.life.ended_when.day for bill in out if bill.life.ended_when is not None)
+        tags = tags_said(in_order(bill.life.tag for bill in out))
+        together = f" before {money_said(one.pooled, one.sign)} paid for several together" if one.pooled else ""
+        under.append(
+            (
+                "fetched",
+                f"{tags}, {money_said(sum((b.left for b in out), _NOTHING), one.sign)}{together}, the first {day_said(floor.book.clock, first, floor.at)}",
+            )
+        )
+    return Row(
+        head=one.name,
+        text=text,
+        under=tuple(under),
+        plain=(one.name, money_said(one.now, one.sign), money_said(one.in_the_end, one.sign)),
+    )
+
+
+def _in_none(every: Accounts, floor: Floor) -> list[Row]:
+    rows = []
+    for loose in every.loose:
+        text = f"{payment_said(loose.payment, every.sign, floor)}: {loose.why}"
+        rows.append(Row(head=_whom(loose.payment.entry), text=text, plain=(_whom(loose.payment.entry), text)))
+    nobody = [bill for bill in every.nobody if bill.counts and (bill.charged or bill.payments)]
+    if nobody:
+        tags = tags_said(in_order(bill.life.tag for bill in nobody))
+        left = sum((bill.left for bill in nobody), _NOTHING)
+        rows.append(
+            Row(
+                head="for nobody",
+                text=f"{tags}: {money_said(left, every.sign)}; write `{nobody[0].life.tag} for NAME`",
+                plain=("for nobody", tags),
+            )
+        )
+    return rows
+
+
+def _whom(entry: Entry) -> str:
+    return tags_said(entry.tags) or "no hide"

@@ -1,0 +1,86 @@
+"""The head of the sheet: which hide, whose, where hair came loose, and how long it had been raw by then."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hideledger.answers.saying import length_said, written_stamp
+from hideledger.answers.sheet import Row
+from hideledger.answers.slip.asked_door import weighed
+from hideledger.answers.slip.question import places_of
+from hideledger.answers.slip.sign import Case, by_whom, seen_words
+from hideledger.answers.standing import state_of
+from hideledger.rules.spans import arrival_unread
+from hideledger.rules.words import who
+from hideledger.shopfloor.life import Defect
+
+
+def head(case: Case) -> Iterator[Row]:
+    """Each row with the lines of the book it comes from."""
+    life = case.life
+    parts = [life.kind or "kind not written", f"for {life.payer}" if life.payer else "for nobody by name"]
+    if life.process is not None:
+        parts.append(f"process {life.process.name}")
+    if life.parent:
+        parts.append(f"{life.what or 'a part'} cut from {life.parent}")
+    if life.from_box:
+        parts.append(f"out of box {life.from_box}")
+    if life.box:
+        parts.append(f"box of {life.count}")
+    came = f"in {written_stamp(life.arrived_when, case.clock)}" if life.declared else "its arrival is not in the book"
+    parts.append(came)
+    under = () if not life.declared else (("from", life.arrived.at.short),)
+    yield Row(head=life.tag, text=", ".join(parts), under=under)
+    if life.ended_when is not None:
+        to = f" to {life.handed_to}" if life.handed_to else ""
+        parts = _parts(case)
+        if parts:
+            to = (
+                f" into {who(parts)}, each with a sheet of its own"
+                if life.ended_as == "cut"
+                else f": {who(parts)}, each with a sheet of its own"
+            )
+        remark = f" -- {life.ended.remark}" if life.ended is not None and life.ended.remark else ""
+        yield Row(head="now", text=f"{life.ended_as} {written_stamp(life.ended_when, case.clock)}{to}{remark}")
+    else:
+        yield Row(head="now", text=state_of(life))
+    if case.sign is not None:
+        yield _seen("first sign", case, case.sign)
+        for one in case.later:
+            yield _seen("seen again", case, one)
+        yield Row(head="raw clock then", text=_raw_then(case))
+    for one in case.at_door:
+        words = seen_words(one)
+        yield Row(
+            head="at the door",
+            text=f"{case.defect}{f' {words}' if words else ''} was there when it came: that is no outcome of the shop",
+            under=(("from", places_of([one.entry])),),
+        )
+
+
+def _parts(case: Case) -> list[str]:
+    """The tags under which a skin that was cut, or a box that was opened, goes on."""
+    tag = case.life.tag
+    if case.life.ended_as not in ("cut", "opened"):
+        return []
+    return [one.tag for one in case.floor.all_hides() if tag in (one.parent, one.from_box) and one is not case.life]
+
+
+def _seen(label: str, case: Case, one: Defect) -> Row:
+    words = seen_words(one) or "where and how large is not recorded"
+    remark = f" -- {one.entry.remark}" if one.entry.remark else ""
+    return Row(
+        head=label,
+        text=f"{words}, {case.said(one.when)}{by_whom(one.entry)}{remark}",
+        under=(("from", places_of([one.entry])),),
+    )
+
+
+def _raw_then(case: Case) -> str:
+    raw = case.raw
+    if raw is None or arrival_unread(case.life):
+        return "not known before its arrival is in the book"
+    said = f"{length_said(*raw.shop)} in the shop{weighed(case, raw)}"
+    if raw.door is None:
+        return f"{said}; before the door nobody knows"
+    return f"{said}, {length_said(*raw.door)} before the door"

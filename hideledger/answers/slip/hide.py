@@ -1,0 +1,251 @@
+"""What happened to one hide: where its weak points were, what an investigator asks, how its sisters fared, and who is next."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from hideledger.answers.saying import counted, local_stamp, now_words, unread_said, utc_stamp
+from hideledger.answers.sheet import Quote, Row, Section, Sheet
+from hideledger.answers.slip.asked_baths import baths_asked
+from hideledger.answers.slip.asked_door import (
+    at_the_door,
+    fleshed_and_turned,
+    frost,
+    kill_to_door,
+    place_on_it,
+    raw_in_the_shop,
+    salted,
+)
+from hideledger.answers.slip.bald import not_always_slip
+from hideledger.answers.slip.causes import CAUSES
+from hideledger.answers.slip.exposures import Season, season
+from hideledger.answers.slip.head import head
+from hideledger.answers.slip.question import NOT_RECORDED, Answered
+from hideledger.answers.slip.shared import said_of
+from hideledger.answers.slip.sign import Case, NoSuchHide, case_of, seen_words
+from hideledger.answers.slip.sisters import Company, Sister, companies, sisters_of
+from hideledger.answers.slip.sisters_said import MOST, in_company, sister_rows, sisters_records
+from hideledger.answers.slip.timeline import side_by_side
+from hideledger.answers.slip.waived import waived_on
+from hideledger.answers.slip.weak import Weak, first_said, first_weak, none_found, weak_points
+from hideledger.answers.slip.who_is_next import Next, foremost, next_in_line, next_records, next_section, tonight
+from hideledger.rules.finding import Finding
+from hideledger.rules.judge import judge
+from hideledger.rules.telling import TAGS
+from hideledger.shopfloor.floor import Floor
+
+__all__ = ["NoSuchHide", "slip_hide"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Looked:
+    """All that was found, before it is laid out."""
+
+    case: Case
+    season: Season
+    asked: tuple[Answered, ...]
+    sisters: tuple[Sister, ...]
+    company: tuple[Company, ...]
+    before: tuple[Weak, ...]
+    after: tuple[Weak, ...]
+    next_ones: tuple[Next, ...]
+
+
+def slip_hide(floor: Floor, tag: str, *, defect: str = "slip") -> Sheet:
+    """The sheet of one hide at the floor's moment, for a failure by its own name in the book (`slip`, `raw streak`).
+
+    `tag` is the shop's own, or a code that the hide bears. Raises NoSuchHide.
+    """
+    looked = _look(case_of(floor, tag, defect))
+    return Sheet(
+        title=_title(looked.case), sections=tuple(_sections(looked)), title_in_plain=True, record=_record(looked)
+    )
+
+
+def _look(case: Case) -> _Looked:
+    whole = season(case.floor, case.defect)
+    sisters = sisters_of(case)
+    company = companies(case, sisters)
+    findings = [*judge(case.floor), *waived_on(case.floor, case.life)]
+    before, after = weak_points(case, findings, company, whole)
+    return _Looked(
+        case=case,
+        season=whole,
+        asked=(*_asked(case), _of_sisters(case, sisters)),
+        sisters=tuple(sisters),
+        company=tuple(company),
+        before=tuple(before),
+        after=tuple(after),
+        next_ones=tuple(next_in_line(case, sisters, company, whole, _broke_it_too(case, before, findings))),
+    )
+
+
+def _broke_it_too(case: Case, before: Sequence[Weak], findings: Sequence[Finding]) -> dict[str, str]:
+    """Who broke the limit that is the first weak point, if it is one of skins and not of a bath; each tag with its name."""
+    first = first_weak(before)
+    if case.sign is None or first is None or first.company or first.rule is None:
+        return {}
+    return {
+        tag: finding.name
+        for finding in findings
+        if finding.name == first.name and all(tag in case.floor.hides for tag in finding.tags)
+        for tag in finding.tags
+    }
+
+
+def _asked(case: Case) -> tuple[Answered, ...]:
+    return (
+        place_on_it(case),
+        kill_to_door(case),
+        at_the_door(case),
+        raw_in_the_shop(case),
+        frost(case),
+        fleshed_and_turned(case),
+        salted(case),
+        *baths_asked(case),
+    )
+
+
+def _of_sisters(case: Case, sisters: Sequence[Sister]) -> Answered:
+    hit = sum(one.slipped for one in sisters)
+    verb = _verb(case)
+    if not sisters:
+        return Answered(asked="sisters", answer="no other hide in the book shares anything with it", recorded=False)
+    return Answered(
+        asked="sisters",
+        answer=f"of {counted(len(sisters), 'hide')} that share something with it {hit or 'none'} {verb}; see below",
+    )
+
+
+def _verb(case: Case) -> str:
+    return "slipped" if case.defect == "slip" else f"had {case.defect}"
+
+
+def _title(case: Case) -> str:
+    left_out = f", {unread_said(case.floor.book)} not understood" if case.floor.book.unread else ""
+    looked = f"(at {now_words(case.at, case.clock).partition(' ')[2]}{left_out})"
+    why = f": {case.life.ended.remark}" if case.life.ended is not None and case.life.ended.remark else ""
+    if case.sign is None and case.life.ended_as == "refused":
+        return f"{case.life.tag} was refused at the door{why} {looked}"
+    if case.sign is None and why:
+        return f"{case.life.tag} has no {case.defect} written, {case.life.ended_as}{why} {looked}"
+    if case.sign is None:
+        return f"{case.life.tag} has no {case.defect} written {looked}"
+    words = seen_words(case.sign)
+    return f"{case.life.tag} {_verb(case)}{f': {words}' if words else ''}, {case.said(case.sign.when)} {looked}"
+
+
+def _sections(looked: _Looked) -> list[Section]:
+    case = looked.case
+    found = [Section(heading="Tonight, before the others", rows=rows)] if (rows := foremost(looked.next_ones)) else []
+    found += [Section(heading="The hide", rows=(*head(case), *_where_from(looked)))]
+    found += _unread(case)
+    if case.sign is not None:
+        heading = "Weak points, the earliest first: it shows late, and the cause is nearly always earlier"
+        found.append(Section(heading=heading, rows=tuple(one.row() for one in looked.before) or (none_found(),)))
+        if looked.after:
+            found.append(Section(heading="Broken since the first sign", rows=tuple(one.row() for one in looked.after)))
+        missing = sum(not one.recorded for one in looked.asked)
+        heading = (
+            f"What an investigator asks, in order: {missing} of {len(looked.asked)} {NOT_RECORDED}, whole or in part"
+        )
+        found.append(Section(heading=heading, rows=tuple(one.row() for one in looked.asked)))
+        found += _usual(case)
+    found += in_company(case, looked.company, looked.season.by_name)
+    found += sister_rows(case, looked.sisters)
+    shown = [one.life for one in looked.sisters if one.slipped or case.sign is not None][:MOST]
+    timeline = side_by_side(case, shown) if shown else None
+    following = next_section(case, looked.next_ones)
+    bald = not_always_slip(case)
+    return [*found, *(section for section in (timeline, following, bald) if section is not None)]
+
+
+def _unread(case: Case) -> list[Section]:
+    """Lines that name the hide and could not be read: what they say may be the very thing that is missing below."""
+    about = [one for one in case.floor.book.unread if case.life.tag in one.tags]
+    rows = tuple(
+        Row(
+            text=f"{one.place}: {one.message}",
+            quote=Quote(text=one.text, column=one.place.column) if one.text else None,
+        )
+        for one in about
+    )
+    return [Section(heading=f"Not understood, and about {case.life.tag}", rows=rows, at_margin=True)] if rows else []
+
+
+def _where_from(looked: _Looked) -> list[Row]:
+    """The earliest weak point first of all; for a hide without the failure the ones it shares most with that had it."""
+    case = looked.case
+    if case.sign is not None:
+        return [Row(head="first weak point", text=first_said(case, looked.before))]
+    hit = [one for one in looked.sisters if one.slipped]
+    if not hit:
+        return [Row(head="shared", text=f"none of those it shares anything with {_verb(case)}")]
+    near = hit[0]
+    rows = [
+        Row(
+            head="shared",
+            text=f"it shares {said_of(near.shares, 3)} with {near.life.tag}, which {_verb(case)}; {len(hit)} in all",
+        )
+    ]
+    if case.life.here and not case.life.box:
+        rows.append(Row(head="tonight", text=tonight(case, case.life).replace(TAGS, case.life.tag)))
+    return rows
+
+
+def _usual(case: Case) -> list[Section]:
+    """What the failure usually comes from; a shop's own defect has no such lines."""
+    cause = CAUSES.get(case.defect)
+    if cause is None:
+        return []
+    rows = [Row(head="looks like", text=cause.looks)]
+    rows += [
+        Row(head="comes from" if not number else "or from", text=text) for number, text in enumerate(cause.comes_from)
+    ]
+    rows += [Row(head="to tell", text=cause.tell), Row(head="to be mended", text=cause.mend)]
+    return [Section(heading=f"What {case.defect} usually comes from (common practice, no source)", rows=tuple(rows))]
+
+
+def _record(looked: _Looked) -> dict[str, object]:
+    case = looked.case
+    life, sign, clock = case.life, case.sign, case.clock
+    first = None
+    if sign is not None:
+        first = {
+            "when": utc_stamp(sign.when.lo, clock),
+            "when_local": local_stamp(sign.when.lo, clock),
+            "timed": sign.when.timed,
+            "where": sign.fact.where or None,
+            "size": None if sign.fact.size is None else str(sign.fact.size),
+            "degree": sign.fact.degree or None,
+            "file": sign.entry.at.file,
+            "line": sign.entry.at.line,
+        }
+    raw = case.raw
+    return {
+        "schema": 1,
+        "at": utc_stamp(case.at, clock),
+        "at_local": local_stamp(case.at, clock),
+        "tag": life.tag,
+        "defect": case.defect,
+        "kind": life.kind or None,
+        "owner": life.payer or None,
+        "process": None if life.process is None else life.process.name,
+        "first_sign": first,
+        "at_door": [seen_words(one) for one in case.at_door],
+        "raw_at_first_sign": None
+        if raw is None
+        else {
+            "shop_seconds": list(raw.shop),
+            "weighted_seconds": None if raw.weighted is None else list(raw.weighted),
+            "door_seconds": None if raw.door is None else list(raw.door),
+        },
+        "weak_points": [one.record(clock) for one in looked.before] if sign is not None else [],
+        "broken_since": [one.record(clock) for one in looked.after] if sign is not None else [],
+        "asked": [one.record() for one in looked.asked],
+        "met_with": [one.record() for one in looked.company],
+        "sisters": list(sisters_records(case, looked.sisters)),
+        "next": list(next_records(looked.next_ones)),
+        "unread": len(case.floor.book.unread),
+    }

@@ -1,0 +1,182 @@
+"""The sheet of a season: which of all that the skins met goes with the slip, in plain words, the figures after."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from hideledger.answers.saying import counted, now_words, tags_said, unread_said
+from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.answers.slip.compare import LEVEL
+from hideledger.answers.slip.exposures import Season, season
+from hideledger.answers.slip.months import Month, change_in, months
+from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH, Fate
+from hideledger.answers.slip.record import record_of
+from hideledger.answers.slip.told import going_along, going_with_fewer, nearest_to_it, standing_out
+from hideledger.answers.slip.words import of_many, p_said, percent, verb
+from hideledger.rules.words import in_order, listed
+from hideledger.shopfloor.floor import Floor
+from hideledger.trade.attack_change import Change
+
+_MOST_MONTHS = 24
+
+
+def slip_season(floor: Floor, defect: str = "slip", *, first: int | None = None, last: int | None = None) -> Sheet:
+    """The whole answer for skins that came in from day `first` to day `last` (ordinals; None: no end)."""
+    found = season(floor, defect, first=first, last=last)
+    row = months(found.fates)
+    change = change_in(row)
+    sections = [
+        standing_out(found),
+        going_along(found),
+        nearest_to_it(found),
+        going_with_fewer(found),
+        _by_month(found, row, change),
+        _what_counts(found, floor),
+        _how_much(found),
+    ]
+    return Sheet(
+        title=_title(found, floor, first, last),
+        sections=tuple(section for section in sections if section.rows),
+        title_in_plain=True,
+        record=record_of(found, floor, row, change, (first, last)),
+    )
+
+
+def _title(found: Season, floor: Floor, first: int | None, last: int | None) -> str:
+    name = floor.book.shop.shop.name or "the book"
+    stretch = ""
+    if first is not None or last is not None:
+        stretch = ", in" + (f" from {date.fromordinal(first).isoformat()}" if first is not None else "")
+        stretch += f" to {date.fromordinal(last).isoformat()}" if last is not None else ""
+    hits, all_known = len(found.those(SLIPPED)), len(found.counted)
+    told = f"{of_many(hits, all_known)} skins {verb(found.defect)}" if all_known else "no skin has an outcome yet"
+    held, waiting = len(found.those(HELD)), len(found.those(NOT_YET))
+    told += f", {held} of the others only held so far" if held else ""
+    told += f", {waiting} not known yet" if waiting and all_known else ""
+    leading = found.standing.leading
+    if leading:
+        told += f", most telling: {leading[0].exposure.name}"
+    elif hits:
+        told += ", nothing stands out"
+    return f"{name}, {found.defect}{stretch}: {told} (looked at {now_words(floor.at, floor.book.clock)})"
+
+
+def _by_month(found: Season, row: tuple[Month, ...], change: tuple[Change, Month] | None) -> Section:
+    rows = []
+    older = row[:-_MOST_MONTHS]
+    if older:
+        hit, count = sum(month.hit for month in older), sum(month.count for month in older)
+        rows.append(Row(head="before", text=f"{of_many(hit, count)} {verb(found.defect)}"))
+    for month in row[-_MOST_MONTHS:]:
+        told = "no outcome yet" if month.interval is None else f"{of_many(month.hit, month.count)} {verb(found.defect)}"
+        if month.interval is not None:
+            told += f", {percent(month.hit / month.count)} (95 %: {percent(month.interval.low)} to {percent(month.interval.high)})"
+        if month.held:
+            told += f"; {month.held} of them held so far"
+        if month.waiting:
+            told += f"; {month.waiting} {'more ' if month.interval is not None else ''}not known yet"
+        rows.append(Row(head=month.name, text=told))
+    if not rows:
+        return Section(heading="", rows=())
+    if found.those(SLIPPED):
+        rows.append(Row(text=_change_said(row, change)))
+    return Section(heading="By the month they came in", rows=tuple(rows))
+
+
+def _change_said(row: tuple[Month, ...], change: tuple[Change, Month] | None) -> str:
+    left = [month.name for month in row if not month.judged]
+    without = f"; left out, since those that slip are known first: {listed(left)}" if left else ""
+    if change is None:
+        return f"whether the rate has changed cannot be told yet{without}"
+    what, since = change
+    if what.p > LEVEL:
+        return f"no change from one month to another beyond chance (p {p_said(what.p)}){without}"
+    return (
+        f"the rate has changed: {of_many(*what.before)} before {since.name}, {of_many(*what.after)} from then on "
+        f"(p {p_said(what.p)}, for a change at any month){without}"
+    )
+
+
+def _explained(found: Season) -> list[Row]:
+    """In plain words what the figures mean, for whoever has never met them."""
+    looks = found.look.looks
+    if not looks:
+        return []
+    after = (
+        "p is how often chance alone would give so uneven a share, or one more uneven: 0.01 is once in a hundred"
+        + (
+            f"; after {counted(looks, 'look')} it is raised, for who looks at many things finds something by chance"
+            if looks > 1
+            else ""
+        )
+    )
+    rows = [Row(text=after)]
+    if found.within:
+        rows.append(
+            Row(
+                text="like beside like: two things that mostly come together are looked at apart: those that met the one, with and without the other, then those that did not",
+            )
+        )
+    return rows
+
+
+def _what_counts(found: Season, floor: Floor) -> Section:
+    rows = [
+        _ends(found.those(SLIPPED), verb(found.defect)),
+        _ends(found.those(THROUGH), "came through: out, or past the last bath", named=False),
+        _ends(
+            found.those(HELD),
+            "held so far: past the stage at which those beside them slipped, counted as sound; that can still change",
+        ),
+        _ends(found.those(NOT_YET), "no outcome yet, not counted"),
+        _ends(found.those(AT_DOOR), f"came in with {found.defect}, no outcome of this shop, not counted"),
+        _ends(
+            found.those(AFTER_OUT), "told of after it was out, not counted: did it come back, or is the tag another's"
+        ),
+        _ends(found.those(GONE), "given up for another reason, not counted"),
+    ]
+    if floor.book.unread:
+        rows.append(
+            Row(
+                text=f"not read: {unread_said(floor.book)} of the book, shown by `hideledger check`; what stands there is not counted"
+            )
+        )
+    return Section(heading="What was counted", rows=tuple(row for row in rows if row is not None))
+
+
+def _ends(those: tuple[Fate, ...], told: str, *, named: bool = True) -> Row | None:
+    if not those:
+        return None
+    tags = f": {tags_said(in_order(fate.life.tag for fate in those))}" if named else ""
+    return Row(head=str(len(those)), text=f"{told}{tags}")
+
+
+def _how_much(found: Season) -> Section:
+    hits, known, looks = len(found.those(SLIPPED)), len(found.counted), found.look.looks
+    if not hits:
+        return Section(heading="", rows=())
+    rows = []
+    if looks:
+        rows.append(
+            Row(
+                text=f"{counted(looks, 'thing')} that skins met were looked at, each p raised for that (Benjamini and Hochberg 1995); "
+                f"what stands out has {LEVEL} or less"
+            )
+        )
+    if looks and found.look.smallest is not None:
+        least = min(1.0, found.look.smallest * looks)
+        rows.append(
+            Row(
+                text=f"with {hits} of {known} the clearest that any of these could show is p {p_said(found.look.smallest)} alone, {p_said(least)} after "
+                f"{counted(looks, 'look')}" + (": these are too few to point at anything yet" if least > LEVEL else "")
+            )
+        )
+    elif not looks:
+        rows.append(Row(text="nothing could be looked at: two skins at least must have met a thing, and two not"))
+    rows += _explained(found)
+    rows.append(
+        Row(
+            text="what goes with it need not have done it: it is where to look next; and what nobody wrote was not looked at"
+        )
+    )
+    return Section(heading="How much these numbers can tell", rows=tuple(rows))

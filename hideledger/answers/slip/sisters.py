@@ -1,0 +1,108 @@
+"""The sisters of a hide: every other one that shares something with it, how they fared, and what they have in common."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from hideledger.answers.slip.shared import WEIGHTS, Key, Met, Shared, met_by, shared_by
+from hideledger.answers.slip.sign import Case, first_sign
+from hideledger.rules.words import in_order
+from hideledger.shopfloor.life import HideLife
+
+_GONE_ON = frozenset({"cut", "opened"})  # it goes on under other tags
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sister:
+    """Another hide with what it shares with the one asked about, and how it fared."""
+
+    life: HideLife
+    shares: tuple[Shared, ...]
+    slipped: bool
+
+    @property
+    def weight(self) -> float:
+        """How much the two share."""
+        return sum(shared.weight for shared in self.shares)
+
+
+def sisters_of(case: Case) -> list[Sister]:
+    """Every other hide that shares anything with the one asked about, the most shared first; of equals those that slipped."""
+    own = met_by(case.life, case.floor)
+    found = []
+    for life in case.floor.all_hides():
+        if life is case.life or life.ended_as in _GONE_ON or life.ended_as == "refused":
+            continue
+        shares = shared_by(own, met_by(life, case.floor)) + _same_skin(case.life, life)
+        if shares:
+            found.append(Sister(life=life, shares=shares, slipped=first_sign(life, case.defect) is not None))
+    order = {tag: number for number, tag in enumerate(in_order(one.life.tag for one in found))}
+    found.sort(key=lambda one: (-round(one.weight, 6), not one.slipped, order[one.life.tag]))
+    return found
+
+
+def _same_skin(life: HideLife, other: HideLife) -> tuple[Shared, ...]:
+    """A part and the skin it was cut from, or the box it lay in, where the other still stands under its own tag."""
+    if other.parent == life.tag or other.from_box == life.tag:
+        sort = "skin" if other.parent == life.tag else "box"
+        return (
+            Shared(
+                met=Met(sort=sort, key=life.tag, name=f"{'cut from' if sort == 'skin' else 'box'} {life.tag}"),
+                together=True,
+            ),
+        )
+    return ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Company:
+    """Of one thing that the hide met with: who else did, and who of them slipped; `same` was met by the very same hides."""
+
+    met: Met
+    same: tuple[Met, ...]
+    slipped: tuple[str, ...]
+    others: tuple[str, ...]
+
+    @property
+    def weight(self) -> float:
+        """Several that slipped count more, and more still where few of the company did not."""
+        count = len(self.slipped) + len(self.others)
+        return WEIGHTS[self.met.sort] * len(self.slipped) ** 2 / count if count else 0.0
+
+    def record(self) -> dict[str, object]:
+        """The same for a program."""
+        return {
+            "sort": self.met.sort,
+            "name": self.met.name,
+            "the_same_hides": [met.name for met in self.same],
+            "failed": list(self.slipped),
+            "others": list(self.others),
+        }
+
+
+def companies(case: Case, sisters: Iterable[Sister]) -> list[Company]:
+    """Of each thing the hide met with up to its first sign, how many others did and how many of them slipped; the most telling first."""
+    slipped: dict[Key, list[str]] = {}
+    spared: dict[Key, list[str]] = {}
+    for sister in sisters:
+        for shared in sister.shares:
+            key = (shared.met.sort, shared.met.key)
+            (slipped if sister.slipped else spared).setdefault(key, []).append(sister.life.tag)
+    groups: dict[tuple[tuple[str, ...], tuple[str, ...]], list[Met]] = {}
+    for met in _met_before(case):
+        key = (met.sort, met.key)
+        groups.setdefault((in_order(slipped.get(key, ())), in_order(spared.get(key, ()))), []).append(met)
+    found = []
+    for (hit, others), several in groups.items():
+        several.sort(key=lambda met: -WEIGHTS[met.sort])
+        found.append(Company(met=several[0], same=tuple(several[1:]), slipped=hit, others=others))
+    found.sort(key=lambda one: (-one.weight, -WEIGHTS[one.met.sort]))
+    return found
+
+
+def _met_before(case: Case) -> Iterator[Met]:
+    """What can have done it: what it met with up to the first sign; what came after cannot have."""
+    for met in met_by(case.life, case.floor).values():
+        if not met.spans or min(start for start, _ in met.spans) <= case.until:
+            yield met

@@ -1,0 +1,100 @@
+"""How the sisters fared, in words: of each thing shared who failed and who did not, then each sister, the most shared first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from hideledger.answers.saying import counted, tags_said
+from hideledger.answers.sheet import Row, Section
+from hideledger.answers.slip.compare import Compared
+from hideledger.answers.slip.shared import said_of
+from hideledger.answers.slip.sign import Case, first_sign, seen_words
+from hideledger.answers.slip.sisters import Company, Sister
+from hideledger.answers.standing import state_of
+from hideledger.rules.words import in_order, listed
+
+MOST = 12
+_MOST_COMPANIES = 8
+
+
+def in_company(case: Case, company: Sequence[Company], compared: Mapping[str, Compared]) -> list[Section]:
+    """Of each thing the hide met with up to its first sign: how many others did, and how many of them failed."""
+    told = [one for one in company if one.slipped or one.others][:_MOST_COMPANIES]
+    if not told:
+        return []
+    return [
+        Section(
+            heading="What it met with, and how the others fared", rows=tuple(_met(case, one, compared) for one in told)
+        )
+    ]
+
+
+def _met(case: Case, one: Company, compared: Mapping[str, Compared]) -> Row:
+    verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
+    count = len(one.slipped) + len(one.others)
+    if not one.slipped:
+        text = f"{counted(count, 'other')}, and {'none of them' if count > 1 else 'it has not'} {verb}"
+    else:
+        of = "the other one" if count == 1 else f"{len(one.slipped)} of {count} others"
+        text = f"{of} {verb}{' too' if case.sign is not None else ''}: {tags_said(one.slipped)}"
+    found = compared.get(one.met.counted_as)
+    under: tuple[tuple[str, str], ...] = ()
+    if found is not None:
+        table = found.table
+        under = (
+            (
+                "season",
+                f"of all whose end is known {table.hit} of {table.exposed} that met with it {verb}, {table.other_hit} of {table.others} others",
+            ),
+        )
+    if one.same:
+        under = (("the same hides", listed([met.name for met in one.same])), *under)
+    return Row(head=one.met.name, text=text, under=under)
+
+
+def sister_rows(case: Case, sisters: Sequence[Sister]) -> list[Section]:
+    """Each sister with how it fared and what it shares; for a hide without the failure only those that had it."""
+    told = [one for one in sisters if case.sign is not None or one.slipped]
+    if not told:
+        return []
+    rows = [Row(head=one.life.tag, text=f"{fate(case, one)}; shares {said_of(one.shares)}") for one in told[:MOST]]
+    rest = told[MOST:]
+    if rest:
+        rows.append(Row(head=f"and {len(rest)} more", text=tags_said(in_order(one.life.tag for one in rest))))
+    which = (
+        "Its sisters, the most shared first"
+        if case.sign is not None
+        else "Those it shares something with, the most shared first"
+    )
+    return [Section(heading=which, rows=tuple(rows))]
+
+
+def fate(case: Case, sister: Sister) -> str:
+    """`slipped: left ear base, slight, Thu 12 Nov 08:27`; else that nothing is written, and where it is."""
+    life = sister.life
+    sign = first_sign(life, case.defect)
+    verb = "slipped" if case.defect == "slip" else case.defect
+    if sign is not None:
+        words = seen_words(sign)
+        gone = f", {life.ended_as}" if life.ended_as else ""
+        return f"{verb}{f': {words}' if words else ''}, {case.said(sign.when)}{gone}"
+    door = any(one.fact.defect == case.defect for one in life.defects)
+    none = f"{case.defect} at the door, no outcome of the shop" if door else f"no {case.defect} written"
+    if life.ended_when is not None:
+        return f"{none}, {life.ended_as} {case.said(life.ended_when)}"
+    return f"{none}, still here: {state_of(life)}"
+
+
+def sisters_records(case: Case, sisters: Sequence[Sister]) -> Iterator[dict[str, object]]:
+    """The same for a program, every sister."""
+    for one in sisters:
+        yield {
+            "tag": one.life.tag,
+            "failed": one.slipped,
+            "fate": fate(case, one),
+            "here": one.life.here,
+            "state": state_of(one.life) if one.life.here else one.life.ended_as,
+            "shares": [
+                {"sort": shared.met.sort, "name": shared.met.name, "together": shared.together} for shared in one.shares
+            ],
+        }

@@ -1,0 +1,169 @@
+"""What goes with the slip, told: what stands out, what only travels with it, and what comes nearest where nothing does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hideledger.answers.saying import counted, tags_said
+from hideledger.answers.sheet import Row, Section
+from hideledger.answers.slip.compare import LEVEL, SORTS, Compared
+from hideledger.answers.slip.exposures import Season, outcomes_of
+from hideledger.answers.slip.outcomes import SLIPPED
+from hideledger.answers.slip.strata import Within, within
+from hideledger.answers.slip.words import (
+    figures_said,
+    interval_said,
+    next_said,
+    of_many,
+    p_said,
+    share_said,
+    times_said,
+)
+from hideledger.rules.words import in_order, listed
+from hideledger.trade.attack import Table
+
+_NEAREST = 3
+_MOST_ALONG = 8
+_MOST_LINES = 4
+_MOST_NEXT = 3
+
+
+def standing_out(found: Season) -> Section:
+    """What stands out by itself."""
+    alone = found.standing.leading
+    return Section(heading="What stands out", rows=tuple(_told(one, found, in_full=True) for one in alone), spaced=True)
+
+
+def going_along(found: Season) -> Section:
+    """What stands out only since it travels with something that does so more."""
+    along = _along(found)
+    rows = [_told(look.one, found, look=look) for look in along[:_MOST_ALONG]]
+    if len(along) > _MOST_ALONG:
+        rows.append(Row(text=f"and {len(along) - _MOST_ALONG} more of this sort"))
+    return Section(heading="What goes along with it, and little is left of it alone", rows=tuple(rows), spaced=True)
+
+
+def _along(found: Season) -> list[Within]:
+    """What is within chance once it is looked at within what leads.
+
+    An owner who comes near to standing out is looked at in the same way: his skins mostly shared more than him.
+    """
+    along = list(found.standing.along)
+    if found.standing.leading:
+        along += [look for look in _owners_near(found, found.standing.leading[0]) if look.vanishes]
+    return along
+
+
+def _owners_near(found: Season, strongest: Compared) -> Iterator[Within]:
+    outcomes = outcomes_of(found.fates)
+    for one in found.look.found:
+        if one.exposure.sort == "owner" and not one.stands_out and one.p <= LEVEL and one.risk > 1:
+            yield within(one, strongest, outcomes)
+
+
+def _deciding(one: Compared, found: Season) -> Within | None:
+    """Of what leads: the look within the strongest other thing that travels with it, unless that one only goes along."""
+    return next((look for look in found.within if look.one is one and not look.vanishes), None)
+
+
+def _told(one: Compared, found: Season, *, look: Within | None = None, in_full: bool = False) -> Row:
+    """The counts, the figures beneath; `in_full` also all that helps to look further."""
+    told = share_said(one.table, one.exposure.those, found.defect)
+    under = [("", figures_said(one, found.look.looks))]
+    if one.same:
+        under.append(("same", f"the very same skins: {listed([same.name for same in one.same])}"))
+    if one.against:
+        under.append(("others", f"the others are: {listed([other.name for other in one.against])}"))
+    if one.unknown:
+        under.append(("unsaid", f"{counted(one.unknown, 'skin')} left out, since nobody wrote it of them"))
+    waiting = found.waiting(one)
+    if waiting:
+        tags = tags_said(in_order(life.tag for life in waiting))
+        under.append(("still", f"no outcome yet, {one.exposure.name} too: {tags}"))
+    tied = found.standing.tied_to(one)
+    look = look or (None if tied else _deciding(one, found))
+    if look is not None:
+        under.append(("apart", _apart_said(look)))
+    if tied:
+        names = listed([other.one.exposure.name for other in tied])
+        under.append(
+            (
+                "apart",
+                f"cannot be told apart yet from what goes along below: {names}; things lead before people, then what explains more",
+            )
+        )
+    if in_full:
+        sorts = {exposure.sort: exposure for exposure in reversed((one.exposure, *one.same))}
+        nexts = [next_said(sorts[sort]) for sort in SORTS if sort in sorts]
+        under += [("next" if number == 0 else "or", said) for number, said in enumerate(nexts[:_MOST_NEXT])]
+    if one.exposure.lines:
+        under.append(("from", _lines_said(one)))
+    plain = (one.exposure.sort, one.exposure.name, *_counts(one.table), p_said(one.p), p_said(one.adjusted), told)
+    return Row(text=told, under=tuple(under), plain=plain)
+
+
+def _counts(table: Table) -> tuple[str, str, str, str]:
+    return (str(table.hit), str(table.exposed), str(table.other_hit), str(table.others))
+
+
+def _lines_said(one: Compared) -> str:
+    """Where the book tells of it; of many lines the first."""
+    places = list(dict.fromkeys(line.at.short for line in one.exposure.lines))
+    shown = places[:_MOST_LINES] if len(places) > _MOST_LINES + 1 else places
+    return (
+        listed(shown) if len(shown) == len(places) else f"{', '.join(shown)} and {len(places) - len(shown)} more lines"
+    )
+
+
+def _apart_said(look: Within) -> str:
+    """Like beside like, in counts first."""
+    heads = (f"among skins {look.other.exposure.those}", "among the others")
+    told = [
+        f"{head} {_both(table)}" for head, table in zip(heads, (look.met, look.not_met), strict=True) if table.count
+    ]
+    if look.untold:
+        return f"{'; '.join(told)}: the two cannot be told apart yet in this book"
+    risk = ""
+    if look.pooled is not None and look.pooled.interval is not None:
+        risk = (
+            f"{times_said(look.pooled.risk)}{interval_said(look.pooled.interval)}, "
+            if look.narrow
+            else "how many times as often cannot be told yet, "
+        )
+    left = "what is left is within chance" if look.vanishes else "that much is left of it"
+    return f"{'; '.join(told)}. Like beside like: {risk}p {p_said(look.p)}, {left}"
+
+
+def _both(table: Table) -> str:
+    """`7 of 12 with it and 8 of 29 without`."""
+    if not table.exposed:
+        return f"nobody with it and {of_many(table.other_hit, table.others)} without"
+    if not table.others:
+        return f"{of_many(table.hit, table.exposed)} with it and nobody without"
+    return f"{of_many(table.hit, table.exposed)} with it and {of_many(table.other_hit, table.others)} without"
+
+
+def nearest_to_it(found: Season) -> Section:
+    """Where nothing stands out: what comes nearest, said as such."""
+    if any(one.stands_out for one in found.look.found) or not found.those(SLIPPED) or not found.look.looks:
+        return Section(heading="", rows=())
+    rows = [
+        Row(
+            text=f"of {counted(found.look.looks, 'thing')} looked at none goes with it beyond chance; that is no proof that none does"
+        )
+    ]
+    near = [one for one in found.look.found[:_NEAREST] if one.table.rate > one.table.other_rate]
+    rows += [_told(one, found, in_full=number == 0) for number, one in enumerate(near)]
+    return Section(heading="Nothing stands out; nearest to it", rows=tuple(rows), spaced=True)
+
+
+def going_with_fewer(found: Season) -> Section:
+    """What goes with fewer; a breach of a late step is not said to, since those that slipped never came so far."""
+    rows = [_brief(one, found) for one in found.look.found if one.spares and one.exposure.sort != "finding"]
+    return Section(heading="What goes with fewer", rows=tuple(rows))
+
+
+def _brief(one: Compared, found: Season) -> Row:
+    told = share_said(one.table, one.exposure.those, found.defect)
+    plain = (one.exposure.sort, one.exposure.name, *_counts(one.table), p_said(one.p), p_said(one.adjusted), told)
+    return Row(text=told, under=(("", figures_said(one, found.look.looks)),), plain=plain)

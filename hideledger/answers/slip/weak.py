@@ -1,0 +1,233 @@
+"""Weak points in the life of a hide, the earliest first: slip shows late, and its cause is nearly always earlier.
+
+Each is a place to look, not a proof. What was written late, or not at all, can be no weak point of the book's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from hideledger.answers.saying import length_said, utc_stamp
+from hideledger.answers.sheet import Row
+from hideledger.answers.slip.compare import Compared
+from hideledger.answers.slip.exposures import Season, only_along
+from hideledger.answers.slip.sign import Case
+from hideledger.answers.slip.sisters import Company
+from hideledger.model.moments import Clock, When, spoken
+from hideledger.rules.finding import Finding
+from hideledger.rules.spans import SALTED_OR_DRIED
+from hideledger.rules.words import listed, stamp
+from hideledger.text.place import Place
+
+# Findings about the page, the promise or the shelf, which no skin was ever the worse for.
+_PAPER = frozenset(
+    {
+        "slip nearby",
+        "no time written",
+        "dated ahead",
+        "dated back",
+        "unknown tag",
+        "after it was out",
+        "twice the same",
+        "one tag for two things",
+        "one legal tag twice",
+        "no reason given",
+        "no zone",
+        "unknown supply",
+        "promise at risk",
+        "promise missed",
+        "gone quiet",
+        "nobody wrote",
+        "stock short",
+        "count differs",
+        "dumped below the sewer limit",
+        "before it was mixed",
+        "nobody in it",
+        "due",
+    }
+)
+
+_MOST_COMPANIES = 3
+_SELDOM_CHANCE = 0.1  # a place to look, so less is asked of it than of a cause
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weak:
+    """One weak point: when it began (UTC seconds), its moment in words, its name, what is said of it, and the lines it comes from."""
+
+    instant: int
+    moment: str
+    name: str
+    text: str
+    place: Place | None = None
+    rule: Place | None = None
+    may: bool = False
+    company: bool = False
+
+    def row(self) -> Row:
+        """As it stands on the sheet."""
+        where = ", limit ".join(place.short for place in (self.place, self.rule) if place is not None)
+        may = ", maybe" if self.may else ""
+        return Row(
+            head=self.moment,
+            text=f"{self.name}{may}: {self.text}",
+            under=(("from", where),) if where else (),
+        )
+
+    def record(self, clock: Clock) -> dict[str, object]:
+        """The same for a program."""
+        return {
+            "when": utc_stamp(self.instant, clock),
+            "moment": self.moment,
+            "name": self.name,
+            "text": self.text,
+            "maybe": self.may,
+            "from": None if self.place is None else {"file": self.place.file, "line": self.place.line},
+            "limit": None if self.rule is None else {"file": self.rule.file, "line": self.rule.line},
+        }
+
+
+def weak_points(
+    case: Case, findings: Sequence[Finding], met: Sequence[Company], season: Season
+) -> tuple[list[Weak], list[Weak]]:
+    """Those before or at the first sign, the earliest first, and the rules it broke since."""
+    broken = [
+        _broken(case, finding) for finding in findings if finding.name not in _PAPER and _of_this_life(case, finding)
+    ]
+    before = [one for one in broken if one.instant <= case.until]
+    after = [one for one in broken if one.instant > case.until]
+    before += [*_before_the_door(case, before), *_frost(case), *_company(case, met, season)]
+    before.sort(key=lambda one: (one.instant, one.company, one.name))
+    after.sort(key=lambda one: (one.instant, one.name))
+    return before, after
+
+
+def _of_this_life(case: Case, finding: Finding) -> bool:
+    life = case.life
+    if life.tag not in finding.tags and not (life.parent and life.parent in finding.tags):
+        return False
+    if len(case.floor.hides.get(life.tag, ())) < 2 or finding.entry is None:
+        return True
+    ends = life.ended.order if life.ended is not None else None
+    return life.arrived.order <= finding.entry.order and (ends is None or finding.entry.order <= ends)
+
+
+def _broken(case: Case, finding: Finding) -> Weak:
+    entry = finding.entry
+    began = finding.begun if finding.begun is not None else finding.since
+    if finding.since is not None:
+        began = finding.since
+    instant = min(began, case.at) if began is not None else entry.when.lo if entry is not None else case.at
+    loose = entry is not None and not entry.when.timed and instant == entry.when.lo
+    return Weak(
+        instant=instant,
+        moment=case.said(entry.when) if loose and entry is not None else stamp(case.clock, instant, case.at),
+        name=finding.name,
+        text=finding.message,
+        place=finding.place,
+        rule=finding.rule,
+        may=finding.may,
+    )
+
+
+def _before_the_door(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
+    life, raw = case.life, case.raw
+    cured = life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED
+    if raw is None or not life.declared or cured:
+        return
+    if raw.door is None:
+        yield Weak(
+            instant=life.arrived_when.lo,
+            moment=case.said(life.arrived_when),
+            name="before the door",
+            text="when it was killed is not written, so the hours that decide most losses are not known; ask whoever brought it",
+            place=life.arrived.at,
+        )
+        return
+    if any(one.name == "raw too long" for one in told) or life.kill_when is None or life.killed is None:
+        return
+    limit = life.process.raw_limit if life.process is not None else None
+    least, most = raw.door if raw.door_weighted is None else raw.door_weighted
+    warm = "" if life.hung is not None else "; how warm it hung is not written"
+    if limit is not None and most > limit.length.about_seconds // 2:
+        yield Weak(
+            instant=life.kill_when.lo,
+            moment=case.said(life.kill_when),
+            name="before the door",
+            text=f"raw for {length_said(least, most)} before it came, of {limit.length} that its process allows in all{warm}",
+            place=life.killed[1].at,
+            rule=limit.place,
+            may=least <= limit.length.about_seconds // 2,
+        )
+
+
+def _frost(case: Case) -> Iterator[Weak]:
+    thawed = [one for one in case.life.pauses if one.end is not None and one.end.lo <= case.until]
+    if len(thawed) > 1 and thawed[1].end is not None:
+        second = thawed[1]
+        end: When = thawed[1].end
+        entry = second.end_entry or second.entry
+        yield Weak(
+            instant=end.lo,
+            moment=case.said(end),
+            name="thawed again",
+            text=f"the {'second' if len(thawed) == 2 else f'second of {len(thawed)}'} thaw; raw hours on both sides of the frost add up",
+            place=entry.at,
+        )
+
+
+def _tells(one: Company, compared: Mapping[str, Compared]) -> bool:
+    """Whether more failed in a company than elsewhere; where the season is too small to compare, whether a third of it did."""
+    found = compared.get(one.met.counted_as)
+    if found is not None:
+        return found.p <= _SELDOM_CHANCE and found.table.rate > found.table.other_rate
+    return 3 * len(one.slipped) >= len(one.slipped) + len(one.others)
+
+
+def _company(case: Case, met: Sequence[Company], season: Season) -> Iterator[Weak]:
+    """The company it kept where others failed too: what the sisters did is the best evidence there is.
+
+    What only travels along with something else it met is left out, as on the sheet of the season.
+    """
+    compared = season.by_name
+    telling = [one for one in met if one.slipped and one.met.spans and _tells(one, compared)]
+    travelling = only_along(season, [found for one in telling if (found := compared.get(one.met.counted_as))])
+    telling = [one for one in telling if one.met.counted_as not in travelling][:_MOST_COMPANIES]
+    same: dict[tuple[int, tuple[str, ...]], list[Company]] = {}
+    for one in telling:
+        same.setdefault((min(start for start, _ in one.met.spans), one.slipped), []).append(one)
+    verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
+    for (start, slipped), several in same.items():
+        names = listed(slipped[:6]) + (f" and {len(slipped) - 6} more" if len(slipped) > 6 else "")
+        counts = list(dict.fromkeys(len(slipped) + len(one.others) for one in several))
+        of = f"{listed([f'{len(slipped)} of {count}' for count in counts])} others that met with {'it' if len(counts) == 1 else 'them'}"
+        if counts == [1]:
+            of = "the one other that met with it"
+        yield Weak(
+            instant=start,
+            moment=stamp(case.clock, start, case.at),
+            name=f"with {listed([met.name for one in several for met in (one.met, *one.same) if met.spans])}",
+            text=f"{of} {verb} too: {names}",
+            company=True,
+        )
+
+
+def none_found() -> Row:
+    """Nothing in the book points anywhere."""
+    return Row(text="none in the book; what is not written cannot be looked at: see what is not recorded below")
+
+
+def first_weak(weak: Sequence[Weak]) -> Weak | None:
+    """The earliest; a line that nobody wrote points nowhere, as long as anything else does."""
+    return next((one for one in weak if one.name != "not recorded"), weak[0] if weak else None)
+
+
+def first_said(case: Case, weak: Sequence[Weak]) -> str:
+    """One sentence: the earliest weak point, and how long before the first sign it was."""
+    first = first_weak(weak)
+    if first is None:
+        return "none in the book: what is not written cannot be looked at"
+    ahead = case.until - first.instant
+    before = f", {spoken(ahead)} before the first sign" if case.sign is not None and ahead >= 60 else ""
+    return f"{first.name}{', maybe' if first.may else ''}, {first.moment}{before}"

@@ -1,0 +1,1 @@
+"""`start`: a new book."""

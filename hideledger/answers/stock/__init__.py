@@ -1,0 +1,1 @@
+"""`stock`: what lies on the shelf."""

@@ -1,0 +1,1 @@
+"""`write`: what was understood of lines just written, and what they bring up."""
