@@ -15,7 +15,7 @@ from lark import Token, Tree
 
 from hideledger.model.process import Process
 from hideledger.model.shop import Kind, Recipe, ShopBook, Supply, Vessel
-from hideledger.reading import define_shop, define_stock, define_values
+from hideledger.reading import define_places, define_shop, define_stock, define_values
 from hideledger.reading.define_ground import Ground
 from hideledger.reading.define_lines import Complaints, Definition, Line, is_definition, parse_block
 from hideledger.reading.define_processes import ProcessReader
@@ -92,8 +92,8 @@ class _Shop:
         return ShopBook(
             shop=own.lines(),
             customers=tuple(self.each(define_shop.customer, "customer")),
-            vessels=self._versions("vessel", define_shop.vessel, lambda each: each.tag),
-            spots={spot.name: spot for spot in self.each(define_shop.spot, "place")},
+            vessels=self._versions("vessel", define_places.vessel, lambda each: each.tag),
+            spots={spot.name: spot for spot in self.each(define_places.spot, "place")},
             kinds={kind.name: self._routed(kind, made, route, processes) for kind, made, route in kinds},
             measures=ground.measures,
             supplies=supplies,
