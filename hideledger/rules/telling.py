@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Required, TypedDict, Unpack
 
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Dumped
@@ -17,94 +18,45 @@ from hideledger.text.place import Place
 TAGS = "{tags}"
 
 
+class Said(TypedDict, total=False):
+    """What a rule says, beside whom it is about: the fields of a `Finding`, by their names."""
+
+    name: Required[str]
+    when: Required[str]
+    message: Required[str]
+    do: Required[str]
+    entry: Required[Entry | None]
+    rule: Place | None
+    may: bool
+    since: int | None
+    over_s: int | None
+    limit_s: int | None
+    more: tuple[str, ...]
+    rings: bool
+    hurts: bool
+    cause: str
+    begun: int | None
+    days: tuple[int, int] | None
+
+
 def of_hide(
-    life: HideLife,
-    *,
-    name: str,
-    when: str,
-    message: str,
-    do: str,
-    entry: Entry | None,
-    bath: BathLife | None = None,
-    rule: Place | None = None,
-    may: bool = False,
-    since: int | None = None,
-    over_s: int | None = None,
-    limit_s: int | None = None,
-    more: tuple[str, ...] = (),
-    rings: bool = True,
-    ended: bool | None = None,
-    cause: str = "",
-    begun: int | None = None,
-    days: tuple[int, int] | None = None,
+    life: HideLife, *, bath: BathLife | None = None, ended: bool | None = None, **said: Unpack[Said]
 ) -> Finding:
     """A finding about one hide, in `bath` where it lies in one. It is `ended` when the hide is no longer here."""
-    return Finding(
-        name=name,
-        when=when,
-        message=message,
-        do=do,
-        tags=(life.tag,) if bath is None else (life.tag, bath.tag),
-        entry=entry,
-        place=None if entry is None else entry.at,
-        rule=rule,
-        may=may,
-        since=since,
-        over_s=over_s,
-        limit_s=limit_s,
-        more=more,
-        rings=rings,
-        ended=not life.here if ended is None else ended,
-        cause=cause,
-        begun=begun,
-        days=days,
-    )
+    tags = (life.tag,) if bath is None else (life.tag, bath.tag)
+    return Finding(tags=tags, place=_place(said), ended=not life.here if ended is None else ended, **said)
 
 
-def of_bath(
-    bath: BathLife,
-    hides: Iterable[HideLife],
-    *,
-    name: str,
-    when: str,
-    message: str,
-    do: str,
-    entry: Entry | None,
-    rule: Place | None = None,
-    may: bool = False,
-    since: int | None = None,
-    over_s: int | None = None,
-    limit_s: int | None = None,
-    more: tuple[str, ...] = (),
-    rings: bool = True,
-    hurts: bool = False,
-    cause: str = "",
-    begun: int | None = None,
-    days: tuple[int, int] | None = None,
-) -> Finding:
+def of_bath(bath: BathLife, hides: Iterable[HideLife], **said: Unpack[Said]) -> Finding:
     """A finding about a bath, with its hides. It is `ended` when the bath is let go and none of them is here."""
     lives = list(hides)
-    return Finding(
-        name=name,
-        when=when,
-        message=message,
-        do=do,
-        tags=(*in_order(life.tag for life in lives), bath.tag),
-        entry=entry,
-        place=None if entry is None else entry.at,
-        rule=rule,
-        may=may,
-        since=since,
-        over_s=over_s,
-        limit_s=limit_s,
-        more=more,
-        rings=rings,
-        hurts=hurts,
-        ended=bath.ended is not None and not any(life.here for life in lives),
-        cause=cause,
-        begun=begun,
-        days=days,
-    )
+    tags = (*in_order(life.tag for life in lives), bath.tag)
+    ended = bath.ended is not None and not any(life.here for life in lives)
+    return Finding(tags=tags, place=_place(said), ended=ended, **said)
+
+
+def _place(said: Said) -> Place | None:
+    return None if said["entry"] is None else said["entry"].at
 
 
 def of_line(
