@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
-from hideledger.answers.saying import counted
+from hideledger.answers.saying import counted, unread_said
 from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.model.book import Book
 from hideledger.model.fair import FairLine, FairPage
 
 
-def faircopy(pages: Sequence[FairPage], *, written: Collection[str] | None, unread: int) -> Sheet:
+def faircopy(pages: Sequence[FairPage], *, written: Collection[str] | None, book: Book) -> Sheet:
     """The sheet about these pages. `written` names the pages that were replaced; None where they were only looked at.
 
-    `unread` counts the lines of the book that could not be read.
+    `book` is read for what of it could not be read.
     """
     changed = [page for page in pages if page.changes]
     if written is None:
@@ -29,21 +30,21 @@ def faircopy(pages: Sequence[FairPage], *, written: Collection[str] | None, unre
         text = "The same request with --replace writes this in place."
         sections.append(Section(heading="Next", rows=(Row(text=text, plain=("next", text)),), whole_lines=True))
     return Sheet(
-        title=_title(pages, written, unread),
+        title=_title(pages, written, book),
         sections=tuple(sections),
         title_in_plain=not changed,
         record={
             "schema": 1,
             "changed": sum(len(page.changes) for page in changed),
             "lines": sum(page.entries for page in pages),
-            "unread": unread,
+            "unread": len(book.unread),
             "pages": [_record(page, written) for page in pages],
         },
     )
 
 
-def _title(pages: Sequence[FairPage], written: Collection[str] | None, unread: int) -> str:
-    left_out = f", {counted(unread, 'line')} not understood" if unread else ""
+def _title(pages: Sequence[FairPage], written: Collection[str] | None, book: Book) -> str:
+    left_out = f", {unread_said(book)} not understood" if book.unread else ""
     entries = sum(page.entries for page in pages)
     changed = [page for page in pages if page.changes]
     if not changed and any(page.refused for page in pages):

@@ -31,10 +31,10 @@ class BookWatch:
     def state(self) -> State:
         """The book as it lies there now."""
         try:
-            pages, notices = find_pages(self._paths)
+            pages, left = find_pages(self._paths)
         except BookTrouble as trouble:
             return ("no book", trouble.message)
-        return (*((str(page), _seen(str(page))) for page in pages), *notices)
+        return (*((str(page), _seen(str(page))) for page in pages), *left)
 
     def changed(self) -> bool:
         """Whether the book differs from when it was read last, and lies still. It is then to be read: the next call starts from here."""

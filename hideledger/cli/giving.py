@@ -29,7 +29,7 @@ def laid_out(wanted: Namespace, paths: Sequence[str]) -> Floor:
     from hideledger.shopfloor.layout import lay_out
 
     book = read_book(paths_of(paths))
-    return lay_out(book, instant_of(wanted.at, book.clock))
+    return lay_out(book, instant_of(wanted.at, book.clock), present=wanted.at is None)
 
 
 def book_at_hand(named: str | None) -> Book | None:
@@ -55,10 +55,12 @@ def book_at_hand(named: str | None) -> Book | None:
         return None
 
 
-def notices(book: Book) -> None:
-    """Says what was left beside the book and not read."""
-    for sentence in book.notices:
+def notices(book: Book, *, most: int | None = None) -> None:
+    """Says what was left beside the book and not read, `most` files of it by name."""
+    for sentence in book.notices[:most]:
         complain(sentence)
+    if most is not None and len(book.notices) > most:
+        complain(f"{len(book.notices) - most} more left alone: hideledger check names each")
 
 
 def give(sheet: Sheet, wanted: Namespace) -> None:

@@ -18,7 +18,7 @@ from hideledger.reading.entries import EntryReader
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.pages import Block, Record, split_page
 from hideledger.text.files import BookTrouble, find_pages, read_page
-from hideledger.text.place import Complaint
+from hideledger.text.place import Complaint, Place
 from hideledger.text.source import Source
 
 
@@ -79,10 +79,15 @@ def _cutter_of(parser: Lark) -> Cutter:
 
 def read_book(paths: Sequence[str]) -> Book:
     """The book under these paths (a folder, or files). Raises BookTrouble when there is none, or a page cannot be decoded."""
-    pages, notices = find_pages(paths)
+    pages, left = find_pages(paths)
     base = Path(paths[0]) if len(paths) == 1 and Path(paths[0]).is_dir() else None
     sources: list[Source] = []
-    closed: list[Complaint] = []
+    # What nobody reads is told like a page that cannot be opened, until somebody has seen to it.
+    closed = [
+        Complaint(place=Place(file=_shown(Path(one.path), base), line=1), code="page", message=one.said)
+        for one in left
+        if one.lost
+    ]
     for page in pages:
         try:
             sources.append(read_page(page, _shown(page, base)))
@@ -96,7 +101,7 @@ def read_book(paths: Sequence[str]) -> Book:
         raise BookTrouble("; ".join(f"{one.place}: {one.message}" for one in closed))
     if not any(source.text.strip() for source in sources):
         raise BookTrouble(f"{paths[0]}: the book is empty", 3)
-    return read_sources(sources, notices, closed)
+    return read_sources(sources, [str(one) for one in left if not one.lost], closed)
 
 
 def _shown(page: Path, base: Path | None) -> str:

@@ -252,7 +252,10 @@ NOW: dict[str, Meaning] = {
         write="The right tag or time; or, if it came again, `H41 in` before it.",
     ),
     "dated ahead": Meaning(
-        seen="A line lies after now although a line below it does not, or more than 60 days after the line above it.",
+        seen=(
+            "A line lies after the moment looked at although a line below it does not, or more than 60 days after the line "
+            "above it; or it is of tomorrow or later, and the book is looked at now."
+        ),
         harm="It does not count until its date, so what it tells is missing today.",
         source="common practice, no source",
         write="The line again with its true date, the wrong one struck: `struck 2027-11-05 08:00 H41 pickle in P3`.",

@@ -30,8 +30,11 @@ _SHELF = frozenset((Bought, Counted, Used))
 _Line = tuple[Place, Entry, tuple[str, ...]]  # where it stands in time, the entry, the tags it is about
 
 
-def lay_out(book: Book, at: int) -> Floor:
+def lay_out(book: Book, at: int, *, present: bool = False) -> Floor:
     """The shop at the instant `at` (UTC seconds). Lines after it do not count; how many there are is `later`.
+
+    `present`: it is that moment now, so a line of a later day is a slip of the hand, and one below it that cannot be read
+    is waited for by nobody. Else somebody looks back, and what was written since is left out.
 
     Raises nothing: what does not fit is an oddity, and the rest of the line still counts.
     """
@@ -41,9 +44,11 @@ def lay_out(book: Book, at: int) -> Floor:
     found = narrowed(near, lambda tag: known.sorts.get(tag) in ("bath", "vessel"), steps_in_bath(book.shop))
     lines = placed(near, found)
     counted = [entry for entry in near if _has_come(entry, lines.moments, at)]
-    # A line that cannot be read and stands under a later day is not yet written, like any other.
+    # To somebody who looks back, a line that cannot be read and stands under a later day is not yet written, like any other.
     unread = tuple(
-        trouble for trouble in book.unread if not trouble.day or date.fromisoformat(trouble.day).toordinal() <= today
+        trouble
+        for trouble in book.unread
+        if present or not trouble.day or date.fromisoformat(trouble.day).toordinal() <= today
     )
     later = len(book.entries) - len(counted) + len(book.unread) - len(unread)
     book = replace(book, unread=unread)
@@ -56,7 +61,7 @@ def lay_out(book: Book, at: int) -> Floor:
     floor.moments = lines.moments
     floor.oddities += [oddity for oddity in known.wrong if oddity.entry.when.lo <= at]
     floor.oddities += strangers(floor, known.sorts)
-    floor.oddities += dated_wrong(book.entries, at)
+    floor.oddities += dated_wrong(book.entries, at, today if present else None)
     floor.oddities.sort(key=lambda oddity: oddity.entry.order)
     return floor
 

@@ -43,9 +43,12 @@ def _believed(times: Sequence[int], now: int) -> set[int]:
     return up if past >= 0 else down
 
 
-def dated_wrong(entries: Sequence[Entry], at: int) -> list[Oddity]:
+def dated_wrong(entries: Sequence[Entry], at: int, today: int | None = None) -> list[Oddity]:
     """Lines out of step: after `at` and above one in step that is not, or more than 60 days after the line in step above (dated ahead);
-    more than 60 days before the line in step above (dated back). A late entry of some days is neither."""
+    more than 60 days before the line in step above (dated back). A late entry of some days is neither.
+
+    `today` (an ordinal) where `at` is now: any line of a later day is dated ahead then.
+    """
     pages: dict[str, list[Entry]] = {}
     for entry in entries:  # by name: a page with a line that is only being written is another text of the same page
         pages.setdefault(entry.source.name, []).append(entry)
@@ -57,12 +60,14 @@ def dated_wrong(entries: Sequence[Entry], at: int) -> list[Oddity]:
         for i, entry in enumerate(page):
             lo = entry.when.lo
             far = 0 if above is None else lo - above.when.lo
+            to_come = today is not None and entry.when.day > today
             if i in steady:
-                if above is not None and lo > at + HOUR and far > _FAR:
+                if to_come or (above is not None and lo > at + HOUR and far > _FAR):
                     found.append(Oddity(sort="dated ahead", tags=entry.tags, entry=entry, other=above))
                 above = entry
-            elif lo > at + HOUR and (i < last_now or far > _FAR):
-                found.append(Oddity(sort="dated ahead", tags=entry.tags, entry=entry, other=above or page[i + 1]))
+            elif to_come or (lo > at + HOUR and (i < last_now or far > _FAR)):
+                beside = above or (page[i + 1] if i + 1 < len(page) else None)
+                found.append(Oddity(sort="dated ahead", tags=entry.tags, entry=entry, other=beside))
             elif far < -_FAR and above is not None:
                 found.append(Oddity(sort="dated back", tags=entry.tags, entry=entry, other=above))
     return found

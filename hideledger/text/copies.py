@@ -12,6 +12,7 @@ from collections.abc import Collection
 from pathlib import Path
 
 from hideledger.text.clean import clean
+from hideledger.text.left import Left
 
 # Nobody names a page like this.
 _SURE = re.compile(
@@ -24,6 +25,11 @@ _SURE = re.compile(
     r"|\.orig$|\.bak$",  # what a merge or a careful hand leaves
     re.IGNORECASE,
 )
+# The state before somebody's last change, kept on purpose: what only stands there was mended since.
+_EARLIER = re.compile(r"\.orig$|\.bak$", re.IGNORECASE)
+# `october.hides.txt`, as an editor or a phone saves a text; `OCTOBER.HIDES`, as an old memory card has it.
+_MISNAMED = re.compile(r"\.hides(?:\.(?:txt|text|md|markdown|rtf))?$", re.IGNORECASE)
+_PAGE_LINE = re.compile(rb"[0-9]{4}-[0-9]{2}-[0-9]{2}\b|(?:shop|process|vessel|supply|recipe|kind|customer|charge|place) ")
 # What an editor keeps beside a page while it is open, and the state before the last time it was saved: there all the time, no copy of
 # anybody's work, and nobody wants to hear of it at every look.
 _OF_AN_EDITOR = re.compile(r"~$|^~\$|^#.*#$|^\.#|^\.~lock|\.sw[a-p]$", re.IGNORECASE)
@@ -40,22 +46,32 @@ def is_an_editors(name: str) -> bool:
     return _OF_AN_EDITOR.search(name) is not None
 
 
-def copy_notice(page: Path, names: Collection[str], ending: str) -> str:
-    """A sentence about a file that is a copy of a page beside it; nothing where it is a page of its own.
+def copy_left(page: Path, names: Collection[str], ending: str) -> Left | None:
+    """What is to be said of a file that is a copy of a page beside it; None where it is a page of its own.
 
     `names` are the names of all files of its folder.
     """
     name = page.name
     if ending not in name:
-        return ""
+        return None
     if _SURE.search(name):
         beside = next(iter(_pages_beside(name, names, ending)), "")
-        return _sentence(page, beside)
+        return _copy(page, beside)
     if name.endswith(ending) and not name.startswith("."):
         for beside in _pages_beside(name, names, ending):
             if _mostly_alike(page, page.with_name(beside)):
-                return _sentence(page, beside)
-    return ""
+                return _copy(page, beside)
+    return None
+
+
+def misnamed_left(page: Path, ending: str) -> Left | None:
+    """What is to be said of a page that an editor or a phone saved under another ending; None where it is none."""
+    found = _MISNAMED.search(page.name)
+    if found is None or page.name.endswith(ending) or not any(_PAGE_LINE.match(line) for line in _lines(page)):
+        return None
+    right = clean(page.name[: found.start()] + ending)
+    said = f"a page of the book, but its name ends in `{clean(found[0])}`; not read: name it `{right}`"
+    return Left(path=str(page), said=said, lost=True)
 
 
 def _pages_beside(name: str, names: Collection[str], ending: str) -> list[str]:
@@ -86,18 +102,24 @@ def _heads(lines: Counter[bytes]) -> Counter[bytes]:
     return heads
 
 
-def _sentence(page: Path, beside: str) -> str:
-    said = f"{clean(str(page))}: looks like a copy"
+def _copy(page: Path, beside: str) -> Left:
+    here = _lines(page)
+    other = str(page.with_name(beside)) if beside else ""
+    only_here = here - _lines(page.with_name(beside)) if beside else here
+    lost = only_here.total()
     if not beside:
-        return f"{said} left beside the book; not read"
-    here, there = _lines(page), _lines(page.with_name(beside))
-    only_here = (here - there).total()
-    if not here:
-        return f"{said} of {clean(beside)}; not read"
-    if not only_here:
-        return f"{said} of {clean(beside)}, where all of its lines stand too; not read"
-    lines = "1 of its lines is" if only_here == 1 else f"{only_here} of its lines are"
-    return f"{said} of {clean(beside)}; not read, and {lines} not in that page"
+        said = "looks like a copy left beside the book; not read"
+    elif not here:
+        said = f"looks like a copy of {clean(beside)}; not read"
+    elif not lost:
+        said = f"looks like a copy of {clean(beside)}, where all of its lines stand too; not read"
+    else:
+        lines = "1 of its lines is" if lost == 1 else f"{lost} of its lines are"
+        said = f"looks like a copy of {clean(beside)}; not read, and {lines} not in that page"
+    if not lost or _EARLIER.search(page.name):
+        return Left(path=str(page), said=said, copy_of=other)
+    over = "bring what is missing over, then take the copy out of the folder"
+    return Left(path=str(page), said=f"{said}: {over}", copy_of=other, lost=True)
 
 
 def _lines(page: Path) -> Counter[bytes]:

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from hideledger.text.clean import clean
-from hideledger.text.copies import copy_notice, is_an_editors
+from hideledger.text.copies import copy_left, is_an_editors, misnamed_left
+from hideledger.text.left import Left
 from hideledger.text.place import Place
 from hideledger.text.seen import Seen, seen_of
 from hideledger.text.source import Source
@@ -28,17 +29,17 @@ class BookTrouble(Exception):
         self.said = said or message
 
 
-def find_pages(paths: Sequence[str]) -> tuple[list[Path], list[str]]:
-    """The files of the book, by path, and sentences about files left alone. Raises BookTrouble."""
+def find_pages(paths: Sequence[str]) -> tuple[list[Path], list[Left]]:
+    """The files of the book, by path, and what was left alone. Raises BookTrouble."""
     found: dict[str, Path] = {}
-    notices: list[str] = []
+    left: list[Left] = []
     for given in paths:
         path = Path(given)
         try:
             if path.is_dir():
-                pages = list(_below(path, notices))
+                pages = list(_below(path, left))
                 if not pages:
-                    raise BookTrouble(f"{clean(given)}: no page of a book here (a file that ends in {ENDING})", 2)
+                    raise _no_page(given, left)
             elif path.exists():
                 if not path.is_file():
                     raise BookTrouble(f"{clean(given)}: no file and no folder, cannot be read", 2)
@@ -49,10 +50,18 @@ def find_pages(paths: Sequence[str]) -> tuple[list[Path], list[str]]:
             raise BookTrouble(f"{clean(given)}: {_reason(trouble)}", 2) from None
         for page in pages:
             found.setdefault(os.path.realpath(page), page)
-    return sorted(found.values(), key=str), notices
+    return sorted(found.values(), key=str), left
 
 
-def _below(folder: Path, notices: list[str]) -> list[Path]:
+def _no_page(given: str, left: Sequence[Left]) -> BookTrouble:
+    lost = [one for one in left if one.lost]
+    if lost:
+        return BookTrouble("; ".join(map(str, lost)))
+    none = f"no page of a book here (a file that ends in {ENDING}); hideledger start makes some"
+    return BookTrouble(f"{clean(given)}: {none}", 2)
+
+
+def _below(folder: Path, left: list[Left]) -> list[Path]:
     """Every page under a folder; a folder met twice (a loop of links) is entered once."""
     pages: list[Path] = []
     seen: set[tuple[int, int]] = set()
@@ -73,7 +82,7 @@ def _below(folder: Path, notices: list[str]) -> list[Path]:
         except OSError as trouble:
             if here == folder:
                 raise BookTrouble(f"{clean(str(here))}: {_reason(trouble)}") from None
-            notices.append(f"{clean(str(here))}: {_reason(trouble)}; left alone")
+            left.append(Left(path=str(here), said=f"{_reason(trouble)}; left alone"))
             continue
         for child in children:
             name = child.name
@@ -82,16 +91,23 @@ def _below(folder: Path, notices: list[str]) -> list[Path]:
                     waiting.append(child)
             elif is_an_editors(name):
                 continue
-            elif copied := copy_notice(child, names, ENDING):
-                notices.append(copied)
+            elif aside := copy_left(child, names, ENDING) or misnamed_left(child, ENDING):
+                left.append(aside)
             elif name.endswith(ENDING):
                 if name.startswith("."):
-                    notices.append(f"{clean(str(child))}: a hidden file; not read")
+                    left.append(Left(path=str(child), said="a hidden file; not read"))
                 elif child.is_file():
                     pages.append(child)
                 else:
-                    notices.append(f"{clean(str(child))}: no file that can be read; left alone")
+                    left.append(Left(path=str(child), said=_no_file(child), lost=True))
     return pages
+
+
+def _no_file(path: Path) -> str:
+    """Why a thing with the name of a page is no file: a stick that was pulled out, a folder that is not there today."""
+    if path.is_symlink():
+        return f"leads to {clean(os.readlink(path))}, which is not there or no file; nothing of this page could be read"
+    return "no file; nothing of this page could be read"
 
 
 def read_page(path: Path, shown: str | None = None) -> Source:

@@ -14,7 +14,7 @@ from hideledger.model.book import Book
 from hideledger.model.moments import DAY
 from hideledger.model.shop import ShopBook
 from hideledger.text.clean import clean
-from hideledger.text.copies import copy_notice, is_an_editors
+from hideledger.text.copies import copy_left, is_an_editors
 from hideledger.text.files import ENDING
 from hideledger.text.place import Place
 from hideledger.text.source import Source
@@ -127,7 +127,7 @@ def named_page(book: Book, paths: Sequence[str], wanted: str) -> Page:
             f"{said}: lies outside the book ({where}), where check would never read it; nothing was written"
         )
     hidden = any(part.startswith(".") for part in os.path.relpath(path, _folder(paths) or ".").split(os.sep))
-    if hidden or is_an_editors(os.path.basename(path)) or copy_notice(Path(path), (), ENDING):
+    if hidden or is_an_editors(os.path.basename(path)) or copy_left(Path(path), (), ENDING):
         raise NotWritten(f"{said}: check reads no page of such a name (hidden, or a copy); nothing was written")
     if os.path.lexists(path):
         raise NotWritten(f"{said}: is there, but cannot be read as a page of the book; nothing was written")

@@ -71,7 +71,7 @@ def put(folder: Path, **pages: str) -> None:
 
 def found(folder: Path) -> tuple[list[str], list[str]]:
     pages, notices = find_pages([str(folder)])
-    return [page.name for page in pages], notices
+    return [page.name for page in pages], [str(one) for one in notices]
 
 
 @pytest.mark.parametrize("name", SURE)
@@ -128,14 +128,14 @@ def test_the_copy_is_named_with_the_page_and_what_only_it_holds(tmp_path: Path) 
     copy = tmp_path / "autumn.sync-conflict-20261103-081500-ABC.hides"
     copy.write_text(PAGE + OTHER, encoding="utf-8")
     assert found(tmp_path)[1] == [
-        f"{copy}: looks like a copy of autumn.hides; not read, and 3 of its lines are not in that page"
+        f"{copy}: looks like a copy of autumn.hides; not read, and 3 of its lines are not in that page: bring what is missing over, then take the copy out of the folder"
     ]
     copy.write_bytes(b"\xef\xbb\xbf" + PAGE.replace("\n", "\r\n").encode())
     assert found(tmp_path)[1] == [
         f"{copy}: looks like a copy of autumn.hides, where all of its lines stand too; not read"
     ]
     (tmp_path / "autumn.hides").rename(tmp_path / "winter.hides")
-    assert found(tmp_path)[1] == [f"{copy}: looks like a copy left beside the book; not read"]
+    assert found(tmp_path)[1] == [f"{copy}: looks like a copy left beside the book; not read: bring what is missing over, then take the copy out of the folder"]
 
 
 def test_a_page_for_every_tub_with_the_same_days_above_is_read(tmp_path: Path) -> None:

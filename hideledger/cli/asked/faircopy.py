@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import os
 from argparse import Namespace
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, add_forms
 from hideledger.cli.giving import QUIET, UNREAD, WRONG, give, notices, paths_of
 from hideledger.cli.streams import complain
+from hideledger.text.clean import clean
 
 if TYPE_CHECKING:
     from hideledger.model.fair import FairPage
+    from hideledger.text.left import Left
 
 _BOOK = (
     "the book: a folder, or some of its pages (the rest of its folder is read with them and left as it is); else the "
@@ -40,16 +42,18 @@ def answer(wanted: Namespace) -> int:
 
     paths = paths_of(wanted.book)
     asked = {os.path.realpath(page) for page in find_pages(paths)[0]}  # also says which is not there
-    book = read_book(_whole_book(paths))
+    whole = _whole_book(paths)
+    book = read_book(whole)
     notices(book)
     names = [source.name for source in book.sources if os.path.realpath(source.path) in asked]
     last = max((entry.when.hi for entry in book.entries), default=0)
     pages = fair_copy(book, names, meant_by_groups(lay_out(book, last)))
-    written, trouble = _put(pages) if wanted.replace else (None, "")
+    copies = {os.path.realpath(one.copy_of): one for one in find_pages(whole)[1] if one.copy_of}
+    written, trouble = _put(pages, copies) if wanted.replace else (None, "")
     if trouble:
         complain(trouble)
     if not trouble or written:
-        give(faircopy(pages, written=written, unread=len(book.unread)), wanted)
+        give(faircopy(pages, written=written, book=book), wanted)
     if trouble or any(page.refused for page in pages):
         return WRONG
     return UNREAD if book.unread else QUIET
@@ -85,12 +89,20 @@ def _lies_in(path: str, folder: str) -> bool:
     return os.path.isdir(folder) and os.path.realpath(path).startswith(os.path.join(os.path.realpath(folder), ""))
 
 
-def _put(pages: Sequence[FairPage]) -> tuple[list[str], str]:
-    """Puts the changed pages in place, all of them made ready before the first; which were written, and what stopped it."""
+def _put(pages: Sequence[FairPage], copies: Mapping[str, Left]) -> tuple[list[str], str]:
+    """Puts the changed pages in place, all of them made ready before the first; which were written, and what stopped it.
+
+    A page with a copy beside it is left: once its lines are written otherwise, the copy would count as a page.
+    """
     from hideledger.writing.fair_bytes import fair_bytes
     from hideledger.writing.in_place import put_in_place
     from hideledger.writing.trouble import NotWritten
 
+    for page in pages:
+        copy = copies.get(os.path.realpath(page.source.path)) if page.changes else None
+        if copy is not None:
+            known = f"{clean(os.path.basename(copy.path))} beside it looks like a copy of it, and would be read as a page"
+            return [], f"{clean(page.source.name)}: {known}; take the copy out of the folder first; nothing was written"
     written: list[str] = []
     try:
         ready = [(page.source, fair_bytes(page)) for page in pages if page.changes]

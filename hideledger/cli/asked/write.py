@@ -67,7 +67,7 @@ def answer(wanted: Namespace) -> int:
         return WRONG
     if refused:
         return _refused(draft, at, wanted)
-    notices(draft.before)
+    notices(draft.before, most=2)
     try:
         sheet, code = _sheet(draft, at, wanted)
     except Exception as fault:
