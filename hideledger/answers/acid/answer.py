@@ -11,7 +11,7 @@ from hideledger.answers.acid import care
 from hideledger.answers.acid.bring import brought, by_acid
 from hideledger.answers.acid.names import NotReckoned, is_water, supply_of
 from hideledger.answers.acid.never import gas_that_kills, never_among
-from hideledger.answers.acid.parts import Bath, Bottle, bath_of, bottle_of
+from hideledger.answers.acid.parts import Bath, Bottle, bath_of, bottle_of, density_by_memory
 from hideledger.answers.acid.words import IMPERIAL, METRIC, US, Measures
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.shop import ShopBook
@@ -196,7 +196,7 @@ def _expected(bath: Bath, measures: Measures, side: Shopside) -> Sheet:
 
 
 def _by_memory(kg_a_litre: float, text: str) -> Row:
-    words = f"`{text}` was turned into weight with {kg_a_litre:.3f} kg a litre, a figure from memory; its sheet has the right one"
+    words = density_by_memory(text, kg_a_litre)
     return Row(head="density", text=words, plain=("density", words))
 
 

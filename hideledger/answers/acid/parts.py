@@ -125,7 +125,7 @@ def bottle_of(part: Part, book: ShopBook | None, day: date | None) -> Bottle:
         chemical=chemical,
         strength=per_cent / 100,
         kg_a_litre=_density(chemical, per_cent, supply),
-        doubtful=not own and per_cent > strengths.READ_UP_TO.get(chemical.protons, 100.0),
+        doubtful=not own and strengths.from_memory(chemical.protons, per_cent),
     )
 
 
@@ -168,6 +168,11 @@ def _density(chemical: Chemical, per_cent: float, supply: Supply | None) -> floa
         return strengths.density(chemical.protons, per_cent)
     except ValueError:
         return None
+
+
+def density_by_memory(text: str, kg_a_litre: float) -> str:
+    """What is said beside an answer that rests on a density of no printed table."""
+    return f"`{text}` was turned into weight with {kg_a_litre:.3f} kg a litre, a figure from memory; its sheet has the right one"
 
 
 def _with_forms(parts: tuple[Part, ...]) -> tuple[Part, ...]:

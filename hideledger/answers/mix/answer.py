@@ -8,18 +8,19 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
 from hideledger.answers.acid import care
+from hideledger.answers.acid.parts import density_by_memory
 from hideledger.answers.mix.asked import Wanted, wanted
 from hideledger.answers.mix.expected import expected
 from hideledger.answers.mix.floors import held_to
 from hideledger.answers.mix.line import line_of
 from hideledger.answers.mix.never import never_together
 from hideledger.answers.mix.scale import Scaled, Taken, scaled
-from hideledger.answers.mix.shelf import cost_of, on_shelf
+from hideledger.answers.mix.shelf import cost_of, on_shelf, shelf_words
 from hideledger.answers.mix.strength import Strength, strength_of
 from hideledger.answers.mix.supplies import ALUM, SALT, WATER
 from hideledger.answers.mix.unread import unread_words
 from hideledger.answers.mix.vessel import Room, fits, vessel_of
-from hideledger.answers.mix.words import amount_words, bare, figure_words
+from hideledger.answers.mix.words import about, amount_words, bare, figure_words
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.units import Quantity, plain_number
 from hideledger.reading.asking_mix import MixAsked
@@ -63,6 +64,7 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
     tag = line.split(" ", 1)[0]
     assumed = [
         *mixed.assumed,
+        *_from_memory(mixed),
         f"{tag} is the next free tag, and another will do; a lot stands behind its supply, as in `lot S-114`",
         *_rounding_said(mixed),
         *unread_words(floor.book),
@@ -112,7 +114,7 @@ def _row(told: _Told, all_of_them: Sequence[_Told]) -> Row:
         )
     elif abs(one.amount.off_by) >= _TRIFLE:
         side = "more" if one.amount.off_by > 0 else "less"
-        exact = f"{plain_number(round(one.amount.exact.value, 3))} {bare(one.quantity.unit)}"
+        exact = f"{about(one.amount.exact.value)} {bare(one.quantity.unit)}"
         coarse = abs(one.amount.off_by) > _COARSE
         told_so = ": take a finer scale, or mix more" if coarse else ""
         words_of_it = f"reckoned {exact}, {abs(100 * one.amount.off_by):.1f} % {side}{told_so}"
@@ -130,21 +132,10 @@ def _row(told: _Told, all_of_them: Sequence[_Told]) -> Row:
 
 def _shelf_words(told: _Told, all_of_them: Sequence[_Told]) -> list[tuple[str, str]]:
     """What is left; the same supply may stand twice in a recipe, and the shelf is one."""
-    shelf, one = told.shelf, told.taken
-    if shelf is None:
+    if told.shelf is None:
         return []
-    unit = bare(shelf.unit)
-    words = f"{plain_number(round(shelf.value, 2))} {unit} by the book"
-    if shelf.unit != one.quantity.unit:
-        words += f"; how heavy {one.stuff.name} is is not written, so nobody knows what is left after this"
-        return [("shelf", words)]
-    same = [each.taken for each in all_of_them if each.taken.stuff.name == one.stuff.name]
-    left = shelf.value - sum((each.quantity.value for each in same if each.quantity.unit == shelf.unit), Decimal(0))
-    if left < 0:
-        words += f": {plain_number(round(-left, 2))} {unit} short"
-    else:
-        words += f", {plain_number(round(left, 2))} {unit} after this"
-    return [("shelf", words)]
+    same = [each.taken.quantity for each in all_of_them if each.taken.stuff.name == told.taken.stuff.name]
+    return [("shelf", shelf_words(told.shelf, told.taken.stuff, same))]
 
 
 def _short(each: Sequence[_Told]) -> list[str]:
@@ -227,6 +218,16 @@ def _care(mixed: Scaled, floor: Floor) -> Section:
     apart = f"{never} and acid give a gas that kills: never the same vessel, sink or drain"
     rows = (care.SHOP_FIGURE, label, *((apart,) if never else ()))
     return Section(heading="Care", rows=tuple(Row(text=text, plain=("care", text)) for text in rows))
+
+
+def _from_memory(mixed: Scaled) -> list[str]:
+    """The densities that no printed table gave, of what is poured."""
+    found = dict[str, None]()
+    for one in mixed.taken:
+        known = one.stuff.density_from_memory
+        if known is not None and one.stuff.plain(one.quantity).unit == "L":
+            found[density_by_memory(f"{amount_words(one.quantity)} {one.stuff.name}", known)] = None
+    return list(found)
 
 
 def _rounding_said(mixed: Scaled) -> list[str]:
