@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from hideledger.answers.brine.strength import LIQUORS, MOST, Instrument, is_strength, said_of, share_of, temperature
-from hideledger.reading.asking import Asked, Measured, Stuff, asked
+from hideledger.reading.asked import Asked, Measured, Stuff
+from hideledger.reading.asking import asked
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.nearest import slip_of
 from hideledger.trade import brine, brine_acid, brine_making
@@ -200,7 +201,7 @@ class _Gathering:
                 "how strong", f"`{said}`: how strong is it? as in `{said} at 36 sal`", stuff.start, stuff.end
             )
         known = ("water", "salt", "skins", "brine", *(acid for acid in brine_acid.SOLUTIONS if "," not in acid))
-        close = slip_of(name, known)
+        close = slip_of(name, (*known, "from"))
         if "acid" in words and not close:
             raise Unreadable(
                 "acid", f"`{name}`: how much it lifts a hydrometer is not known here", stuff.name_start, stuff.name_end
