@@ -189,7 +189,9 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     if found is None:
         figures = re.search(r"[0-9½¼¾⅓⅔⅛⅜⅝⅞]+[ \t,]*$", text)
         if "UNIT" in accepted and figures is not None:
-            message = f"`{figures.group().strip(_IDLE)}` of what? a unit stands behind its number: `40 sal`, `20 gal`, `72 F`"
+            message = (
+                f"`{figures.group().strip(_IDLE)}` of what? a unit stands behind its number: `40 sal`, `20 gal`, `72 F`"
+            )
             return Unreadable("unit", message, figures.start(), figures.start() + len(figures.group().strip(_IDLE)))
         alone = re.search(r"(?:^|,)[ \t]*([^0-9,]+)$", text.rstrip(_IDLE))
         if "NUMBER" in accepted and alone is not None:

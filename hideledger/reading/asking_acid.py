@@ -18,7 +18,9 @@ from hideledger.text.nearest import slip_of
 
 WEIGHT, VOLUME = "weight", "volume"
 
-_HIDES = frozenset(["hide", "hides", "skin", "skins", "cape", "capes", "pelt", "pelts"])
+# The forms in which an acid is sold, as they stand behind its name.
+FORMS = frozenset(["crystals", "anhydrous", "monohydrate", "dihydrate"])
+HIDES = frozenset(["hide", "hides", "skin", "skins", "cape", "capes", "pelt", "pelts"])
 
 # Each terminal in a person's words. A test holds this table complete.
 SPOKEN = {
@@ -101,7 +103,18 @@ def acid_asked(text: str, *, gallons: str) -> AcidAsked:
         wanted=_reading(branches.get("wanted"), text),
         agent=_part(_only(agent), text, gallons) if agent is not None else None,
     )
-    return _what_brings_it(asked) if asked.agent is None and asked.wanted is not None else asked
+    if asked.agent is None:
+        return _what_brings_it(asked) if asked.wanted is not None else asked
+    return _with_form(asked, asked.agent, text)
+
+
+def _with_form(asked: AcidAsked, agent: Part, text: str) -> AcidAsked:
+    """`with citric acid, crystals` is one thing: a form alone behind a comma belongs to what stands before it."""
+    form = next((part for part in asked.parts if part.start > agent.end and part.name in FORMS), None)
+    if form is None or form.amount is not None or form.strength is not None:
+        return asked
+    whole = replace(agent, name=f"{agent.name} {form.name}", text=text[agent.start : form.end], end=form.end)
+    return replace(asked, parts=tuple(part for part in asked.parts if part is not form), agent=whole)
 
 
 def _bare_reading(tree: Tree[Token]) -> Tree[Token] | None:
@@ -160,10 +173,10 @@ def _no_bare(tree: Tree[Token], text: str) -> None:
             continue
         start, end = _span(child)
         if not isinstance(after, Token) or after.type != "WORD":
-            message = f"`{text[start:end]}` of what? a unit stands behind its number (`60 oz`, `20 gal`, `85 %`), or `at` before a pH (`at {text[start:end]}`)"
+            message = f"`{text[start:end]}` of what? a unit stands behind its number (`60 oz`, `20 gal`, `85 %`), or `at` before a pH (`at 2.4`)"
             raise Unreadable("unit", message, start, end)
         word, first, last = str(after), after.start_pos or 0, after.end_pos or 0
-        if word.casefold() in _HIDES:
+        if word.casefold() in HIDES:
             said = text[start:last]
             raise Unreadable("unit", f"`{said}`: how much do they weigh together? as in `30 lb skins`", start, last)
         near = slip_of(word, SPELLINGS)

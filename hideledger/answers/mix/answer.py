@@ -287,6 +287,6 @@ def _record(
         found |= {
             "skins_kg": round(strength.skins_kg, 3),
             "salt_percent_with_skins": round(100 * strength.with_skins(strength.weak).dissolved_share, 3),
-            "ph_with_skins": None if strength.settled is None else round(strength.settled.ph, 2),
+            "ph_with_skins": None if strength.with_skins_in is None else round(strength.with_skins_in.settled.ph, 2),
         }
     return found

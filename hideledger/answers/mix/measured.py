@@ -37,21 +37,22 @@ def measured(stuff: Stuff, exact: Quantity, shop: ShopLines) -> Measured:
         assumed = f"{stuff.name} stays in {bare(exact.unit)}: its line says how fine it is {verb}, but not how heavy it is (`lb per gal`)"
     general = shop.weighed_to if exact.dimension == "weight" else shop.measured_to
     if general is None or exact.dimension != general.dimension:
-        return Measured(amount=rounded(handy(exact)), said=False, assumed=assumed)
-    return Measured(amount=_by_scale(exact, general), said=True, assumed=assumed)
+        return Measured(amount=rounded(handy(exact, poured=stuff.is_liquid)), said=False, assumed=assumed)
+    return Measured(amount=_by_scale(exact, general, poured=stuff.is_liquid), said=True, assumed=assumed)
 
 
-def _by_scale(exact: Quantity, general: Quantity) -> Rounded:
+def _by_scale(exact: Quantity, general: Quantity, *, poured: bool) -> Rounded:
     """By the scale that the shop has for everything: in pounds too where it shows ounces, but never grams on a scale of ounces."""
-    if is_metric(exact.unit) != is_metric(general.unit):
+    either = poured and general.unit == "oz"  # by weight, or fluid? a line of the book must not leave it open
+    if is_metric(exact.unit) != is_metric(general.unit) and not either:
         exact = Quantity(value=exact.to(general.unit), unit=general.unit)
-    taken = handy(exact)
+    taken = handy(exact, poured=poured)
     for amount in (taken, exact):
         step = general.to(amount.unit)
         if in_sixteenths(step) or in_thirds(step) is not None or _short(step):
             return rounded(amount, step)
     small = Quantity(value=exact.to(general.unit), unit=general.unit)
-    if small.value < _MOST_STEPS * general.value:
+    if not either and small.value < _MOST_STEPS * general.value:
         return rounded(small, general.value)
     return rounded(taken)
 

@@ -78,7 +78,12 @@ class Stuff:
         """Kilograms a litre, where neither the shop nor a printed table says it; None where one does, or where nothing is known."""
         own = self.supply is not None and self.supply.density is not None
         chemical = self.chemicals[0] if self.chemicals else None
-        if own or chemical is None or not chemical.liquid or not strengths.from_memory(chemical.protons, 100 * self.strength):
+        if (
+            own
+            or chemical is None
+            or not chemical.liquid
+            or not strengths.from_memory(chemical.protons, 100 * self.strength)
+        ):
             return None
         return self.kg_a_litre[0] if self.kg_a_litre is not None else None
 

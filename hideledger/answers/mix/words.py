@@ -81,13 +81,16 @@ def is_metric(unit: str) -> bool:
     return unit in _METRIC
 
 
-def handy(amount: Quantity) -> Quantity:
-    """The same amount in the unit that one would take: pounds for many ounces, ounces for part of a pound, quarts for a few gallons."""
+def handy(amount: Quantity, *, poured: bool = False) -> Quantity:
+    """The same amount in the unit that one would take: pounds for many ounces, ounces for part of a pound, quarts for a few gallons.
+
+    What is `poured` never comes to ounces from pounds: an ounce of it could be either.
+    """
     unit = _IN_QUARTS.get(amount.unit, "") if amount.value < 4 else ""
     most, larger = _LARGER.get(amount.unit, (Decimal(0), ""))
     unit = larger if larger and amount.value >= most else unit
     found = Quantity(value=amount.to(unit), unit=unit) if unit else amount
-    smaller = _SMALLER.get(found.unit, "")
-    if not smaller or found.value >= 1 or found.value * 4 == int(found.value * 4):
+    smaller = _SMALLER.get(found.unit, "") if found.value < 1 and found.value * 4 != int(found.value * 4) else ""
+    if not smaller or (poured and smaller == "oz"):
         return found
     return Quantity(value=found.to(smaller), unit=smaller)
