@@ -233,7 +233,7 @@ def test_a_bath_filled_up_to_a_mark_has_its_water_last(capsys: Captured) -> None
         ("pickle 20 gl", "did you mean `gal`?"),
         ("pickle 20 F", "a weight or a volume belongs here"),
         ("pickle 20 gal liquor", "does not go by the finished liquor (shop.hides:17) but per gal water"),
-        ("pickle 20 gal oil", "water, liquor may stand there"),
+        ("pickle 20 gal oil", "behind 20 gal may stand water or liquor"),
         ("two ways 20 gal", "`20 gal water`, or `20 gal liquor`"),
         ("quick pickle 6 gal", "battery acid: of what strength? no pickle is printed on a guess"),
         (
