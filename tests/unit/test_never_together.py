@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.acid.never import never_with_acid
+from hideledger.rules.never import never_with_acid
 from hideledger.cli import main
 
 Captured = pytest.CaptureFixture[str]

@@ -11,12 +11,12 @@ from hideledger.answers.acid import care
 from hideledger.answers.acid.bring import brought, by_acid
 from hideledger.answers.acid.expected import by_memory, expected
 from hideledger.answers.acid.names import NotReckoned, is_water, supply_of
-from hideledger.answers.acid.never import gas_that_kills, never_among
 from hideledger.answers.acid.parts import Bath, Bottle, bath_of, bottle_of
 from hideledger.answers.acid.words import IMPERIAL, METRIC, US, Measures
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.shop import ShopBook
 from hideledger.reading.asking_acid import AcidAsked, Part
+from hideledger.rules.never import gas_that_kills, never_among
 from hideledger.trade import acids
 from hideledger.trade.chemicals import ACID, BASE
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from hideledger.answers.acid.never import gas_that_kills, never_with_acid
 from hideledger.model.shop import ShopBook, Supply
+from hideledger.rules.never import gas_that_kills, never_with_acid
 from hideledger.text.nearest import nearest
 from hideledger.trade.chemicals import CHEMICALS, Chemical
 

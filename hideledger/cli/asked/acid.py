@@ -31,9 +31,9 @@ def answer(wanted: Namespace) -> int:
     """Reckoned, or one sentence why not."""
     from hideledger.answers.acid.answer import Shopside, acid
     from hideledger.answers.acid.names import NotReckoned
-    from hideledger.answers.acid.never import gas_that_kills, never_with_acid
     from hideledger.reading.asking_acid import acid_asked
     from hideledger.reading.trouble import Unreadable
+    from hideledger.rules.never import gas_that_kills, never_with_acid
 
     text = in_words(wanted.words, _EXAMPLE)
     if never := never_with_acid(text):
