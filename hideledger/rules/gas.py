@@ -20,6 +20,7 @@ from hideledger.shopfloor.life import BathLife
 
 # For so long after the line a standing bath is a matter of the hour; after that it was seen to, or nobody would be there to read it.
 _MATTER_OF_THE_HOUR = 3 * DAY
+NAME = "gas that kills"
 _DO = "everybody out into fresh air, stay out, and ring the emergency number; nobody pours anything to it or stirs it, and what is done with it goes by the suppliers' sheets"
 
 
@@ -44,11 +45,11 @@ def gas_that_kills(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         now = horizon.fresh(poured.when.hi) or (
             bath.ended is None and horizon.at - poured.when.hi < _MATTER_OF_THE_HOUR
         )
-        later = f"write what was done: `{bath.tag} waived gas that kills -- what was done`"
+        later = f"write what was done: `{bath.tag} waived {NAME} -- what was done`"
         yield of_bath(
             bath,
             [member.hide for member in bath.inside(poured.when.hi)],
-            name="gas that kills",
+            name=NAME,
             when="now" if now else "record",
             message=f"{never} and {acid} in one bath, {when_said(horizon.clock, poured.when, horizon.at)}: together they give a gas that kills",
             do=f"{_DO if now else later}; if they never met, strike the line with `struck` before it",
@@ -66,12 +67,17 @@ def gas_that_kills(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 floor,
                 entry.tags,
                 entry,
-                name="gas that kills",
+                name=NAME,
                 when="now" if now else "record",
                 message=f"{never} and {acid} on one line, {when_said(horizon.clock, entry.when, horizon.at)}: together they give a gas that kills",
                 do=f"if they met: {_DO}; used apart, write a line for each, and strike this one with `struck` before it",
                 cause=f"gas line {entry.order}",
             )
+
+
+def is_to_be_left(bath: BathLife, floor: Floor) -> bool:
+    """Whether nobody goes near a bath, to read or to stir it: such a gas may come off it, and no line says what was done."""
+    return _met(bath, floor) is not None and not any(answer.fact.finding.casefold() == NAME for answer in bath.waived)
 
 
 def _met(bath: BathLife, floor: Floor) -> tuple[_Poured, str, str] | None:
