@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from hideledger.model.units import Quantity
+
+# What may be the tag of a bath in a request: `P1`, and not the `pH2` or `SG1.08` of a reading written without a blank.
+BATH = re.compile(
+    r"(?<![A-Za-z0-9.-])(?!(?:ph|sg|at|to|in|of)[0-9])[A-Za-z]{1,4}-?[0-9]{1,6}[A-Za-z]?(?![A-Za-z0-9]|[.,][0-9])",
+    re.IGNORECASE,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -130,7 +130,7 @@ def _made(bath: Bath, measures: Measures) -> tuple[Row, ...]:
         words = f"{held.text}: {each}{what}"
         rows.append(Row(text=words, plain=(held.chemical.name, f"{held.grams:.1f} g")))
     if bath.skins_kg:
-        dry = ", which have met salt and bring no plain water" if not bath.raw_kg else ""
-        words = f"{measures.weight(1000 * bath.skins_kg)} of skins{dry}"
+        dry = ", whose own water is not added" if not bath.raw_kg else ""
+        words = f"{measures.skins(bath.skins_kg)} of skins{dry}"
         rows.append(Row(text=words, plain=("skins", f"{1000 * bath.skins_kg:.1f} g")))
     return tuple(rows)

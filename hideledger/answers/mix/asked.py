@@ -261,5 +261,9 @@ def _meant(portion: Portion) -> str:
         return "bare"
     known = (*BASES, "skins") if weighs else ("water", "liquor")
     near = nearest(of, known)
-    hint = f"did you mean `{near}`?" if near else f"behind {portion.quantity} may stand {' or '.join(known)}, and nothing else"
+    hint = (
+        f"did you mean `{near}`?"
+        if near
+        else f"behind {portion.quantity} may stand {' or '.join(known)}, and nothing else"
+    )
     raise Unreadable("name", f"`{portion.text}`: {hint}", portion.start, portion.end)
