@@ -18,7 +18,7 @@ from hideledger.answers.mix.supplies import WATER, Stuff, must_be_said, stuff_of
 from hideledger.answers.mix.words import about, amount_words, bare, figure, handy, title_of
 from hideledger.model.shop import RecipeBasis
 from hideledger.model.units import Quantity, plain_number
-from hideledger.trade.rounding import Rounded
+from hideledger.trade.rounding import Rounded, to_figures
 
 _LIQUOR = "liquor"
 
@@ -162,7 +162,7 @@ class _Scaling:
                 continue
             stuff = stuff_of(name, self.wanted.book, self.day)
             must_be_said(stuff, amount, basis.place.short)
-            self.taken.append(self._measured(stuff, exact, f"{amount_words(amount)} {title}", factor))
+            self.taken.append(self._measured(stuff, exact, f"{_as_written(amount)} {title}", factor))
 
     def _measured(self, stuff: Stuff, exact: Quantity, base: str, factor: Decimal) -> Taken:
         found = measured(stuff, exact, self.wanted.book.shop)
@@ -261,6 +261,11 @@ def _plain_words(value: Decimal, unit: str) -> str:
     """So much of a unit, in the one that is handy."""
     amount = handy(Quantity(value=value, unit=unit))
     return f"{about(amount.value)} {bare(amount.unit)}"
+
+
+def _as_written(amount: Quantity) -> str:
+    """An amount as the recipe has it; one that was a share of a weight to four figures."""
+    return amount_words(Quantity(value=to_figures(amount.value, 4), unit=amount.unit))
 
 
 def _one(quantity: Quantity) -> Quantity:
