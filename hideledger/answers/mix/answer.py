@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
-from hideledger.answers.acid import care
 from hideledger.answers.acid.parts import density_by_memory
 from hideledger.answers.mix.asked import Wanted, wanted
 from hideledger.answers.mix.expected import expected
@@ -17,16 +16,17 @@ from hideledger.answers.mix.never import never_together
 from hideledger.answers.mix.scale import Scaled, Taken, scaled
 from hideledger.answers.mix.shelf import cost_of, on_shelf, shelf_words
 from hideledger.answers.mix.strength import Strength, strength_of
-from hideledger.answers.mix.supplies import ALUM, SALT, WATER
+from hideledger.answers.mix.supplies import WATER
 from hideledger.answers.mix.unread import unread_words
 from hideledger.answers.mix.vessel import Room, fits, vessel_of
 from hideledger.answers.mix.words import about, amount_words, bare, figure_words
+from hideledger.answers.mix.work import cautions, order_of_work
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.units import Quantity, plain_number
 from hideledger.reading.asking_mix import MixAsked
 from hideledger.rules.onhand import on_hand
+from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
-from hideledger.trade.chemicals import BASE
 
 _CENT = Decimal("0.01")
 # An amount off by more than this share is not the recipe any more (our own figure).
@@ -81,8 +81,8 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
         expected(wants, mixed, strength, kept),
         Section(heading="Vessel", rows=tuple(Row(text=text, plain=("vessel", text)) for text in room.said)),
         _money(each),
-        *_work(mixed),
-        _care(mixed, floor),
+        *order_of_work(mixed),
+        cautions(mixed, floor),
         Section(
             heading="Taken for granted",
             rows=tuple(Row(text=text, plain=("taken for granted", text)) for text in assumed),
@@ -187,39 +187,6 @@ def _sum(money: Quantity) -> str:
     return str(Quantity(value=money.value.quantize(_CENT, rounding=ROUND_HALF_UP), unit=money.unit))
 
 
-def _work(mixed: Scaled) -> list[Section]:
-    """The order of the work: acid last and into water; a soda into alum slowly, since it foams (salt-alum directions of farm handbooks)."""
-    sorts = [one.stuff for one in mixed.taken]
-    if any(stuff.is_acid for stuff in sorts):
-        return [care.making_up()]
-    sodas = [stuff.name for stuff in sorts if stuff.sort == BASE]
-    if not sodas or not any(stuff.sort == ALUM for stuff in sorts):
-        return []
-    alum = next(stuff.name for stuff in sorts if stuff.sort == ALUM)
-    rest = " and ".join(dict.fromkeys(stuff.name for stuff in sorts if stuff.sort in (SALT, BASE)))
-    steps = (
-        f"the {alum} in one part of the water, stirred until it is dissolved",
-        f"the {rest} in the rest of the water, in another pail",
-        f"pour the {sodas[0]} into the {alum} slowly, stirring hard: it foams over, and never in a closed drum",
-    )
-    rows = tuple(
-        Row(head=str(number), text=text, plain=("step", str(number), text)) for number, text in enumerate(steps, 1)
-    )
-    return [Section(heading="Order of work", rows=rows)]
-
-
-def _care(mixed: Scaled, floor: Floor) -> Section:
-    """The cautions that every recipe carries; one with an acid in it carries all of them."""
-    if any(one.stuff.is_acid for one in mixed.taken):
-        names = [chemical.name for one in mixed.taken for chemical in one.stuff.chemicals[:1]]
-        return care.care(names, drain=False, shop_least=floor.book.shop.shop.sewer_ph, recipe=True)
-    label = "gloves; on the vessel a label: contents, date, strength; a drum: pressure at zero and locked out before it is opened"
-    never = next((one.stuff.name for one in mixed.taken if one.stuff.never_with_acid), "")
-    apart = f"{never} and acid give a gas that kills: never the same vessel, sink or drain"
-    rows = (care.SHOP_FIGURE, label, *((apart,) if never else ()))
-    return Section(heading="Care", rows=tuple(Row(text=text, plain=("care", text)) for text in rows))
-
-
 def _from_memory(mixed: Scaled) -> list[str]:
     """The densities that no printed table gave, of what is poured."""
     found = dict[str, None]()
@@ -231,17 +198,24 @@ def _from_memory(mixed: Scaled) -> list[str]:
 
 
 def _rounding_said(mixed: Scaled) -> list[str]:
-    """Which amounts were rounded by nobody's word."""
-    loose = [one for one in mixed.taken if not one.said and not one.as_asked and abs(one.amount.off_by) >= _TRIFLE]
-    names = dict.fromkeys(one.stuff.name for one in loose if one.stuff.sort != WATER)
-    if not names:
+    """Which amounts were rounded by nobody's word, and to what."""
+    loose = {
+        one.stuff.name: one
+        for one in reversed(mixed.taken)
+        if not (one.said or one.as_asked or one.stuff.sort == WATER) and abs(one.amount.off_by) >= _TRIFLE
+    }
+    if not loose:
         return []
-    first = next(one for one in loose if one.stuff.sort != WATER)
-    step = figure_words(first.amount.step, first.quantity.unit)
-    unit = bare(first.quantity.unit)
-    verb = "weighed" if first.quantity.dimension == "weight" else "measured"
+    steps = [
+        (name, f"{figure_words(one.amount.step, one.quantity.unit)} {bare(one.quantity.unit)}", one.quantity.dimension)
+        for name, one in reversed(loose.items())
+    ]
+    (first, step, dimension), *others = steps
+    rounded = ", ".join([f"{first} was rounded to {step}", *(f"{name} to {other}" for name, other, _ in others)])
+    verb = "weighed" if dimension == "weight" else "measured"
+    be = "is" if not others else "are"
     return [
-        f"how fine {', '.join(names)} is measured is not written; {first.stuff.name} was rounded to {step} {unit} (`supply {first.stuff.name}, {verb} to {step} {unit}`)"
+        f"how fine {listed([name for name, _, _ in steps])} {be} measured is not written; {rounded} (`supply {first}, {verb} to {step}`)"
     ]
 
 
