@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
+from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.acid.names import NotReckoned
@@ -15,6 +16,7 @@ from hideledger.model.units import plain_number
 from hideledger.reading.asked import BATH
 from hideledger.reading.desk import canonical_tag
 from hideledger.rules.bath_made import Tub, what_it_holds
+from hideledger.rules.bath_put_in import put_in
 from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, BathReading
@@ -37,18 +39,23 @@ _MANY_POUNDS = 10
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InBook:
-    """The request with the bath spelt out: `text` is asked in place of it, `said` is told beside the answer."""
+    """The request with the bath spelt out: `text` is asked in place of it, `said` is told beside the answer.
+
+    `without_acid` is the same with none of its acid left, where skins may have carried it off; empty where none was in it.
+    """
 
     tag: str
     text: str
     said: tuple[str, ...]
+    without_acid: str = ""
 
-    def beside(self, sheet: Sheet) -> Sheet:
-        """The answer, with what the book says of the bath in front."""
-        told = Section(
-            heading="By the book", rows=tuple(Row(text=text, plain=("by the book", text)) for text in self.said)
-        )
-        record = None if sheet.record is None else {**sheet.record, "bath": self.tag, "by_the_book": list(self.said)}
+    def beside(self, sheet: Sheet, without_acid: Sheet | None = None) -> Sheet:
+        """The answer, with what the book says of the bath in front, and the other end of what it may be."""
+        said = list(self.said)
+        if without_acid is not None:
+            said.append(f"skins that were in it took some of the acid; had they taken all of it: {without_acid.title}")
+        told = Section(heading="By the book", rows=tuple(Row(text=text, plain=("by the book", text)) for text in said))
+        record = None if sheet.record is None else {**sheet.record, "bath": self.tag, "by_the_book": said}
         return replace(sheet, title=f"{self.tag}: {sheet.title}", sections=(told, *sheet.sections), record=record)
 
 
@@ -83,9 +90,16 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
     if tub is not None:
         others = [*(name for name, _ in tub.likely.others if not _lifts(name)), *tub.unknown]
         said += [f"{listed(list(dict.fromkeys(others)))} in it is not reckoned with"] if others else []
-    phrase = ", ".join(parts)
+    said += _forms_taken(bath, floor)
+    phrase, before = ", ".join(parts), text[: match.start()]
     said.insert(0, f"{bath.tag} stands for `{phrase}`")
-    return InBook(tag=bath.tag, text=text[: match.start()] + phrase + rest, said=tuple(said))
+    carried_off = acids and tub is not None and tub.been_in
+    return InBook(
+        tag=bath.tag,
+        text=before + phrase + rest,
+        said=tuple(said),
+        without_acid=before + ", ".join(parts[len(acids) :]) + rest if carried_off else "",
+    )
 
 
 def acid_of_book(text: str, floor: Floor) -> InBook | None:
@@ -106,6 +120,11 @@ def acid_of_book(text: str, floor: Floor) -> InBook | None:
     parts = [f"{_volume(contents.water / brine.KG_WATER_PER_L, shop)} water", _part(contents.salt, "salt", shop)]
     parts += [_part(kg, _pure(name), shop) for name, kg in contents.others]
     parts.append(_skins(bath, said, shop))
+    said += _forms_taken(bath, floor)
+    if tub.been_in > len(bath.now_in):
+        said.append(
+            "skins that are out of it again took some of the acid with them: that is not in these figures, a reading has it"
+        )
     phrase = ", ".join(part for part in parts if part)
     reading = _last(bath, "pH")
     if reading is not None and _OWN_READING.match(rest) is None:
@@ -132,6 +151,8 @@ def _bath_in(text: str, floor: Floor) -> tuple[BathLife, re.Match[str]] | None:
     gone = floor.baths.get(tag)
     if gone and gone[-1].ended is not None:
         raise NotReckoned(f"{tag} was let go ({gone[-1].ended.at.short}): no bath {tag} stands now")
+    if tag in floor.book.shop.vessels:
+        raise NotReckoned(f"nothing stands in {tag} now by this book")
     here = [bath.tag for bath in floor.standing()]
     near = nearest(tag, here, least=0.5)
     hint = (
@@ -164,6 +185,21 @@ def _made_words(bath: BathLife, tub: Tub | None, floor: Floor) -> list[str]:
     if tub is not None and tub.wet:
         words.append("with the water of the wet skins that went in (62 % of a green skin; the most they thin it)")
     return words
+
+
+def _forms_taken(bath: BathLife, floor: Floor) -> list[str]:
+    """Which form of an acid was taken where neither the line nor the shop says it."""
+    shop, found = floor.book.shop, dict[str, str]()
+    lines = [(bath.made_when, amount) for amount in bath.amounts]
+    lines += [(dose.when, amount) for dose in bath.doses for amount in dose.amounts]
+    for when, amount in lines:
+        part = put_in(amount, shop, date.fromordinal(when.day))
+        if len(part.forms) > 1:
+            found[amount.supply] = part.forms[part.usual][0].partition(", ")[2]
+    return [
+        f"{name}: crystals or anhydrous is not written; {form}, the usual, was taken (`supply {name} or {name} {form}` says it)"
+        for name, form in found.items()
+    ]
 
 
 def _skins(bath: BathLife, said: list[str], shop: ShopLines) -> str:

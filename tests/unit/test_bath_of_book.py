@@ -172,3 +172,36 @@ def test_without_a_book_it_asks_for_one(book: Path, capsys: Captured) -> None:
 @pytest.mark.parametrize("words", ["1.08 SG", "SG1.08", "40 sal at 72F"])
 def test_a_reading_written_without_a_blank_is_no_bath(words: str, capsys: Captured) -> None:
     assert "By the book" not in said(capsys, "brine", words)
+
+
+def test_skins_that_were_in_it_took_acid_so_both_ends_are_told(capsys: Captured) -> None:
+    """What skins carried off no line says: with all of the acid in it less of the reading is salt, with none all of it."""
+    text = said(capsys, "brine", "P1 to 46 sal")
+    bare = said(capsys, "brine", "21.4 US gal at 38 sal at 64 F to 46 sal")
+    told = text.partition("had they taken all of it: ")[2].partition(" lb ")[0]
+    assert float(told) == pytest.approx(float(bare.partition(" lb ")[0]), abs=0.05)
+    assert float(told) < salt_to_add(record(capsys, "brine", "P1 to 46 sal")) / 0.45359237
+    assert "had they taken" not in said(capsys, "brine", "P3 to 46 sal")
+
+
+def test_the_form_of_an_acid_that_nobody_wrote_is_said(book: Path, capsys: Captured) -> None:
+    page = SHOP.replace("supply citric acid crystals or citric acid", "supply citric acid")
+    (book / "shop.hides").write_text(page, encoding="utf-8", newline="\n")
+    told = "citric acid: crystals or anhydrous is not written; anhydrous, the usual, was taken"
+    assert told in said(capsys, "brine", "P1") and told in said(capsys, "acid", "P1")
+    line = "`supply citric acid or citric acid anhydrous` says it"
+    assert line in said(capsys, "acid", "P1")
+    (book / "shop.hides").write_text(page.replace("supply citric acid", line.split("`")[1]), encoding="utf-8")
+    assert told not in said(capsys, "acid", "P1")
+
+
+def test_skins_that_left_took_acid_with_them(book: Path, capsys: Captured) -> None:
+    left = "2026-11-03 08:30 H2 out of P1\n"
+    (book / "november.hides").write_text(LINES + LATER + left, encoding="utf-8", newline="\n")
+    assert "skins that are out of it again took some of the acid with them" in said(capsys, "acid", "P1")
+
+
+def test_an_empty_vessel_is_told_to_be_empty(book: Path, capsys: Captured) -> None:
+    gone = "2026-11-03 08:30 H1 H2 out of P1\n2026-11-03 08:40 P1 dumped\n"
+    (book / "november.hides").write_text(LINES + LATER + gone, encoding="utf-8", newline="\n")
+    assert "nothing stands in V1 now by this book" in refused(capsys, "brine", "V1 to 46 sal")

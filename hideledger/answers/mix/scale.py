@@ -18,7 +18,7 @@ from hideledger.answers.mix.supplies import WATER, Stuff, must_be_said, stuff_of
 from hideledger.answers.mix.words import about, amount_words, bare, figure, handy, title_of
 from hideledger.model.shop import RecipeBasis
 from hideledger.model.units import Quantity, plain_number
-from hideledger.trade.rounding import Rounded, to_figures
+from hideledger.trade.rounding import Rounded, in_thirds, to_figures
 
 _LIQUOR = "liquor"
 
@@ -265,7 +265,8 @@ def _plain_words(value: Decimal, unit: str) -> str:
 
 def _as_written(amount: Quantity) -> str:
     """An amount as the recipe has it; one that was a share of a weight to four figures."""
-    return amount_words(Quantity(value=to_figures(amount.value, 4), unit=amount.unit))
+    shown = amount.value if in_thirds(amount.value) is not None else to_figures(amount.value, 4)
+    return amount_words(Quantity(value=shown, unit=amount.unit))
 
 
 def _one(quantity: Quantity) -> Quantity:

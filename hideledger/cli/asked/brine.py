@@ -55,9 +55,12 @@ def answer(wanted: Namespace) -> int:
         bath = bath_of_book(text, book, wanted, "brine")
         reading = text = text if bath is None else bath.text
         sheet = brine_sheet(text, instrument, units, degrees=degrees)
+        if bath is not None:
+            other = bath.without_acid and brine_sheet(bath.without_acid, instrument, units, degrees=degrees)
+            sheet = bath.beside(sheet, other or None)
     except Unreadable as trouble:
         raise not_followed(reading, trouble) from None
     except NotReckoned as why:
         raise WrongUse(str(why)) from None
-    give(sheet if bath is None else bath.beside(sheet), wanted)
+    give(sheet, wanted)
     return UNREAD if bath is not None and book is not None and book.unread else QUIET
