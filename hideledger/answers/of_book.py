@@ -16,7 +16,7 @@ from hideledger.model.units import plain_number
 from hideledger.reading.asked import BATH
 from hideledger.reading.desk import canonical_tag
 from hideledger.rules.bath_made import Tub, what_it_holds
-from hideledger.rules.bath_put_in import put_in
+from hideledger.rules.bath_put_in import is_salt, put_in
 from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, BathReading
@@ -82,11 +82,14 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
             raise NotReckoned(_nothing_known(bath, "`20 gal from 36 sal to 46 sal`"))
         if reading is not None:
             said.append(_too_old(reading, floor))
-        parts += [
-            f"{_volume(tub.likely.water / brine.KG_WATER_PER_L, shop)} water",
-            _part(tub.likely.salt, "salt", shop),
-        ]
-        parts = [part for part in parts if part]
+        if any(is_salt(name, floor.book.shop) for name in tub.unknown):
+            raise NotReckoned(
+                f"salt went into {bath.tag} by a measure, and how heavy that is depends on its grain; read it, and ask with what it reads, as in `{bath.tag} at 38 sal`"
+            )
+        share = plain_number(to_figures(Decimal(repr(100 * tub.likely.share)), 4))
+        parts.append(f"{_volume(tub.likely.litres, shop)} at {share} %")
+        water = f"{_volume(tub.likely.water / brine.KG_WATER_PER_L, shop)} water"
+        said.append(f"by what was put in, {_part(tub.likely.salt, 'salt', shop) or 'no salt'} in {water}")
     if tub is not None:
         others = [*(name for name, _ in tub.likely.others if not _lifts(name)), *tub.unknown]
         said += [f"{listed(list(dict.fromkeys(others)))} in it is not reckoned with"] if others else []

@@ -38,6 +38,7 @@ LINES = """\
 2026-11-01 10:00 P4 mixed
 2026-11-01 11:00 P5 mixed, 10 gal water, 10 lb salt
 2026-11-01 12:00 P5 dumped
+2026-11-01 12:00 P6 mixed, 10 gal water, 10 qt salt
 2026-11-02 07:00 H1 H2 in, whitetail cape, green
 2026-11-02 07:01 H1 9 lb
 """
@@ -89,7 +90,7 @@ def test_the_salt_of_a_bath_goes_by_its_last_reading_its_acid_and_its_water_with
     assert found["bath"] == "P1"
     text = said(capsys, "brine", "P1 to 46 sal")
     assert text.startswith("P1: ") and "salt to reach 46 sal By the book P1 stands for `60 oz citric acid" in text
-    assert "read 38 sal 08:00 (" in text and "november.hides:11)" in text and "mixed Sun 1 Nov 08:00" in text
+    assert "read 38 sal 08:00 (" in text and "november.hides:12)" in text and "mixed Sun 1 Nov 08:00" in text
 
 
 def test_the_tag_of_the_vessel_means_the_bath_in_it(capsys: Captured) -> None:
@@ -135,7 +136,9 @@ def test_a_reading_from_before_the_skins_went_in_is_not_taken(capsys: Captured) 
     at = "2026-11-02 12:00"
     text = said(capsys, "brine", "P1 to 46 sal", at=at)
     assert "read 41 sal" in text and "before the last of what went in: not taken, so read it again" in text
-    assert "20 lb salt" in text
+    assert "by what was put in, 20 lb salt in 20." in text
+    # it stands, and there may be skins in it: no dry salt, and no order of making up
+    assert "no dry salt on skins in acid" in text and "the water first" not in text
     assert main(["acid", "--at", at, "P1 to 2.0 with citric acid"]) == 2
     assert "with skins in it a make-up alone does not say" in capsys.readouterr().err
 
@@ -154,6 +157,11 @@ def test_a_liquid_acid_is_taken_as_the_pure_thing(capsys: Captured) -> None:
         ("brine", "H1 to 46 sal", "H1 is a hide; a bath is asked for by its own tag"),
         ("brine", "P5 to 46 sal", "P5 was let go ("),
         ("brine", "P4 to 46 sal", "what P4 was made of is not written ("),
+        (
+            "brine",
+            "P6 to 46 sal",
+            "salt went into P6 by a measure, and how heavy that is depends on its grain; read it",
+        ),
         ("acid", "P4 to 2.0 with citric acid", "what P4 was made of is not written ("),
         ("acid", "P2 to 2.0 with citric acid", "P2 holds alum tan too, which cannot be reckoned with here"),
     ],
@@ -199,6 +207,15 @@ def test_skins_that_left_took_acid_with_them(book: Path, capsys: Captured) -> No
     left = "2026-11-03 08:30 H2 out of P1\n"
     (book / "november.hides").write_text(LINES + LATER + left, encoding="utf-8", newline="\n")
     assert "skins that are out of it again took some of the acid with them" in said(capsys, "acid", "P1")
+
+
+def test_the_one_form_of_an_acid_that_the_shop_has_is_the_one_meant(book: Path, capsys: Captured) -> None:
+    page = SHOP.replace("supply citric acid crystals or citric acid", "supply citric crystals")
+    (book / "shop.hides").write_text(page, encoding="utf-8", newline="\n")
+    assert record(capsys, "acid", "20 gal at 2.4 to 2.0 with citric acid")["with"] == "citric acid, crystals"
+    assert record(capsys, "acid", "20 gal at 2.4 to 2.0 with citric")["with"] == "citric acid, crystals"
+    (book / "shop.hides").write_text(page + "supply anhydrous citric acid\n", encoding="utf-8", newline="\n")
+    assert "crystals (monohydrate) or anhydrous?" in refused(capsys, "acid", "20 gal at 2.4 to 2.0 with citric acid")
 
 
 def test_an_empty_vessel_is_told_to_be_empty(book: Path, capsys: Captured) -> None:
