@@ -31,6 +31,7 @@ _OWN_READING = re.compile(
     r"[ \t]*(?:(?:at|from|reads|reading)(?![A-Za-z])|@|[0-9]+(?:[.,][0-9]+)?[ \t]*(?:sal|be|sg|%|to(?![A-Za-z])))|[ \t,]*(?:ph|sg)[ \t:=]*[0-9]",
     re.IGNORECASE,
 )
+_IN = re.compile(r"(?<![A-Za-z0-9])(?:in|into)[ \t]+$", re.IGNORECASE)
 _GOAL = re.compile(r"(?:^|[ \t,])to(?![A-Za-z0-9])", re.IGNORECASE)
 _FIGURES = 3
 # From so many pounds on a powder is told in pounds.
@@ -146,6 +147,10 @@ def _bath_in(text: str, floor: Floor) -> tuple[BathLife, re.Match[str]] | None:
     if match is None:
         return None
     tag = canonical_tag(match.group())
+    if _IN.search(text[: match.start()]) is not None:
+        raise NotReckoned(
+            f"`in {tag}`: no vessel is looked at here; leave it away, or ask for the bath that stands in it, as in `{tag} to …`"
+        )
     standing = [bath for bath in floor.standing() if tag in (bath.tag, bath.vessel) and bath.declared]
     if standing:
         return standing[-1], match

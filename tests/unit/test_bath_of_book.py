@@ -154,6 +154,7 @@ def test_a_liquid_acid_is_taken_as_the_pure_thing(capsys: Captured) -> None:
     ("command", "words", "sentence"),
     [
         ("brine", "P9 to 46 sal", "no bath P9 stands now by this book; did you mean P1?"),
+        ("brine", "20 gal water to 40 sal in V1", "`in V1`: no vessel is looked at here; leave it away"),
         ("brine", "H1 to 46 sal", "H1 is a hide; a bath is asked for by its own tag"),
         ("brine", "P5 to 46 sal", "P5 was let go ("),
         ("brine", "P4 to 46 sal", "what P4 was made of is not written ("),
