@@ -29,7 +29,7 @@ _ORDINARY: dict[str, tuple[str, ...]] = {
 }
 _WITHIN = Decimal("0.005")
 # The finest step is that of a pocket scale: it is wanted only where the one before it is off by more than this (our own figure).
-_COARSELY = Decimal("0.025")
+_COARSELY = Decimal("0.015")
 _MOST_FIGURES = 4
 
 

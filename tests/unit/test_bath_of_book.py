@@ -183,6 +183,16 @@ def test_a_reading_written_without_a_blank_is_no_bath(words: str, capsys: Captur
     assert "By the book" not in said(capsys, "brine", words)
 
 
+def test_what_goes_in_besides_leaves_the_acid_in_the_reading(capsys: Captured) -> None:
+    """The acid of the book was in it when it was read; some of the 38 degrees are its own, whatever salt or skins go in now."""
+    for more in (" and 3 lb salt", ", 10 lb skins to 46 sal"):
+        assert " sal is the acid's" in said(capsys, "brine", f"P1{more}")
+    plain = "60 oz citric acid crystals, 20 gal at 38 sal"
+    assert " sal is the acid's" in said(capsys, "brine", f"{plain}, 30 lb skins to 46 sal")
+    # acid that goes in behind it was not in it
+    assert "of the reading" not in said(capsys, "brine", "20 gal at 38 sal, 3 lb salt, 60 oz citric acid crystals")
+
+
 def test_skins_that_were_in_it_took_acid_so_both_ends_are_told(capsys: Captured) -> None:
     """What skins carried off no line says: with all of the acid in it less of the reading is salt, with none all of it."""
     text = said(capsys, "brine", "P1 to 46 sal")
