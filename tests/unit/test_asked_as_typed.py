@@ -95,6 +95,13 @@ def test_the_temperature_of_a_hydrometer_needs_no_blank(made_for: str, capsys: C
     assert f"corrected to {shown} by the densities of brine" in " ".join(capsys.readouterr().out.split())
 
 
+@pytest.mark.parametrize("made_for", ["20", "cold", "20 X", ""])
+def test_a_hydrometer_made_for_no_temperature_is_shown_the_right_wordings(made_for: str, capsys: Captured) -> None:
+    assert main(["brine", "--instrument", made_for, "46 sal at 72 F"]) == 2
+    heard = capsys.readouterr().err
+    assert f"`{made_for}`: the temperature that the hydrometer is made for belongs here, as in `60 F`, `20C`" in heard
+
+
 @pytest.mark.parametrize(
     ("typed", "sentence"),
     [

@@ -32,7 +32,13 @@ class Instrument:
 
 def instrument_of(text: str, *, degrees: str = "") -> Instrument:
     """`60 F`, `20 C`, `60 F, 100 at 25 %`. Raises Unreadable."""
-    tree = request_tree(text, "instrument")
+    try:
+        tree = request_tree(text, "instrument")
+    except Unreadable as trouble:
+        if trouble.code not in ("unit", "expected", "too short"):
+            raise
+        message = f"`{text.strip()}`: the temperature that the hydrometer is made for belongs here, as in `60 F`, `20C`, or `60 F, 100 at 25 %`"
+        raise Unreadable("instrument", message, trouble.start, trouble.end) from None
     parts = [measured_of(child, text, degrees=degrees) for child in tree.children if not isinstance(child, str)]
     hundred = SATURATED
     if len(parts) > 1:
