@@ -8,7 +8,8 @@ from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.acid.names import NotReckoned
-from hideledger.answers.amounts import is_metric, reading_words
+from hideledger.answers.amounts import reading_words
+from hideledger.answers.request_words import in_brine, lifts, part_in_words, pure_name, volume_in_words
 from hideledger.answers.saying import when_words
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.shop import ShopLines
@@ -17,13 +18,14 @@ from hideledger.reading.asked import BATH
 from hideledger.reading.desk import canonical_tag
 from hideledger.rules.bath_made import Tub, what_it_holds
 from hideledger.rules.bath_put_in import is_salt, put_in
+from hideledger.rules.gas import is_to_be_left, never_in
+from hideledger.rules.never import gas_that_kills
 from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, BathReading
 from hideledger.shopfloor.loads import weight_at
 from hideledger.text.nearest import nearest
-from hideledger.trade import brine, brine_acid
-from hideledger.trade.chemicals import CHEMICALS
+from hideledger.trade import brine
 from hideledger.trade.rounding import to_figures
 
 # Behind the tag: what it reads is said there, and goes before what the book says.
@@ -32,10 +34,8 @@ _OWN_READING = re.compile(
     re.IGNORECASE,
 )
 _IN = re.compile(r"(?<![A-Za-z0-9])(?:in|into)[ \t]+$", re.IGNORECASE)
+_BRING = re.compile(r"bring|raise|lower", re.IGNORECASE)
 _GOAL = re.compile(r"(?:^|[ \t,])to(?![A-Za-z0-9])", re.IGNORECASE)
-_FIGURES = 3
-# From so many pounds on a powder is told in pounds.
-_MANY_POUNDS = 10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,17 +66,24 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
     if found is None:
         return None
     bath, match = found
+    if is_to_be_left(bath, floor):
+        raise NotReckoned(f"{bath.tag} ({bath.made.at.short}): {gas_that_kills(never_in(bath, floor))}")
+    ahead = text[: match.start()].strip()
+    if ahead and _BRING.fullmatch(ahead) is None and not any(sign.isdigit() for sign in ahead):
+        raise NotReckoned(
+            f"`{ahead}`: ask with the tag alone, `{bath.tag}`, or with what it is to become, `{bath.tag} to 46 sal`"
+        )
     tub, shop, rest = _tub(bath, floor), floor.book.shop.shop, text[match.end() :]
     said = [*_made_words(bath, tub, floor)]
     reading = _last(bath, "salt")
-    acids = [] if tub is None else [(name, kg) for name, kg in tub.likely.others if _lifts(name)]
-    parts = [_part(kg, _in_brine(name), shop) for name, kg in acids]
+    acids = [] if tub is None else [(name, kg) for name, kg in tub.likely.others if lifts(name)]
+    parts = [part_in_words(kg, in_brine(name), shop) for name, kg in acids]
     if _OWN_READING.match(rest) is not None:
-        parts.append(_volume(_litres(bath, tub), shop))
+        parts.append(volume_in_words(_litres(bath, tub), shop))
     elif reading is not None and _still_so(reading, bath):
         warm = [other for other in bath.readings if other.entry is reading.entry and other.fact.what == "temperature"]
         words = " at ".join([_strength_words(reading), *(reading_words(other.fact) for other in warm[:1])])
-        parts.append(f"{_volume(_litres(bath, tub), shop)} at {words}")
+        parts.append(f"{volume_in_words(_litres(bath, tub), shop)} at {words}")
         said.append(f"read {reading_words(reading.fact)} {_when(reading, floor)}")
     else:
         if tub is None or not tub.likely.water:
@@ -88,11 +95,11 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
                 f"salt went into {bath.tag} by a measure, and how heavy that is depends on its grain; read it, and ask with what it reads, as in `{bath.tag} at 38 sal`"
             )
         share = plain_number(to_figures(Decimal(repr(100 * tub.likely.share)), 4))
-        parts.append(f"{_volume(tub.likely.litres, shop)} at {share} %")
-        water = f"{_volume(tub.likely.water / brine.KG_WATER_PER_L, shop)} water"
-        said.append(f"by what was put in, {_part(tub.likely.salt, 'salt', shop) or 'no salt'} in {water}")
+        parts.append(f"{volume_in_words(tub.likely.litres, shop)} at {share} %")
+        water = f"{volume_in_words(tub.likely.water / brine.KG_WATER_PER_L, shop)} water"
+        said.append(f"by what was put in, {part_in_words(tub.likely.salt, 'salt', shop) or 'no salt'} in {water}")
     if tub is not None:
-        others = [*(name for name, _ in tub.likely.others if not _lifts(name)), *tub.unknown]
+        others = [*(name for name, _ in tub.likely.others if not lifts(name)), *tub.unknown]
         said += [f"{listed(list(dict.fromkeys(others)))} in it is not reckoned with"] if others else []
     said += _forms_taken(bath, floor)
     phrase, before = ", ".join(parts), text[: match.start()]
@@ -112,6 +119,8 @@ def acid_of_book(text: str, floor: Floor) -> InBook | None:
     if found is None:
         return None
     bath, match = found
+    if never := never_in(bath, floor):
+        raise NotReckoned(f"{bath.tag} ({bath.made.at.short}): {gas_that_kills(never)}")
     tub, shop, rest = _tub(bath, floor), floor.book.shop.shop, text[match.end() :]
     said = [*_made_words(bath, tub, floor)]
     if tub is None or not tub.likely.water:
@@ -121,8 +130,11 @@ def acid_of_book(text: str, floor: Floor) -> InBook | None:
             f"{bath.tag} holds {listed(tub.unknown)} too, which cannot be reckoned with here; go by its reading alone, as in `20 gal at 2.4 to 2.0 with citric acid crystals`"
         )
     contents = tub.likely
-    parts = [f"{_volume(contents.water / brine.KG_WATER_PER_L, shop)} water", _part(contents.salt, "salt", shop)]
-    parts += [_part(kg, _pure(name), shop) for name, kg in contents.others]
+    parts = [
+        f"{volume_in_words(contents.water / brine.KG_WATER_PER_L, shop)} water",
+        part_in_words(contents.salt, "salt", shop),
+    ]
+    parts += [part_in_words(kg, pure_name(name), shop) for name, kg in contents.others]
     parts.append(_skins(bath, said, shop))
     said += _forms_taken(bath, floor)
     if tub.been_in > len(bath.now_in):
@@ -217,7 +229,7 @@ def _skins(bath: BathLife, said: list[str], shop: ShopLines) -> str:
     unweighed = in_order(tag for tag, pound in weights if pound is None)
     if unweighed:
         said.append(f"no weight is written for {listed(unweighed)} in it: what acid they take is not in these figures")
-    return _part(pounds * brine.KG_PER_LB, "drained skins", shop)
+    return part_in_words(pounds * brine.KG_PER_LB, "drained skins", shop)
 
 
 def _last(bath: BathLife, what: str) -> BathReading | None:
@@ -246,46 +258,8 @@ def _strength_words(reading: BathReading) -> str:
     return f"SG {value.value:f}" if value.unit == "SG" else reading_words(reading.fact)
 
 
-def _lifts(name: str) -> bool:
-    """Whether it is an acid of which it is known how it lifts a hydrometer."""
-    return name in brine_acid.SOLUTIONS
-
-
-def _in_brine(name: str) -> str:
-    """As `brine` has it: an acid without water in its crystals by its name alone."""
-    return name.removesuffix(", anhydrous")
-
-
-def _pure(name: str) -> str:
-    """As `acid` has it: of a liquid the pure thing is meant, whatever bottle it came from."""
-    return f"100 % {name}" if CHEMICALS[name].liquid else name
-
-
 def _litres(bath: BathLife, tub: Tub | None) -> float:
     litres = tub.likely.litres if tub is not None and tub.likely.water else bath.volume_l
     if not litres:
         raise NotReckoned(_nothing_known(bath, "`20 gal from 36 sal to 46 sal`"))
     return litres
-
-
-def _volume(litres: float, shop: ShopLines) -> str:
-    size = {"US": brine.L_PER_US_GAL, "imperial": brine.L_PER_IMPERIAL_GAL}.get(shop.gallons)
-    return f"{_figure(litres)} L" if size is None else f"{_figure(litres / size)} {shop.gallons} gal"
-
-
-def _part(kg: float, name: str, shop: ShopLines) -> str:
-    """`60 oz citric acid crystals`; a liquid in pounds, since an ounce of it could be either. Empty for nothing."""
-    if kg <= 0:
-        return ""
-    chemical = CHEMICALS.get(name)
-    liquid = (chemical is not None and chemical.liquid) or name.startswith("100 %")
-    spoken = name.replace(",", "")
-    if is_metric(shop) or not shop.gallons:
-        return f"{_figure(kg)} kg {spoken}"
-    pounds = kg / brine.KG_PER_LB
-    heavy = liquid or name in ("salt", "drained skins") or pounds >= _MANY_POUNDS
-    return f"{_figure(pounds)} lb {spoken}" if heavy else f"{_figure(16 * pounds)} oz {spoken}"
-
-
-def _figure(value: float) -> str:
-    return plain_number(to_figures(Decimal(repr(value)), _FIGURES))

@@ -80,6 +80,13 @@ def is_to_be_left(bath: BathLife, floor: Floor) -> bool:
     return _met(bath, floor) is not None and not any(answer.fact.finding.casefold() == NAME for answer in bath.waived)
 
 
+def never_in(bath: BathLife, floor: Floor) -> str:
+    """What went into a bath that must never meet an acid, as it was written; empty where nothing did."""
+    return next(
+        (never for poured in _all_poured(bath, floor) if (never := _both(poured.amounts, floor.book.shop)[0])), ""
+    )
+
+
 def _met(bath: BathLife, floor: Floor) -> tuple[_Poured, str, str] | None:
     """The line by which the two came together, and their names; None where they never did."""
     never = acid = ""

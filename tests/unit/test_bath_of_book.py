@@ -233,3 +233,24 @@ def test_an_empty_vessel_is_told_to_be_empty(book: Path, capsys: Captured) -> No
     gone = "2026-11-03 08:30 H1 H2 out of P1\n2026-11-03 08:40 P1 dumped\n"
     (book / "november.hides").write_text(LINES + LATER + gone, encoding="utf-8", newline="\n")
     assert "nothing stands in V1 now by this book" in refused(capsys, "brine", "V1 to 46 sal")
+
+
+def test_no_acid_is_reckoned_into_a_bath_of_bleach_and_nothing_for_one_that_gives_off_gas(
+    book: Path, capsys: Captured
+) -> None:
+    bleach = "2026-11-03 08:00 P7 mixed, 5 gal water, 5 lb salt, 1 cup bleach\n"
+    (book / "november.hides").write_text(LINES + LATER + bleach, encoding="utf-8", newline="\n")
+    heard = refused(capsys, "acid", "P7 to 2.0 with citric acid")
+    assert "`bleach` and acid give a gas that kills: never together" in heard and "as in" not in heard
+    assert "5 lb salt" in said(capsys, "brine", "P7")
+    met = bleach + "2026-11-03 08:30 P7 add 8 oz citric acid\n"
+    (book / "november.hides").write_text(LINES + LATER + met, encoding="utf-8", newline="\n")
+    for command, words in (("brine", "P7 to 46 sal"), ("acid", "P7"), ("acid", "P7 to 5 with baking soda")):
+        assert "everybody out into fresh air" in refused(capsys, command, words)
+
+
+def test_words_in_front_of_the_tag_that_say_nothing_are_shown_the_right_wording(capsys: Captured) -> None:
+    heard = refused(capsys, "brine", "how salty is P1")
+    assert "`how salty is`: ask with the tag alone, `P1`, or with what it is to become, `P1 to 46 sal`" in heard
+    assert record(capsys, "brine", "raise P1 to 46 sal")["add"] == record(capsys, "brine", "P1 to 46 sal")["add"]
+    assert "3 lb salt, 60 oz citric acid" in said(capsys, "brine", "3 lb salt, P1")
