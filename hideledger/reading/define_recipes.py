@@ -127,9 +127,7 @@ def _base(clause: Tree[Token], ground: Ground) -> tuple[str, Quantity | None]:
     return f"{shown} {said}", per
 
 
-def _amount(
-    node: Tree[Token], ground: Ground, keeps: dict[str, str], per: Quantity | None
-) -> tuple[Quantity, str]:
+def _amount(node: Tree[Token], ground: Ground, keeps: dict[str, str], per: Quantity | None) -> tuple[Quantity, str]:
     given, name = value.part(node, "quantity"), value.part(node, "name")
     assert given is not None and name is not None
     figure, leaf = value.leaves(given)
@@ -150,7 +148,9 @@ def _share(percent: Decimal, name: str, per: Quantity | None, node: Tree[Token],
     """`20 % salt` of a weight of skin is a fifth of that weight; of water it is poured, a litre for a kilogram."""
     if per is None or per.dimension != "weight":
         raise refuse(
-            "share", f"`{value.text_of(node)}`: a share of what? of a weight, as in `100 lb of drained: 20 % salt`", node
+            "share",
+            f"`{value.text_of(node)}`: a share of what? of a weight, as in `100 lb of drained: 20 % salt`",
+            node,
         )
     if percent <= 0:
         raise refuse("number", f"`{value.text_of(node)}`: it must be more than nothing", node)

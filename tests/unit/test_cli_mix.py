@@ -145,7 +145,9 @@ def test_a_scale_said_for_the_whole_shop_holds_where_a_supply_says_none(capsys: 
 
 
 def test_an_amount_that_the_scale_cannot_show_says_so(capsys: Captured) -> None:
-    assert "too coarse reckoned 0.1875 lb, 33.3 % more: take a finer scale, or mix more" in said(capsys, "pickle 3 cups")
+    assert "too coarse reckoned 0.1875 lb, 33.3 % more: take a finer scale, or mix more" in said(
+        capsys, "pickle 3 cups"
+    )
     assert "less than half of the 1/4 lb that it is measured to" in said(capsys, "pickle 1 cup")
 
 

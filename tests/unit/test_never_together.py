@@ -103,7 +103,10 @@ def test_a_line_that_brings_them_together_is_warned_of_as_it_is_written(book: st
     asked = ["write", "--book", book, "--at", "2026-11-03 09:00"]
     assert main([*asked, "P1 add 1 cup bleach"]) == 1
     out = " ".join(capsys.readouterr().out.split())
-    assert "gas that kills: P1 bleach and sulphuric acid in one bath, Tue 3 Nov 09:00: together they give a gas that kills" in out
+    assert (
+        "gas that kills: P1 bleach and sulphuric acid in one bath, Tue 3 Nov 09:00: together they give a gas that kills"
+        in out
+    )
     assert "everybody out into fresh air, stay out, and ring the emergency number" in out
     assert "suppliers' sheets" in out and "read it" not in out and "stir" not in out.replace("stirs", "")
     assert main(["check", book, "--at", "2026-11-03 09:05"]) == 1
