@@ -6,7 +6,6 @@ The numbers and units are those of the book. Which gallon is meant is never gues
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
@@ -14,6 +13,8 @@ from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
 from hideledger.model.units import SPELLINGS, Quantity
+from hideledger.reading.asked import Asked, Measured, Stuff
+from hideledger.reading.asking_beside import read_beside
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.values import number, unit_name
@@ -23,6 +24,9 @@ from hideledger.text.nearest import nearest, slip_of
 STARTS = ["brine", "instrument"]
 _TWO_SIZES = frozenset({"gal", "qt", "pt", "floz"})
 _US, _IMPERIAL = "US", "imperial"
+# What a person leaves at the end of a line.
+_IDLE = " \t,"
+_STUFFS = ("stuff", "named")
 _NEXT = re.compile("[^ \t\u00a0\u202f,]+")
 
 # Each terminal in a person's words. A test holds this table complete.
@@ -40,49 +44,10 @@ SPOKEN = {
     "OF": "`of`",
     "WORD": "a name",
     "COMMA": "a comma",
+    "AND": "`and`",
+    "BRING": "`bring`",
     "$END": "nothing more",
 }
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Measured:
-    """A quantity as asked, `per` another where it is a ratio; `stuff` and `of` are the names in a ratio, where they stand.
-
-    `start` and `end` are offsets into the request.
-    """
-
-    value: Quantity
-    per: Quantity | None = None
-    stuff: str = ""
-    of: str = ""
-    start: int
-    end: int
-
-    @property
-    def dimension(self) -> str:
-        """`ratio`, or the dimension of the quantity."""
-        return self.value.dimension if self.per is None else "ratio"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stuff:
-    """Something named in a request: how much, of what (and where its name stands), and what stands behind `at` or `from`."""
-
-    measured: Measured
-    name: str = ""
-    name_start: int = 0
-    name_end: int = 0
-    held: tuple[Measured, ...] = ()
-    start: int
-    end: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
-    """One request: what there is, and what it is to be brought to."""
-
-    stuffs: tuple[Stuff, ...]
-    to: Measured | None = None
 
 
 @lru_cache(maxsize=1)
@@ -94,7 +59,7 @@ def asking_grammar() -> Lark:
 def request_tree(text: str, start: str) -> Tree[Token]:
     """The parse of a request from the rule `start`. Raises Unreadable at an offset in `text`."""
     try:
-        return asking_grammar().parse(text, start=start)
+        return asking_grammar().parse(text.rstrip(_IDLE), start=start)
     except UnexpectedInput as error:
         raise _trouble(text, error) from None
 
@@ -105,21 +70,21 @@ def asked(text: str, start: str, *, gallons: str = "", degrees: str = "") -> Ask
     `gallons` ("US", "imperial") and `degrees` ("F", "C") settle what a bare `gal` and a bare `72°` are. Raises Unreadable.
     """
     tree = request_tree(text, start)
+    branches = [child for child in tree.children if isinstance(child, Tree)]
     stuffs = tuple(
-        stuff_of(child, text, gallons=gallons, degrees=degrees)
-        for child in tree.children
-        if isinstance(child, Tree) and child.data == "stuff"
+        stuff_of(branch, text, gallons=gallons, degrees=degrees) for branch in branches if branch.data in _STUFFS
     )
-    wanted = [child for child in tree.children if isinstance(child, Tree) and child.data != "stuff"]
+    wanted = [branch for branch in branches if branch.data not in _STUFFS]
     to = measured_of(wanted[0], text, gallons=gallons, degrees=degrees) if wanted else None
-    return Asked(stuffs=stuffs, to=to)
+    return read_beside(Asked(stuffs=stuffs, to=to), text)
 
 
 def stuff_of(tree: Tree[Token], text: str, *, gallons: str = "", degrees: str = "") -> Stuff:
     """A `stuff` of the grammar. Raises Unreadable."""
-    first, *rest = [child for child in tree.children if isinstance(child, Tree)]
-    held = [branch for branch in rest if branch.data == "held"]
-    names = [branch for branch in rest if branch.data == "name"]
+    branches = [child for child in tree.children if isinstance(child, Tree)]
+    names = [branch for branch in branches if branch.data == "name"]
+    first, *of = [branch for branch in branches if branch.data not in ("name", "held")]
+    held = [branch.children[-1] for branch in branches if branch.data == "held"]
     start, end = span_of(tree)
     name_start, name_end = span_of(names[0]) if names else (start, end)
     return Stuff(
@@ -128,9 +93,9 @@ def stuff_of(tree: Tree[Token], text: str, *, gallons: str = "", degrees: str = 
         name_start=name_start,
         name_end=name_end,
         held=tuple(
-            measured_of(branch.children[-1], text, gallons=gallons, degrees=degrees)
-            for branch in held
-            if isinstance(branch.children[-1], Tree)
+            measured_of(branch, text, gallons=gallons, degrees=degrees)
+            for branch in (*of, *held)
+            if isinstance(branch, Tree)
         ),
         start=start,
         end=end,
@@ -150,6 +115,8 @@ def measured_of(tree: Tree[Token] | Token, text: str, *, gallons: str = "", degr
         per = _quantity(tokens, text, gallons=gallons, degrees=degrees)
         return Measured(value=top.value, per=per, stuff=_named(before), of=_named(after), start=start, end=end)
     tokens = [child for child in tree.children if isinstance(child, Token)]
+    if tree.data == "bare":  # its unit stands elsewhere, or nowhere
+        return Measured(value=Quantity(value=number(tokens[0], start), unit=""), start=start, end=end)
     if tree.data == "scale":
         scale, figures = tokens
         unit = "pH" if scale.casefold().startswith("ph") else "SG"
@@ -215,16 +182,22 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
         at = error.pos_in_stream if isinstance(error, UnexpectedCharacters) else end
         accepted = set(getattr(error, "allowed", None) or ())
     start = end if at is None else at
-    found = _NEXT.match(text, start)
+    found = _NEXT.match(text, start) or re.compile(",").match(text, start)
     wanted = " or ".join(dict.fromkeys(SPOKEN.get(name, name) for name in sorted(accepted)))
+    if "NUMBER" in accepted and len(accepted) > 1 and "UNIT" not in accepted:
+        wanted = "an amount or a strength, as in `20 gal water, 20 lb salt` or `40 sal`,"
     if found is None:
-        figures = re.search(r"[0-9½¼¾⅓⅔⅛⅜⅝⅞]+[ \t]*$", text)
+        figures = re.search(r"[0-9½¼¾⅓⅔⅛⅜⅝⅞]+[ \t,]*$", text)
         if "UNIT" in accepted and figures is not None:
             message = (
-                f"`{figures.group().strip()}` of what? a unit stands behind its number: `40 sal`, `20 gal`, `72 F`"
+                f"`{figures.group().strip(_IDLE)}` of what? a unit stands behind its number: `40 sal`, `20 gal`, `72 F`"
             )
-            return Unreadable("unit", message, figures.start(), end)
-        return Unreadable("too short", f"something is missing at the end: {wanted or 'more of it'}", end)
+            return Unreadable("unit", message, figures.start(), figures.start() + len(figures.group().strip(_IDLE)))
+        alone = re.search(r"(?:^|,)[ \t]*([^0-9,]+)$", text.rstrip(_IDLE))
+        if "NUMBER" in accepted and alone is not None:
+            message = f"`{alone.group(1)}`: how much, or how strong? as in `20 gal water, 20 lb salt`, or `40 sal`"
+            return Unreadable("too short", message, alone.start(1), alone.end(1))
+        return Unreadable("too short", f"something is missing at the end: {(wanted or 'more of it').rstrip(',')}", end)
     word, stop = found.group(), found.end()
     if "UNIT" in accepted:
         near = slip_of(word, SPELLINGS) or nearest(word, SPELLINGS)

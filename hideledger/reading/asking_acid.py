@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import lru_cache
 
@@ -18,6 +18,10 @@ from hideledger.text.nearest import slip_of
 
 WEIGHT, VOLUME = "weight", "volume"
 
+# The forms in which an acid is sold, as they stand behind its name.
+FORMS = frozenset(["crystals", "anhydrous", "monohydrate", "dihydrate"])
+HIDES = frozenset(["hide", "hides", "skin", "skins", "cape", "capes", "pelt", "pelts"])
+
 # Each terminal in a person's words. A test holds this table complete.
 SPOKEN = {
     "NUMBER": "a number",
@@ -31,6 +35,7 @@ SPOKEN = {
     "COMMA": "a comma",
     "AND": "`and`",
     "IN": "`in`",
+    "FOR": "`for`",
     "AT": "`at`",
     "TO": "`to`",
     "WITH": "`with`",
@@ -80,25 +85,61 @@ def acid_grammar() -> Lark:
 def acid_asked(text: str, *, gallons: str) -> AcidAsked:
     """A request in words, `gallons` (US, imperial, or empty where nobody said) being the shop's. Raises Unreadable at an offset in `text`."""
     try:
-        tree = acid_grammar().parse(text, start="acid")
+        tree = acid_grammar().parse(text.rstrip(" \t,"), start="acid")
     except UnexpectedInput as error:
         raise _trouble(text, error) from None
     branches = {branch.data: branch for branch in tree.children if isinstance(branch, Tree)}
+    before = _bare_reading(tree) if "wanted" in branches and "read" not in branches else None
     parts = tuple(
-        _part(branch, text, gallons) for branch in tree.children if isinstance(branch, Tree) and branch.data == "part"
+        _part(branch, text, gallons)
+        for branch in tree.children
+        if isinstance(branch, Tree) and branch.data == "part" and branch.children
     )
     agent = branches.get("agent")
-    return AcidAsked(
+    asked = AcidAsked(
         parts=parts,
         neutralise=_has(tree, "NEUTRALISE"),
-        read=_reading(branches.get("read"), text),
+        read=_reading(branches.get("read") or before, text),
         wanted=_reading(branches.get("wanted"), text),
         agent=_part(_only(agent), text, gallons) if agent is not None else None,
     )
+    if asked.agent is None:
+        return _what_brings_it(asked) if asked.wanted is not None else asked
+    return _with_form(asked, asked.agent, text)
+
+
+def _with_form(asked: AcidAsked, agent: Part, text: str) -> AcidAsked:
+    """`with citric acid, crystals` is one thing: a form alone behind a comma belongs to what stands before it."""
+    form = next((part for part in asked.parts if part.start > agent.end and part.name in FORMS), None)
+    if form is None or form.amount is not None or form.strength is not None:
+        return asked
+    whole = replace(agent, name=f"{agent.name} {form.name}", text=text[agent.start : form.end], end=form.end)
+    return replace(asked, parts=tuple(part for part in asked.parts if part is not form), agent=whole)
+
+
+def _bare_reading(tree: Tree[Token]) -> Tree[Token] | None:
+    """The `2.4` of `20 gal 2.4 to 2.0`, taken out of the part it stands at the end of."""
+    end = next(at for at, child in enumerate(tree.children) if isinstance(child, Tree) and child.data == "wanted")
+    parts = [child for child in tree.children[:end] if isinstance(child, Tree) and child.data == "part"]
+    last = parts[-1].children[-1] if parts else None
+    if not isinstance(last, Tree) or last.data != "bare":
+        return None
+    parts[-1].children.pop()
+    return last
+
+
+def _what_brings_it(asked: AcidAsked) -> AcidAsked:
+    """`baking soda for 20 gal from 1.8 to 5`: the one thing named without an amount is what brings it there."""
+    without = [part for part in asked.parts if part.name and part.amount is None and part.per is None]
+    if len(without) != 1 or len(asked.parts) == 1:
+        return asked
+    rest = tuple(part for part in asked.parts if part is not without[0])
+    return replace(asked, parts=rest, agent=without[0])
 
 
 def _part(tree: Tree[Token], text: str, gallons: str) -> Part:
     start, end = _span(tree)
+    _no_bare(tree, text)
     amounts = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "quantity"]
     strengths = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "strength"]
     words = [child for child in tree.children if isinstance(child, Token) and child.type == "WORD"]
@@ -123,6 +164,24 @@ def _part(tree: Tree[Token], text: str, gallons: str) -> Part:
         start=start,
         end=end,
     )
+
+
+def _no_bare(tree: Tree[Token], text: str) -> None:
+    """Refuses a number without a unit, with the unit that the word behind it may be a slip of."""
+    for child, after in zip(tree.children, [*tree.children[1:], None], strict=True):
+        if not isinstance(child, Tree) or child.data != "bare":
+            continue
+        start, end = _span(child)
+        if not isinstance(after, Token) or after.type != "WORD":
+            message = f"`{text[start:end]}` of what? a unit stands behind its number (`60 oz`, `20 gal`, `85 %`), or `at` before a pH (`at 2.4`)"
+            raise Unreadable("unit", message, start, end)
+        word, first, last = str(after), after.start_pos or 0, after.end_pos or 0
+        if word.casefold() in HIDES:
+            said = text[start:last]
+            raise Unreadable("unit", f"`{said}`: how much do they weigh together? as in `30 lb skins`", start, last)
+        near = slip_of(word, SPELLINGS)
+        hint = f"; did you mean `{near}`?" if near else "; as in `60 oz`, `20 gal`, `200 ml`, `85 %`"
+        raise Unreadable("unit", f"`{word}` is no unit known here{hint}", first, last)
 
 
 def _amount(tree: Tree[Token], text: str, gallons: str) -> tuple[Quantity, str]:

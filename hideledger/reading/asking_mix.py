@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
@@ -9,7 +10,7 @@ from functools import lru_cache
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
-from hideledger.model.units import SPELLINGS, Quantity
+from hideledger.model.units import SPELLINGS, UNITS, Quantity
 from hideledger.reading.asking import measured_of, name_of, span_of
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.tags import expand, one_tag
@@ -46,6 +47,7 @@ _HEADS = {
     "counts": "count",
 }
 _MOST_HEADS = 500
+_MEASURES = tuple(spelling for spelling, unit in SPELLINGS.items() if UNITS[unit].dimension in ("weight", "volume"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +56,17 @@ class Portion:
 
     quantity: Quantity
     of: str = ""
+    text: str
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Some:
+    """So many of a kind of skin, by a name that only the shop knows: `4 capes`."""
+
+    number: Decimal
+    name: str
     text: str
     start: int
     end: int
@@ -70,6 +83,7 @@ class MixAsked:
     portions: tuple[Portion, ...] = ()
     heads: Decimal | None = None
     counts: Decimal | None = None
+    kinds: tuple[Some, ...] = ()
     tags: tuple[str, ...] = ()
     but: tuple[str, ...] = ()
     everyone: str = ""
@@ -85,13 +99,13 @@ def mix_grammar() -> Lark:
 def mix_asked(text: str, *, gallons: str) -> MixAsked:
     """A request in words; `gallons` (US, imperial or empty) is the shop's. Raises Unreadable at an offset in `text`."""
     try:
-        tree = mix_grammar().parse(text, start="mix")
+        tree = mix_grammar().parse(text.rstrip(" \t,"), start="mix")
     except UnexpectedInput as error:
         raise _trouble(text, error) from None
     recipe = next((child for child in tree.children if isinstance(child, Tree) and child.data == "name"), None)
     start, end = span_of(recipe) if recipe is not None else (0, 0)
     tags, but = _whom(tree.children)
-    counted = _counted(tree, text)
+    counted, kinds = _counted(tree, text)
     return MixAsked(
         text=text,
         recipe="" if recipe is None else name_of(recipe),
@@ -104,6 +118,7 @@ def mix_asked(text: str, *, gallons: str) -> MixAsked:
         ),
         heads=counted.get("hide"),
         counts=counted.get("count"),
+        kinds=kinds,
         tags=tags,
         but=but,
         everyone=_one(tree, "everyone", text),
@@ -137,9 +152,10 @@ def _portion(tree: Tree[Token], text: str, gallons: str) -> Portion:
     return Portion(quantity=found.value, of=of, text=" ".join(text[start:end].split()), start=start, end=end)
 
 
-def _counted(tree: Tree[Token], text: str) -> dict[str, Decimal]:
-    """How many heads or counts were said."""
+def _counted(tree: Tree[Token], text: str) -> tuple[dict[str, Decimal], tuple[Some, ...]]:
+    """How many heads or counts were said, and how many of kinds."""
     found: dict[str, Decimal] = {}
+    kinds: list[Some] = []
     for child in tree.children:
         if not isinstance(child, Tree) or child.data != "heads":
             continue
@@ -148,18 +164,30 @@ def _counted(tree: Tree[Token], text: str) -> dict[str, Decimal]:
         assert isinstance(figures, Token)
         said = name_of(next(part for part in child.children if isinstance(part, Tree)))
         sort = _HEADS.get(said)
-        if sort is None:
-            near = slip_of(said, (*_HEADS, *SPELLINGS)) or nearest(said, (*_HEADS, *SPELLINGS))
-            hint = f"did you mean `{near}`?" if near else "a unit stands behind it (`20 gal`, `30 lb`), or `hides`"
-            raise Unreadable("unit", f"`{' '.join(text[start:end].split())}`: {hint}", start, end)
         value = number(figures, figures.start_pos or 0)
-        if not 0 < value <= _MOST_HEADS or (sort == "hide" and value != int(value)):
+        if not 0 < value <= _MOST_HEADS or (sort != "count" and value != int(value)):
             message = f"`{text[start:end]}`: it is a whole number of hides, up to {_MOST_HEADS}"
             raise Unreadable("number", message, start, end)
+        if sort is None:
+            words = " ".join(text[start:end].split())
+            some = Some(number=value, name=said, text=words, start=start, end=end)
+            if slip_of(said, _MEASURES):
+                raise no_kind(some)
+            kinds.append(some)
+            continue
         if sort in found:
             raise Unreadable("twice", f"`{text[start:end]}`: how many was said before", start, end)
         found[sort] = value
-    return found
+    return found, tuple(kinds)
+
+
+def no_kind(some: Some, kinds: Iterable[str] = ()) -> Unreadable:
+    """What is no unit of weight or volume, and no kind of the shop either."""
+    known = tuple(kinds)
+    near = slip_of(some.name, (*_HEADS, *known, *_MEASURES)) or nearest(some.name, (*_HEADS, *known))
+    has = f", or a kind of the shop ({', '.join(known)})" if known else ""
+    hint = f"did you mean `{near}`?" if near else f"a unit stands behind it (`20 gal`, `30 lb`), or `hides`{has}"
+    return Unreadable("unit", f"`{some.text}`: {hint}", some.start, some.end)
 
 
 def _whom(children: list[Tree[Token] | Token]) -> tuple[tuple[str, ...], tuple[str, ...]]:

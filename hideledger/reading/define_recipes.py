@@ -37,7 +37,7 @@ def recipe(made: Definition, ground: Ground, supplies: dict[str, Supply]) -> tup
         match clause.data:
             case "basis":
                 base, per = _base(clause, ground)
-                amounts = tuple(_amount(each, ground, keeps) for each in value.parts(clause, "amount"))
+                amounts = tuple(_amount(each, ground, keeps, per) for each in value.parts(clause, "amount"))
                 said.put(here, clause.children[1], f"per {base}" if per is None else f"{per} ({base})")
                 bases.append(RecipeBasis(base=base, per=per, amounts=amounts, place=here.at(clause)))
             case "reach" if word(value.leaves(clause)[0]) == "lasts":
@@ -127,16 +127,35 @@ def _base(clause: Tree[Token], ground: Ground) -> tuple[str, Quantity | None]:
     return f"{shown} {said}", per
 
 
-def _amount(node: Tree[Token], ground: Ground, keeps: dict[str, str]) -> tuple[Quantity, str]:
+def _amount(node: Tree[Token], ground: Ground, keeps: dict[str, str], per: Quantity | None) -> tuple[Quantity, str]:
     given, name = value.part(node, "quantity"), value.part(node, "name")
     assert given is not None and name is not None
     figure, leaf = value.leaves(given)
     amount = Quantity(value=value.number(figure), unit=value.unit(leaf, ground.terms, ground.measures))
+    said = value.name_of(name)
+    if amount.unit == "%":
+        return _share(amount.value, said, per, node, ground), said
     if amount.dimension not in {"weight", "volume", "measure"}:
         raise refuse("unit kind", f"`{value.text_of(given)}`: a weight or a volume belongs here", given)
-    said = value.name_of(name)
     if amount.unit == "oz" and (keeps.get(said) == "volume" or said == "water"):
         raise refuse(
             "ounces", f"`{value.text_of(node)}`: `floz` (a volume) or `oz` by weight? `{said}` is kept by volume", given
         )
     return amount, said
+
+
+def _share(percent: Decimal, name: str, per: Quantity | None, node: Tree[Token], ground: Ground) -> Quantity:
+    """`20 % salt` of a weight of skin is a fifth of that weight; of water it is poured, a litre for a kilogram."""
+    if per is None or per.dimension != "weight":
+        raise refuse(
+            "share",
+            f"`{value.text_of(node)}`: a share of what? of a weight, as in `100 lb of drained: 20 % salt`",
+            node,
+        )
+    if percent <= 0:
+        raise refuse("number", f"`{value.text_of(node)}`: it must be more than nothing", node)
+    if name != "water":
+        return Quantity(value=percent * per.value / 100, unit=per.unit)
+    litres = Quantity(value=percent * per.to("kg") / 100, unit="L")
+    gallon = {"US": "gal", "imperial": "imperial gal"}.get(ground.terms.gallons, "L")
+    return Quantity(value=litres.to(gallon), unit=gallon)

@@ -189,6 +189,7 @@ FINDINGS = (
     "two names alike",
     "no bath written",
     "arrival not read",
+    "gas that kills",
 )
 
 

@@ -13,6 +13,7 @@ from hideledger.rules.company import kept_together, slip_nearby
 from hideledger.rules.drift import bath_leaves_its_range
 from hideledger.rules.drum import drum_standing_loaded, no_off_written, run_complete_no_cut, run_ends_after_closing
 from hideledger.rules.finding import Finding
+from hideledger.rules.gas import gas_that_kills
 from hideledger.rules.gauge import no_vent_written, pressure_falling, pressure_over_the_limit
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.late import started_late
@@ -55,6 +56,7 @@ class Rule(NamedTuple):
 
 ALL_RULES: tuple[Rule, ...] = (
     # What runs now
+    Rule("gas that kills", gas_that_kills),
     Rule("pressure over the vessel's limit", pressure_over_the_limit),
     Rule("pressure falling", pressure_falling),
     Rule("overdue", overdue),

@@ -9,6 +9,7 @@ from hideledger.model.entry import Entry
 from hideledger.model.moments import HOUR, When
 from hideledger.model.process import Every, Step
 from hideledger.rules.finding import Finding
+from hideledger.rules.gas import is_to_be_left
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.readings import counted_quantities
 from hideledger.rules.righting import example_for
@@ -49,6 +50,8 @@ def reading_due(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
 
 def _wanting(floor: Floor, bath: BathLife, name: str, horizon: Horizon) -> Iterator[Finding]:
     """What a bath wants for the hides whose line is known; else what it may want for those whose arrival nobody can read."""
+    if bath.now_in and is_to_be_left(bath, floor):
+        return
     reads = name == "reading due"
     rows = [
         (

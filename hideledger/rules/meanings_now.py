@@ -5,6 +5,18 @@ from __future__ import annotations
 from hideledger.rules.meaning import Meaning
 
 NOW: dict[str, Meaning] = {
+    "gas that kills": Meaning(
+        seen=(
+            "Bleach or another chlorine, a sulphide or a cyanide went into a bath that holds acid, or acid into a bath of theirs; or one line names both. "
+            "Names are looked at, and the shop's other names of a supply, never amounts: there is no amount of it that is safe."
+        ),
+        harm=(
+            "Chlorine, hydrogen sulphide or hydrogen cyanide comes off at once; a breath or two can kill, in the drain too. "
+            "Out into fresh air, and the emergency number; what is done with the bath is in the suppliers' sheets."
+        ),
+        source="the warning on every label of bleach, and the handbooks of the trade (acids never with bleach or sulphides), from memory",
+        write="What was done, once it is safe: `P3 waived gas that kills -- aired, left to the fire brigade`; a slip of the pen is struck.",
+    ),
     "overdue": Meaning(
         seen=(
             "A hide is still in a step, a run or a rest whose longest time is past, or a step that had to follow "

@@ -38,7 +38,11 @@ def no_process(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     for life in horizon.lives:
         if life.process is not None or arrival_unread(life) or life.ended_as in ("refused", "lost"):
             continue
-        kind = f"a {life.kind}" if life.kind else "its kind is not written"
+        kind = (
+            f"{'an' if life.kind[:1].casefold() in 'aeiou' else 'a'} {life.kind}"
+            if life.kind
+            else "its kind is not written"
+        )
         yield of_hide(
             life,
             name="no process",

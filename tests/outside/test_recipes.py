@@ -195,6 +195,35 @@ def test_the_drum_pickle_goes_by_the_weight_of_pelt(
         ]
 
 
+def test_the_drum_pickle_in_shares_of_the_pelt_is_the_same_pickle() -> None:
+    """25 gal of water to 110 lb of pelt are 190 % (a US gallon of 8.345 lb: 189.7), 22 lb of salt 20 %, 2.2 lb of acid 2 %."""
+    page = DRUM_PICKLE + "recipe share pickle\n  per lb of drained: 190 % water, 20 % salt, 2 % sulphuric acid\n"
+    for pelt in ("10", "55", "110"):
+        printed = amounts(at_size(floor_of(page), f"drum pickle {pelt} lb drained"), {"water": "gal", "salt": "lb"})
+        shares = amounts(at_size(floor_of(page), f"share pickle {pelt} lb drained"), {"water": "gal", "salt": "lb"})
+        assert [name for name, _ in shares] == ["water", "salt", "sulphuric acid"]
+        assert [amount for _, amount in shares] == [pytest.approx(amount, rel=0.003) for _, amount in printed]
+
+
+@pytest.mark.parametrize("gallons", ["gallons US", "gallons imperial", "degrees C"])
+def test_shares_of_a_weight_are_poured_and_weighed_alike_in_every_measure(gallons: str) -> None:
+    """100 kg of pelt at 190 % float: 190 L of water, a litre for a kilogram, and 20 kg of salt."""
+    page = "supply salt\nrecipe share pickle\n  100 kg of green: 190 % water, 20 % salt\n"
+    for asked in ("100 kg", "220.462262 lb"):
+        found = at_size(floor_of(page, gallons=gallons), f"share pickle {asked} green")
+        water, salt = (one.stuff.plain(one.amount.exact) for one in found.taken)
+        assert (water.unit, float(water.value)) == ("L", pytest.approx(190, rel=1e-6))
+        assert (salt.unit, float(salt.value)) == ("kg", pytest.approx(20, rel=1e-6))
+
+
+@pytest.mark.parametrize("basis", ["per gal water", "per hide", "per L liquor"])
+def test_a_share_of_no_weight_is_asked_back(basis: str) -> None:
+    book = read_text(f"shop Trial\n  gallons US\nrecipe brine\n  {basis}: 20 % salt\n")
+    (trouble,) = book.unread
+    assert "`20 % salt`: a share of what? of a weight, as in `100 lb of drained: 20 % salt`" in trouble.message
+    assert (trouble.place.line, trouble.text[trouble.place.column - 1 :]) == (4, "20 % salt")
+
+
 def test_the_drum_pickle_starts_at_9_6_percent_and_ends_near_7_4_with_the_pelt_in() -> None:
     """22 lb salt in 25 gal is 9.6 %; 110 lb of pelt, 62 % of it water, thin it to near 7.4 %."""
     found = strength(floor_of(DRUM_PICKLE), "drum pickle 110 lb")

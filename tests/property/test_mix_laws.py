@@ -98,9 +98,17 @@ def test_rounding_stays_within_half_a_step(value: Decimal, unit: str, finest: De
 
 
 @given(amounts, st.sampled_from(["lb", "oz", "kg", "g", "gal", "L", "ml"]))
-def test_an_ordinary_step_is_as_coarse_as_one_part_in_two_hundred_allows(value: Decimal, unit: str) -> None:
+def test_an_ordinary_step_keeps_one_part_in_two_hundred_or_is_one_of_the_two_finest(value: Decimal, unit: str) -> None:
     step = ordinary_step(Quantity(value=value, unit=unit))
-    assert step / 2 <= value / 200 or step == ordinary_step(Quantity(value=Decimal("0.0001"), unit=unit))
+    finest = ordinary_step(Quantity(value=Decimal("0.0001"), unit=unit))
+    assert step / 2 <= value / 200 or step == finest or step / 2 <= value / 40
+
+
+@given(amounts, st.sampled_from(["lb", "oz", "kg", "g", "gal", "qt", "L", "ml"]), st.none() | amounts)
+def test_no_amount_is_told_to_more_than_four_figures(value: Decimal, unit: str, finest: Decimal | None) -> None:
+    taken = rounded(Quantity(value=value, unit=unit), finest).taken.value
+    fraction = taken < 1000 and (taken * 16 == int(taken * 16) or round(taken * 3, 9) == int(round(taken * 3, 9)))
+    assert fraction or len(taken.normalize().as_tuple().digits) <= 4
 
 
 @settings(deadline=None)
@@ -175,8 +183,8 @@ def test_more_acid_is_never_less_sour_and_skins_never_make_a_pickle_sourer(ounce
     assert first is not None and second is not None
     assert second.ph < first.ph
     for one in found:
-        assert one.sour is not None and one.at_first is not None and one.settled is not None
-        assert one.sour.ph - 0.02 <= one.at_first.ph <= one.settled.ph
+        assert one.sour is not None and one.with_skins_in is not None
+        assert one.sour.ph - 0.02 <= one.with_skins_in.at_first.ph <= one.with_skins_in.settled.ph
         assert one.with_skins(one.strong).share < one.strong.share
 
 

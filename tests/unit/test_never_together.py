@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.answers.acid.never import never_with_acid
 from hideledger.cli import main
+from hideledger.rules.never import never_with_acid
 
 Captured = pytest.CaptureFixture[str]
 SHOP = """\
@@ -97,6 +97,55 @@ def test_mix_refuses_a_recipe_that_brings_them_together(recipe: str, named: str,
 def test_mix_warns_with_a_recipe_of_bleach_alone(book: str, capsys: Captured) -> None:
     assert main(["mix", "--book", book, "scrub", "5 gal"]) == 0
     assert "bleach and acid give a gas that kills: never the same vessel, sink or drain" in capsys.readouterr().out
+
+
+def test_a_line_that_brings_them_together_is_warned_of_as_it_is_written(book: str, capsys: Captured) -> None:
+    asked = ["write", "--book", book, "--at", "2026-11-03 09:00"]
+    assert main([*asked, "P1 add 1 cup bleach"]) == 1
+    out = " ".join(capsys.readouterr().out.split())
+    assert (
+        "gas that kills: P1 bleach and sulphuric acid in one bath, Tue 3 Nov 09:00: together they give a gas that kills"
+        in out
+    )
+    assert "everybody out into fresh air, stay out, and ring the emergency number" in out
+    assert "suppliers' sheets" in out and "read it" not in out and "stir" not in out.replace("stirs", "")
+    assert main(["check", book, "--at", "2026-11-03 09:05"]) == 1
+    first = capsys.readouterr().out.split("\n")
+    assert first[0].startswith("1 bath with a gas that kills")
+    assert first[3].strip() == "gas that kills: P1"
+
+
+def test_it_stands_before_all_else_that_is_for_now(book: str, capsys: Captured) -> None:
+    page = Path(book) / "shop.hides"
+    page.write_text(page.read_text(encoding="utf-8") + "supply aged salt, keep 5 lb\n", encoding="utf-8")
+    with (Path(book) / "november.hides").open("a", encoding="utf-8") as month:
+        month.write("2026-11-03 08:05 counted 0 lb aged salt\n2026-11-03 08:10 P9 stirred\n")
+        month.write("2026-11-03 08:40 P1 add 8 oz sodium sulfide\n")
+    assert main(["check", book, "--at", "2026-11-03 09:05"]) == 1
+    shown = capsys.readouterr().out.split("\n")
+    names = [line.strip().partition(":")[0] for line in shown if line.startswith("  ") and line[2:3] != " "]
+    assert names[0] == "gas that kills" and "stock short" in names and "unknown tag" in names
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "warned"),
+    [
+        ("1 cup bleach", "3 oz citric acid crystals", True),
+        ("1 oz potassium cyanide", "1 pt vinegar", True),
+        ("1 lb sodium sulphide", "1 pt muriatic acid", True),
+        ("1 oz calcium hypochlorite", "1 lb oxalic crystals", True),
+        ("1 cup bleach", "1 lb salt", False),
+        ("1 cup bleach", "1 lb soda ash", False),
+        ("1 lb peroxide bleach", "1 pt vinegar", False),
+        ("1 lb sodium chloride", "1 pt vinegar", False),
+    ],
+)
+def test_check_looks_at_names_in_either_order(one: str, other: str, warned: bool, book: str, capsys: Captured) -> None:
+    for first, second in ((one, other), (other, one)):
+        lines = f"2026-11-03 08:00 P2 mixed, 5 gal water, {first}\n2026-11-03 08:30 P2 add {second}\n"
+        (Path(book) / "november.hides").write_text(lines, encoding="utf-8")
+        main(["check", book, "--at", "2026-11-03 09:00"])
+        assert ("gas that kills: P2" in capsys.readouterr().out) == warned
 
 
 def answered(capsys: Captured, *argv: str) -> str:

@@ -9,20 +9,16 @@ from decimal import Decimal
 
 from hideledger.answers.acid import care
 from hideledger.answers.acid.bring import brought, by_acid
+from hideledger.answers.acid.expected import by_memory, expected
 from hideledger.answers.acid.names import NotReckoned, is_water, supply_of
-from hideledger.answers.acid.never import gas_that_kills, never_among
 from hideledger.answers.acid.parts import Bath, Bottle, bath_of, bottle_of
 from hideledger.answers.acid.words import IMPERIAL, METRIC, US, Measures
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.shop import ShopBook
 from hideledger.reading.asking_acid import AcidAsked, Part
-from hideledger.trade import acids, bath_ph
+from hideledger.rules.never import gas_that_kills, never_among
+from hideledger.trade import acids
 from hideledger.trade.chemicals import ACID, BASE
-
-# What is said to be the doubt of any pH reckoned for a pickle, at the least.
-_DOUBT = 0.3
-# Above this, alkali loosens hair, and the loss shows two steps later (handbooks of the trade).
-_HAIR = 7.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +67,10 @@ def acid(asked: AcidAsked, side: Shopside) -> Sheet:
         if not bath.litres:
             raise NotReckoned("how much bath? write it first, as in `20 gal at 2.4 to 2.0 with citric acid crystals`")
         _can_go(asked, bottle)
+        if asked.read is None and bath.skins_kg:
+            raise NotReckoned(
+                "with skins in it a make-up alone does not say how sour it is: write what it reads too, as in `at 2.4 to 2.0 …`"
+            )
         if asked.read is None and not bath.held:
             raise NotReckoned(
                 "what does the bath read, or what is in it? as in `20 gal at 2.4 to 2.0 …` or `20 gal water, 60 oz citric acid crystals to 2.0 …`"
@@ -86,7 +86,7 @@ def acid(asked: AcidAsked, side: Shopside) -> Sheet:
         raise NotReckoned(
             "to which pH? write it in front, as in `to 5.0 with baking soda`; or `neutralise …` for all of it"
         )
-    return _expected(bath, measures, side)
+    return expected(bath, measures, side.sewer)
 
 
 def _never(asked: AcidAsked, book: ShopBook | None) -> None:
@@ -113,110 +113,6 @@ def _can_go(asked: AcidAsked, bottle: Bottle) -> None:
         raise NotReckoned(f"{name} {way} the pH; from {asked.read} to {asked.wanted} takes {needed}")
 
 
-def _expected(bath: Bath, measures: Measures, side: Shopside) -> Sheet:
-    if not bath.litres:
-        raise NotReckoned("in how much water? write it too, as in `20 gal water, 60 oz citric acid crystals`")
-    if not [held for held in bath.held if held.chemical.protons or held.chemical.cations]:
-        raise NotReckoned(
-            "no acid and no base in it; write what goes in, as in `20 gal water, 60 oz citric acid crystals`"
-        )
-    # Gas leaves what is sour as foam, and what is not sour so slowly that it is not waited for.
-    carbonic = any(held.chemical.protons == "carbonic" for held in bath.held)
-    airs = (
-        (bath_ph.LEAVES, bath_ph.KEPT) if bath.acids and carbonic else (bath_ph.LEAVES if bath.acids else bath_ph.KEPT,)
-    )
-    liquor = bath.liquor(airs[0])
-    ideal, company = bath_ph.ph(liquor), bath_ph.ph(liquor, model=bath_ph.DAVIES)
-    spans = [bath_ph.reading_span(bath.liquor(air), bath.salt_per_cent) for air in airs]
-    low, high = min(span[0] for span in spans), max(span[1] for span in spans)
-    middle = (low + high) / 2
-    doubt = max(_DOUBT, high - middle + 0.15)
-    rows = [
-        Row(
-            head="ideal",
-            text=f"pH {ideal:.2f}, each ion taken as if it were alone, 77 F (25 C)",
-            plain=("ideal", f"{ideal:.2f}"),
-        ),
-        Row(
-            head="in company",
-            text=f"pH {company:.2f}, the ions' pull on each other taken in (Davies)",
-            plain=("in company", f"{company:.2f}"),
-        ),
-    ]
-    if bath.salt_per_cent:
-        rows.append(
-            Row(
-                head="in the salt",
-                text=f"{bath.salt_per_cent:.1f} % salt before skins; it lowers what a meter shows, to between {low:.1f} and {high:.1f}",
-                plain=("in the salt", f"{low:.2f}", f"{high:.2f}"),
-            )
-        )
-    if bath.acids:
-        climbs = "skins take some of the acid: the pH climbs from the first hour, so read again"
-        rows.append(Row(head="skins", text=climbs, plain=("skins", climbs)))
-    if bath.acids and not bath.salt_grams:
-        swells = "no salt was written: acid without the salt of its recipe swells a skin; the salt goes in first"
-        rows.append(Row(head="salt", text=swells, plain=("salt", swells)))
-    if high > _HAIR:
-        loosens = "alkali loosens hair: no longer in it than your process says, to the minute"
-        rows.append(Row(head="hair", text=loosens, plain=("hair", loosens)))
-    rows += [_by_memory(held.doubtful, held.text) for held in bath.held if held.doubtful is not None]
-    names = [held.chemical.name for held in bath.held]
-    title = f"pH about {middle:.1f}, give or take {doubt:.1f}, before any skin is in; the meter or strip decides"
-    return Sheet(
-        title=title,
-        title_in_plain=True,
-        sections=(
-            Section(heading="In the bath", rows=_made(bath, measures)),
-            Section(heading="How it was reckoned", rows=tuple(rows)),
-            care.making_up() if bath.acids else care.making_rinse(),
-            care.care(names, drain=False, shop_least=side.sewer),
-        ),
-        record={
-            "schema": 1,
-            "asked": "expected",
-            "ph": round(middle, 2),
-            "give_or_take": round(doubt, 2),
-            "ph_ideal": round(ideal, 3),
-            "ph_davies": round(company, 3),
-            "reading_low": round(low, 2),
-            "reading_high": round(high, 2),
-            "litres": round(bath.litres, 3),
-            "salt_per_cent": round(bath.salt_per_cent, 2),
-            "parts": [
-                {
-                    "name": held.chemical.name,
-                    "pure_g": round(held.grams, 1),
-                    "mol_per_l": round(held.moles / bath.litres, 5),
-                }
-                for held in bath.held
-            ],
-        },
-    )
-
-
-def _by_memory(kg_a_litre: float, text: str) -> Row:
-    words = f"`{text}` was turned into weight with {kg_a_litre:.3f} kg a litre, a figure from memory; its sheet has the right one"
-    return Row(head="density", text=words, plain=("density", words))
-
-
-def _made(bath: Bath, measures: Measures) -> tuple[Row, ...]:
-    rows = [Row(text=f"{measures.bath(bath.water_litres)} of water", plain=("water", f"{bath.water_litres:.2f} L"))]
-    for held in bath.held:
-        each = measures.each(held.grams / bath.litres)
-        name = held.chemical.name
-        what = (
-            f" of pure {name}"
-            if held.chemical.liquid
-            else ""
-            if name.replace(",", "") in held.text.casefold()
-            else f" of {name}"
-        )
-        words = f"{held.text}: {each}{what}"
-        rows.append(Row(text=words, plain=(held.chemical.name, f"{held.grams:.1f} g")))
-    return tuple(rows)
-
-
 def _in_full(bath: Bath, bottle: Bottle | None, measures: Measures, side: Shopside) -> Sheet:
     if bottle is None:
         raise NotReckoned(
@@ -235,7 +131,7 @@ def _in_full(bath: Bath, bottle: Bottle | None, measures: Measures, side: Shopsi
         raise NotReckoned(
             f"`{others[0]}` is a base: leave it away, or ask for a pH, as in `… to 7 with {bottle.chemical.name}`"
         )
-    doubtful = [_by_memory(held.doubtful, held.text) for held in bath.held if held.doubtful is not None]
+    doubtful = [by_memory(held.doubtful, held.text) for held in bath.held if held.doubtful is not None]
     grams = sum(
         acids.full_dose(acid=held.chemical.name, base=bottle.chemical.name, weight=held.grams) for held in bath.acids
     )

@@ -224,6 +224,10 @@ def _granted(asked: AcidAsked, bath: Bath, bottle: Bottle) -> tuple[Row, ...]:
         texts.append(
             f"{bottle.kg_a_litre:.3f} kg a litre of {bottle.name}, a figure from memory; its sheet has the right one"
         )
+    if bath.skins_kg:
+        texts.append(
+            "what the skins took so far is in the reading; they go on taking acid for a day or more, so read again"
+        )
     texts.append("skins that go in afterwards take acid, and the pH climbs again")
     if chemical.sort == BASE and asked.wanted is not None and asked.wanted > _HAIR:
         texts.append("above pH 7 alkali loosens hair: no skin in it")

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from hideledger.answers.acid.never import gas_that_kills, never_with_acid
 from hideledger.model.shop import ShopBook, Supply
+from hideledger.rules.never import gas_that_kills, never_with_acid
 from hideledger.text.nearest import nearest
 from hideledger.trade.chemicals import CHEMICALS, Chemical
 
@@ -100,7 +100,15 @@ def named_in(name: str, book: ShopBook | None) -> tuple[Chemical, Supply | None]
     """The substance of a name, by the shop's own supply of that name where one of its names is clear. Raises NotReckoned."""
     supply = supply_of(name, book)
     if supply is None:
-        return named(name), None
+        try:
+            return named(name), None
+        except NeverWithAcid:
+            raise
+        except NotReckoned:
+            only = _only_form(name, book)
+            if only is None:
+                raise
+            return only
     for spoken in (name, supply.name, *supply.others):
         try:
             return named(spoken), supply
@@ -109,6 +117,21 @@ def named_in(name: str, book: ShopBook | None) -> tuple[Chemical, Supply | None]
         except NotReckoned:
             continue
     return named(name), supply
+
+
+def _only_form(name: str, book: ShopBook | None) -> tuple[Chemical, Supply] | None:
+    """The one supply of the shop that is a form of what was named: `citric acid` where it has the crystals and nothing else of it."""
+    found: dict[str, tuple[Chemical, Supply]] = {}
+    for supply in () if book is None else book.supplies.values():
+        for spoken in (supply.name, *supply.others):
+            try:
+                chemical = named(spoken)
+            except NotReckoned:
+                continue
+            whole = chemical.name.partition(",")[0]
+            if whole != chemical.name and _spelt(name) in (whole, whole.removesuffix(" acid")):
+                found[chemical.name] = chemical, supply
+    return next(iter(found.values())) if len(found) == 1 else None
 
 
 def is_water(name: str) -> bool:

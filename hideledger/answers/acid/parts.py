@@ -9,11 +9,15 @@ from decimal import Decimal
 
 from hideledger.answers.acid.names import NotReckoned, is_water, named_in
 from hideledger.model.shop import ShopBook, Supply, as_of
-from hideledger.reading.asking_acid import Part
+from hideledger.reading.asking_acid import FORMS, HIDES, Part
 from hideledger.trade import strengths
 from hideledger.trade.bath_ph import Liquor, made_of
+from hideledger.trade.brine import KG_WATER_PER_L
+from hideledger.trade.brine_making import Batch
 from hideledger.trade.chemicals import ACID, Chemical
 
+# So called, a skin has been in salt or in a bath, and brings no plain water.
+MET_SALT = frozenset(["salted", "drained", "shaved"])
 _GRAMS_OZ, _LITRES_GAL = 28.349523125, 3.785411784
 # A litre of water takes up so much salt and no more: 26.395 % by weight at 60 F (Salt Institute).
 _SALT_FULL = 358.6
@@ -65,6 +69,8 @@ class Bath:
     litres: float
     water_litres: float
     held: tuple[Held, ...]
+    skins_kg: float = 0.0
+    raw_kg: float = 0.0  # of the skins, those that bring their own water
 
     @property
     def salt_per_cent(self) -> float:
@@ -76,6 +82,11 @@ class Bath:
     def salt_grams(self) -> float:
         """Salt in all."""
         return sum(held.grams for held in self.held if held.chemical.name == "salt")
+
+    @property
+    def batch(self) -> Batch:
+        """Its water and salt alone."""
+        return Batch(water_kg=KG_WATER_PER_L * self.water_litres, salt_kg=self.salt_grams / 1000)
 
     @property
     def acids(self) -> tuple[Held, ...]:
@@ -90,21 +101,42 @@ class Bath:
 def bath_of(parts: Iterable[Part], book: ShopBook | None, day: date | None) -> Bath:
     """A bath of parts. Raises NotReckoned."""
     joined = _with_forms(tuple(parts))
-    water, rest = 0.0, []
+    water, skins, raw, rest = 0.0, 0.0, 0.0, list[Part]()
     for part in joined:
         if is_water(part.name) and part.strength is None:
             if part.amount is None or part.per is not None:
                 raise NotReckoned(f"`{part.text}`: how much of it in all?")
             water += float(part.amount.to("L")) if part.amount.dimension == "volume" else float(part.amount.to("kg"))
+        elif is_skins(part.name):
+            weight = _skins(part)
+            skins += weight
+            raw += 0.0 if MET_SALT & set(part.name.split()) else weight
         else:
             rest.append(part)
     held = [weighed(_in_all(part, water), book, day) for part in rest]
     bath = Bath(
-        litres=water + sum(each.litres for each in held) if water else 0.0, water_litres=water, held=tuple(held)
+        litres=water + sum(each.litres for each in held) if water else 0.0,
+        water_litres=water,
+        held=tuple(held),
+        skins_kg=skins,
+        raw_kg=raw,
     )
     if water:
         _sensible(bath)
     return bath
+
+
+def is_skins(name: str) -> bool:
+    """Whether a name is that of skins, however wet: `wet skins`, `drained capes`."""
+    return bool(name) and name.rsplit(maxsplit=1)[-1] in HIDES
+
+
+def _skins(part: Part) -> float:
+    if part.amount is None or part.amount.dimension != "weight" or part.per is not None:
+        raise NotReckoned(
+            f"`{part.text}`: how much do they weigh together? as in `30 lb skins`, or `30 lb drained skins`"
+        )
+    return float(part.amount.to("kg"))
 
 
 def bottle_of(part: Part, book: ShopBook | None, day: date | None) -> Bottle:
@@ -125,7 +157,7 @@ def bottle_of(part: Part, book: ShopBook | None, day: date | None) -> Bottle:
         chemical=chemical,
         strength=per_cent / 100,
         kg_a_litre=_density(chemical, per_cent, supply),
-        doubtful=not own and per_cent > strengths.READ_UP_TO.get(chemical.protons, 100.0),
+        doubtful=not own and strengths.from_memory(chemical.protons, per_cent),
     )
 
 
@@ -170,12 +202,17 @@ def _density(chemical: Chemical, per_cent: float, supply: Supply | None) -> floa
         return None
 
 
+def density_by_memory(text: str, kg_a_litre: float) -> str:
+    """What is said beside an answer that rests on a density of no printed table."""
+    return f"`{text}` was turned into weight with {kg_a_litre:.3f} kg a litre, a figure from memory; its sheet has the right one"
+
+
 def _with_forms(parts: tuple[Part, ...]) -> tuple[Part, ...]:
     """`60 oz citric acid, anhydrous` is one part: a form alone behind a comma belongs to what stands before it."""
     joined: list[Part] = []
     for part in parts:
         alone = part.amount is None and part.strength is None
-        if joined and alone and part.name in ("crystals", "anhydrous", "monohydrate", "dihydrate"):
+        if joined and alone and part.name in FORMS:
             joined.append(_of_form(joined.pop(), part))
         else:
             joined.append(part)

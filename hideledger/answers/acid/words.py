@@ -27,6 +27,10 @@ class Measures:
         pounds = _pounds(most) if _rounded(least / _OZ) == _rounded(most / _OZ) and most >= 2 * _LB else ""
         return f"{words} ({', '.join(part for part in (pounds, _grams(least, most)) if part)})"
 
+    def skins(self, kg: float) -> str:
+        """`30 lb`, `13.6 kg`."""
+        return f"{_rounded(kg)} kg" if self.kind == METRIC else f"{_rounded(1000 * kg / _LB)} lb"
+
     def fluid(self, litres_least: float, litres_most: float | None = None) -> str:
         """Litres, or a range of them: `5.8 fl oz (172 ml)`."""
         most = litres_least if litres_most is None else litres_most

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from hideledger.answers.brine.strength import LIQUORS, MOST, Instrument, is_strength, said_of, share_of, temperature
-from hideledger.reading.asking import Asked, Measured, Stuff, asked
+from hideledger.reading.asked import Asked, Measured, Stuff
+from hideledger.reading.asking import asked
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.nearest import slip_of
 from hideledger.trade import brine, brine_acid, brine_making
@@ -97,6 +98,8 @@ class _Gathering:
         self.assumed: list[str] = []
         self.batches: list[brine_making.Batch] = []
         self.acids: list[Acid] = []
+        self.acids_at: list[int] = []  # where they stand in the request
+        self.lots_of_skins = 0
         self.skins_kg = 0.0
         self.standing: list[tuple[Stuff, float]] = []  # brine with a reading, and its litres or kilograms as asked
         self.celsius: float | None = None
@@ -108,7 +111,10 @@ class _Gathering:
         self.celsius, self.written_temperature = temperature([stuff.measured for stuff in warm], self.text)
         liquors = [stuff for stuff in stuffs if self._take(stuff)]
         for stuff in liquors:
-            self.batches.append(self._liquor(stuff, only=len(stuffs) == 1 + len(self.acids)))
+            # acid that stands before the liquor was in it when it was read; so was all of it where nothing else goes in but skins
+            alone = len(stuffs) == 1 + len(self.acids) + self.lots_of_skins
+            before = len(liquors) == 1 and all(start < stuff.start for start in self.acids_at)
+            self.batches.append(self._liquor(stuff, acid_in_it=alone or before))
         batch = brine_making.together(self.batches)
         if batch.water_kg <= 0:
             message = "no water in it; as in `20 gal water, 20 lb salt`, or `20 gal from 36 sal to 46 sal`"
@@ -169,8 +175,10 @@ class _Gathering:
             self.batches.append(brine_making.Batch(water_kg=0, salt_kg=amount))
         elif name == "skins":
             self.skins_kg += amount
+            self.lots_of_skins += 1
         else:
             self.acids.append(Acid(name=name, kg=amount))
+            self.acids_at.append(stuff.start)
         return False
 
     def _known(self, stuff: Stuff, said: str) -> str:
@@ -200,7 +208,7 @@ class _Gathering:
                 "how strong", f"`{said}`: how strong is it? as in `{said} at 36 sal`", stuff.start, stuff.end
             )
         known = ("water", "salt", "skins", "brine", *(acid for acid in brine_acid.SOLUTIONS if "," not in acid))
-        close = slip_of(name, known)
+        close = slip_of(name, (*known, "from"))
         if "acid" in words and not close:
             raise Unreadable(
                 "acid", f"`{name}`: how much it lifts a hydrometer is not known here", stuff.name_start, stuff.name_end
@@ -210,7 +218,7 @@ class _Gathering:
         )
         raise Unreadable("name", f"`{name}`: {hint}", stuff.name_start, stuff.name_end)
 
-    def _liquor(self, stuff: Stuff, *, only: bool) -> brine_making.Batch:
+    def _liquor(self, stuff: Stuff, *, acid_in_it: bool) -> brine_making.Batch:
         """Brine of a strength, or water that has been made into such brine."""
         measured = stuff.measured
         said = self.text[stuff.start : stuff.end]
@@ -236,7 +244,7 @@ class _Gathering:
                 f"`{said_of(measured, self.text)}` is the brine as it stands in the tub (write `water` behind it for the water it was made from)"
             )
         batch = self._of(measured, share, as_water=as_water)
-        if self.acids and only and strength.value.unit in ("sal", "Be", "SG"):
+        if self.acids and acid_in_it and strength.value.unit in ("sal", "Be", "SG"):
             share = self._below_acid(batch, share)
             batch = self._of(measured, share, as_water=as_water)
         return batch

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from hideledger.model.units import plain_number
-from hideledger.reading.asking import Measured, measured_of, request_tree
+from hideledger.reading.asked import Measured
+from hideledger.reading.asking import measured_of, request_tree
 from hideledger.reading.trouble import Unreadable
 from hideledger.trade import brine, brine_reading
 from hideledger.trade.brine_density import COLDEST, SATURATED, SIXTY_F, WARMEST, density, saturated_share
@@ -31,7 +32,13 @@ class Instrument:
 
 def instrument_of(text: str, *, degrees: str = "") -> Instrument:
     """`60 F`, `20 C`, `60 F, 100 at 25 %`. Raises Unreadable."""
-    tree = request_tree(text, "instrument")
+    try:
+        tree = request_tree(text, "instrument")
+    except Unreadable as trouble:
+        if trouble.code not in ("unit", "expected", "too short"):
+            raise
+        message = f"`{text.strip()}`: the temperature that the hydrometer is made for belongs here, as in `60 F`, `20C`, or `60 F, 100 at 25 %`"
+        raise Unreadable("instrument", message, trouble.start, trouble.end) from None
     parts = [measured_of(child, text, degrees=degrees) for child in tree.children if not isinstance(child, str)]
     hundred = SATURATED
     if len(parts) > 1:
@@ -43,7 +50,7 @@ def instrument_of(text: str, *, degrees: str = "") -> Instrument:
                 f"`{text[share.start : share.end]}`: a salometer's 100 is a share of salt, as 25 % or 26.395 %",
             )
         hundred = float(share.value.value) / 100
-    return Instrument(calibrated=_celsius(parts[0], text), hundred=hundred, written=text[parts[0].start : parts[0].end])
+    return Instrument(calibrated=_celsius(parts[0], text), hundred=hundred, written=str(parts[0].value))
 
 
 def share_of(measured: Measured, text: str, instrument: Instrument, celsius: float | None, assumed: list[str]) -> float:

@@ -7,25 +7,26 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
-from hideledger.answers.acid import care
+from hideledger.answers.acid.parts import density_by_memory
 from hideledger.answers.mix.asked import Wanted, wanted
 from hideledger.answers.mix.expected import expected
 from hideledger.answers.mix.floors import held_to
 from hideledger.answers.mix.line import line_of
 from hideledger.answers.mix.never import never_together
 from hideledger.answers.mix.scale import Scaled, Taken, scaled
-from hideledger.answers.mix.shelf import cost_of, on_shelf
+from hideledger.answers.mix.shelf import cost_of, on_shelf, shelf_words
 from hideledger.answers.mix.strength import Strength, strength_of
-from hideledger.answers.mix.supplies import ALUM, SALT, WATER
+from hideledger.answers.mix.supplies import WATER
 from hideledger.answers.mix.unread import unread_words
 from hideledger.answers.mix.vessel import Room, fits, vessel_of
-from hideledger.answers.mix.words import amount_words, bare, figure_words
+from hideledger.answers.mix.words import about, amount_words, bare, figure_words
+from hideledger.answers.mix.work import cautions, order_of_work
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.units import Quantity, plain_number
 from hideledger.reading.asking_mix import MixAsked
 from hideledger.rules.onhand import on_hand
+from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
-from hideledger.trade.chemicals import BASE
 
 _CENT = Decimal("0.01")
 # An amount off by more than this share is not the recipe any more (our own figure).
@@ -63,6 +64,7 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
     tag = line.split(" ", 1)[0]
     assumed = [
         *mixed.assumed,
+        *_from_memory(mixed),
         f"{tag} is the next free tag, and another will do; a lot stands behind its supply, as in `lot S-114`",
         *_rounding_said(mixed),
         *unread_words(floor.book),
@@ -79,8 +81,8 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
         expected(wants, mixed, strength, kept),
         Section(heading="Vessel", rows=tuple(Row(text=text, plain=("vessel", text)) for text in room.said)),
         _money(each),
-        *_work(mixed),
-        _care(mixed, floor),
+        *order_of_work(mixed),
+        cautions(mixed, floor),
         Section(
             heading="Taken for granted",
             rows=tuple(Row(text=text, plain=("taken for granted", text)) for text in assumed),
@@ -112,7 +114,7 @@ def _row(told: _Told, all_of_them: Sequence[_Told]) -> Row:
         )
     elif abs(one.amount.off_by) >= _TRIFLE:
         side = "more" if one.amount.off_by > 0 else "less"
-        exact = f"{plain_number(round(one.amount.exact.value, 3))} {bare(one.quantity.unit)}"
+        exact = f"{about(one.amount.exact.value)} {bare(one.quantity.unit)}"
         coarse = abs(one.amount.off_by) > _COARSE
         told_so = ": take a finer scale, or mix more" if coarse else ""
         words_of_it = f"reckoned {exact}, {abs(100 * one.amount.off_by):.1f} % {side}{told_so}"
@@ -130,21 +132,10 @@ def _row(told: _Told, all_of_them: Sequence[_Told]) -> Row:
 
 def _shelf_words(told: _Told, all_of_them: Sequence[_Told]) -> list[tuple[str, str]]:
     """What is left; the same supply may stand twice in a recipe, and the shelf is one."""
-    shelf, one = told.shelf, told.taken
-    if shelf is None:
+    if told.shelf is None:
         return []
-    unit = bare(shelf.unit)
-    words = f"{plain_number(round(shelf.value, 2))} {unit} by the book"
-    if shelf.unit != one.quantity.unit:
-        words += f"; how heavy {one.stuff.name} is is not written, so nobody knows what is left after this"
-        return [("shelf", words)]
-    same = [each.taken for each in all_of_them if each.taken.stuff.name == one.stuff.name]
-    left = shelf.value - sum((each.quantity.value for each in same if each.quantity.unit == shelf.unit), Decimal(0))
-    if left < 0:
-        words += f": {plain_number(round(-left, 2))} {unit} short"
-    else:
-        words += f", {plain_number(round(left, 2))} {unit} after this"
-    return [("shelf", words)]
+    same = [each.taken.quantity for each in all_of_them if each.taken.stuff.name == told.taken.stuff.name]
+    return [("shelf", shelf_words(told.shelf, told.taken.stuff, same))]
 
 
 def _short(each: Sequence[_Told]) -> list[str]:
@@ -196,51 +187,35 @@ def _sum(money: Quantity) -> str:
     return str(Quantity(value=money.value.quantize(_CENT, rounding=ROUND_HALF_UP), unit=money.unit))
 
 
-def _work(mixed: Scaled) -> list[Section]:
-    """The order of the work: acid last and into water; a soda into alum slowly, since it foams (salt-alum directions of farm handbooks)."""
-    sorts = [one.stuff for one in mixed.taken]
-    if any(stuff.is_acid for stuff in sorts):
-        return [care.making_up()]
-    sodas = [stuff.name for stuff in sorts if stuff.sort == BASE]
-    if not sodas or not any(stuff.sort == ALUM for stuff in sorts):
-        return []
-    alum = next(stuff.name for stuff in sorts if stuff.sort == ALUM)
-    rest = " and ".join(dict.fromkeys(stuff.name for stuff in sorts if stuff.sort in (SALT, BASE)))
-    steps = (
-        f"the {alum} in one part of the water, stirred until it is dissolved",
-        f"the {rest} in the rest of the water, in another pail",
-        f"pour the {sodas[0]} into the {alum} slowly, stirring hard: it foams over, and never in a closed drum",
-    )
-    rows = tuple(
-        Row(head=str(number), text=text, plain=("step", str(number), text)) for number, text in enumerate(steps, 1)
-    )
-    return [Section(heading="Order of work", rows=rows)]
-
-
-def _care(mixed: Scaled, floor: Floor) -> Section:
-    """The cautions that every recipe carries; one with an acid in it carries all of them."""
-    if any(one.stuff.is_acid for one in mixed.taken):
-        names = [chemical.name for one in mixed.taken for chemical in one.stuff.chemicals[:1]]
-        return care.care(names, drain=False, shop_least=floor.book.shop.shop.sewer_ph, recipe=True)
-    label = "gloves; on the vessel a label: contents, date, strength; a drum: pressure at zero and locked out before it is opened"
-    never = next((one.stuff.name for one in mixed.taken if one.stuff.never_with_acid), "")
-    apart = f"{never} and acid give a gas that kills: never the same vessel, sink or drain"
-    rows = (care.SHOP_FIGURE, label, *((apart,) if never else ()))
-    return Section(heading="Care", rows=tuple(Row(text=text, plain=("care", text)) for text in rows))
+def _from_memory(mixed: Scaled) -> list[str]:
+    """The densities that no printed table gave, of what is poured."""
+    found = dict[str, None]()
+    for one in mixed.taken:
+        known = one.stuff.density_from_memory
+        if known is not None and one.stuff.plain(one.quantity).unit == "L":
+            found[density_by_memory(f"{amount_words(one.quantity)} {one.stuff.name}", known)] = None
+    return list(found)
 
 
 def _rounding_said(mixed: Scaled) -> list[str]:
-    """Which amounts were rounded by nobody's word."""
-    loose = [one for one in mixed.taken if not one.said and not one.as_asked and abs(one.amount.off_by) >= _TRIFLE]
-    names = dict.fromkeys(one.stuff.name for one in loose if one.stuff.sort != WATER)
-    if not names:
+    """Which amounts were rounded by nobody's word, and to what."""
+    loose = {
+        one.stuff.name: one
+        for one in reversed(mixed.taken)
+        if not (one.said or one.as_asked or one.stuff.sort == WATER) and abs(one.amount.off_by) >= _TRIFLE
+    }
+    if not loose:
         return []
-    first = next(one for one in loose if one.stuff.sort != WATER)
-    step = figure_words(first.amount.step, first.quantity.unit)
-    unit = bare(first.quantity.unit)
-    verb = "weighed" if first.quantity.dimension == "weight" else "measured"
+    steps = [
+        (name, f"{figure_words(one.amount.step, one.quantity.unit)} {bare(one.quantity.unit)}", one.quantity.dimension)
+        for name, one in reversed(loose.items())
+    ]
+    (first, step, dimension), *others = steps
+    rounded = ", ".join([f"{first} was rounded to {step}", *(f"{name} to {other}" for name, other, _ in others)])
+    verb = "weighed" if dimension == "weight" else "measured"
+    be = "is" if not others else "are"
     return [
-        f"how fine {', '.join(names)} is measured is not written; {first.stuff.name} was rounded to {step} {unit} (`supply {first.stuff.name}, {verb} to {step} {unit}`)"
+        f"how fine {listed([name for name, _, _ in steps])} {be} measured is not written; {rounded} (`supply {first}, {verb} to {step}`)"
     ]
 
 
@@ -286,6 +261,6 @@ def _record(
         found |= {
             "skins_kg": round(strength.skins_kg, 3),
             "salt_percent_with_skins": round(100 * strength.with_skins(strength.weak).dissolved_share, 3),
-            "ph_with_skins": None if strength.settled is None else round(strength.settled.ph, 2),
+            "ph_with_skins": None if strength.with_skins_in is None else round(strength.with_skins_in.settled.ph, 2),
         }
     return found

@@ -9,8 +9,9 @@ from decimal import Decimal
 
 from hideledger.answers.acid.names import NotReckoned
 from hideledger.answers.mix.unread import read_whole
+from hideledger.answers.mix.whom import by_kinds, lives_of
 from hideledger.model.shop import Recipe, ShopBook, as_of
-from hideledger.model.units import Quantity, plain_number
+from hideledger.model.units import Quantity
 from hideledger.reading.asking_mix import MixAsked, Portion
 from hideledger.reading.trouble import Unreadable
 from hideledger.rules.bath_made import has_met_salt
@@ -174,6 +175,7 @@ def weights_of(lives: Sequence[HideLife], basis: str) -> tuple[list[Weight], lis
 def wanted(asked: MixAsked, floor: Floor, day: date) -> Wanted:
     """The request beside the book. Raises Unreadable at a place of it, and NotReckoned."""
     asked, recipe = _recipe(asked, floor, day)
+    asked = by_kinds(asked, floor.book.shop)
     given: dict[str, Portion] = {}
     for portion in asked.portions:
         what = _meant(portion)
@@ -197,7 +199,7 @@ def wanted(asked: MixAsked, floor: Floor, day: date) -> Wanted:
         recipe=recipe,
         floor=floor,
         asked=asked,
-        lives=_lives(asked, floor),
+        lives=lives_of(asked, floor),
         water=given.get("water"),
         liquor=given.get("liquor"),
         bare=given.get("bare"),
@@ -212,6 +214,8 @@ def _other(given: dict[str, Portion], what: str) -> Portion:
 def _recipe(asked: MixAsked, floor: Floor, day: date) -> tuple[MixAsked, Recipe]:
     recipes = floor.book.shop.recipes
     name, start, end = asked.recipe, asked.recipe_start, asked.recipe_end
+    if name not in recipes and name.startswith("recipe "):  # as a line of the book has it
+        name = name.removeprefix("recipe ")
     if not name:
         for number, portion in enumerate(asked.portions):
             if portion.of in recipes:  # `20 gal of pickle`
@@ -257,41 +261,9 @@ def _meant(portion: Portion) -> str:
         return "bare"
     known = (*BASES, "skins") if weighs else ("water", "liquor")
     near = nearest(of, known)
-    hint = f"did you mean `{near}`?" if near else f"{', '.join(known)} may stand there"
+    hint = (
+        f"did you mean `{near}`?"
+        if near
+        else f"behind {portion.quantity} may stand {' or '.join(known)}, and nothing else"
+    )
     raise Unreadable("name", f"`{portion.text}`: {hint}", portion.start, portion.end)
-
-
-def _lives(asked: MixAsked, floor: Floor) -> tuple[HideLife, ...]:
-    """The hides named, or those in the bath named. Raises NotReckoned for one that is not here."""
-    if asked.everyone:
-        standing = [bath for bath in floor.standing() if asked.everyone in (bath.tag, bath.vessel)]
-        if not standing:
-            raise NotReckoned(
-                f"no bath {asked.everyone} stands now{_like(asked.everyone, [bath.tag for bath in floor.standing()])}"
-            )
-        inside = [member.hide for member in standing[-1].now_in if member.hide.tag not in asked.but]
-        if not inside:
-            raise NotReckoned(f"nobody is in {asked.everyone} now")
-        return tuple(inside)
-    found: list[HideLife] = []
-    for tag in asked.tags:
-        if tag in asked.but:
-            continue
-        life = floor.hides[tag][-1] if floor.hides.get(tag) else None
-        if life is None or not life.declared:
-            raise NotReckoned(f"{tag} is no hide of this book{_like(tag, floor.hides)}")
-        if not life.here:
-            raise NotReckoned(
-                f"{tag} is not here any more: {life.ended_as}{f', {life.ended.at.short}' if life.ended is not None else ''}"
-            )
-        found.append(life)
-    if asked.heads is not None and found and asked.heads != sum(life.count if life.box else 1 for life in found):
-        raise NotReckoned(
-            f"{plain_number(asked.heads)} hides, and {who(life.tag for life in found)}: which of the two?"
-        )
-    return tuple(found)
-
-
-def _like(tag: str, known: Sequence[str] | dict[str, list[HideLife]]) -> str:
-    near = nearest(tag, known, least=0.5)
-    return f"; did you mean {near}?" if near else ""

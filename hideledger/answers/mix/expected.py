@@ -107,13 +107,8 @@ def _sour(wants: Wanted, strength: Strength) -> list[tuple[str, str]]:
         rows.append(
             ("form", f"{', '.join(strength.form_open)}: crystals or anhydrous is not written; both are within it")
         )
-    if strength.at_first is not None and strength.settled is not None:
-        rows.append(
-            (
-                "pH, skins in",
-                f"about {strength.at_first.ph:.1f} when they go in, and it climbs as they take acid, to about {strength.settled.ph:.1f} in a day or more, give or take {strength.settled.doubt:.1f} (a model)",
-            )
-        )
+    if strength.with_skins_in is not None:
+        rows.append(("pH, skins in", strength.with_skins_in.words))
     for process, step in steps_with(wants.recipe, wants.floor):
         if step.ph is None:
             continue

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 
 from hideledger.answers.acid.names import NotReckoned
-from hideledger.answers.acid.never import gas_that_kills
 from hideledger.answers.mix.asked import Wanted
 from hideledger.answers.mix.supplies import stuff_of
+from hideledger.rules.never import gas_that_kills
 
 
 def never_together(wants: Wanted, day: date) -> None:

@@ -13,14 +13,14 @@ from decimal import Decimal
 
 from hideledger.answers.acid.names import NotReckoned
 from hideledger.answers.mix.asked import BASES, Wanted
+from hideledger.answers.mix.measured import measured, writable_here
 from hideledger.answers.mix.supplies import WATER, Stuff, must_be_said, stuff_of
-from hideledger.answers.mix.words import amount_words, bare, figure, handy, title_of
+from hideledger.answers.mix.words import about, amount_words, bare, figure, handy, title_of
 from hideledger.model.shop import RecipeBasis
 from hideledger.model.units import Quantity, plain_number
-from hideledger.trade.rounding import Rounded, rounded
+from hideledger.trade.rounding import Rounded, in_thirds, to_figures
 
 _LIQUOR = "liquor"
-_GALLONS = frozenset(["gal", "qt", "pt", "floz"])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,7 +143,7 @@ class _Scaling:
                 f"{wanted.recipe.name} goes by {'the weight' if per.dimension == 'weight' else 'the volume'} of the liquor ({basis.place.short}), and {figure(whole.value)} {bare(whole.unit)} is {'a volume' if per.dimension == 'weight' else 'a weight'}; ask in {bare(per.unit)}"
             )
         if asked is not None and not gives_water and whole.dimension == "volume" and not self._goes_by("water"):
-            self.filled_to = self._writable(whole)
+            self.filled_to = writable_here(whole, self.wanted.book.shop)
         words = asked.text if asked is not None else f"{_plain_words(whole.to(per.unit), per.unit)} of liquor"
         self.add(basis, whole.to(per.unit) / per.value, words)
 
@@ -162,33 +162,18 @@ class _Scaling:
                 continue
             stuff = stuff_of(name, self.wanted.book, self.day)
             must_be_said(stuff, amount, basis.place.short)
-            self.taken.append(self._measured(stuff, exact, f"{amount_words(amount)} {title}", factor))
+            self.taken.append(self._measured(stuff, exact, f"{_as_written(amount)} {title}", factor))
 
     def _measured(self, stuff: Stuff, exact: Quantity, base: str, factor: Decimal) -> Taken:
-        """In the unit the shop takes it in, to what its scale or spoon shows."""
-        shop, finest = self.wanted.book.shop, None
-        own = stuff.supply.weighed_to if stuff.supply is not None else None
-        if own is not None:
-            changed = stuff.to(exact, own.unit)
-            if changed is not None:
-                exact, finest = changed, own.value
-            else:
-                self.assumed.append(
-                    f"{stuff.name} stays in {bare(exact.unit)}: its line says how fine it is {'weighed' if own.dimension == 'weight' else 'measured'}, but not how heavy it is (`lb per gal`)"
-                )
-        if finest is None:
-            exact = handy(exact)
-        if finest is None:
-            general = shop.weighed_to if exact.dimension == "weight" else shop.measured_to
-            if general is not None and exact.dimension == general.dimension:
-                # A scale of ounces weighs pounds too; the unit stays the recipe's.
-                finest = general.to(exact.unit)
-        return Taken(stuff=stuff, amount=rounded(exact, finest), base=base, factor=factor, said=finest is not None)
+        found = measured(stuff, exact, self.wanted.book.shop)
+        if found.assumed:
+            self.assumed.append(found.assumed)
+        return Taken(stuff=stuff, amount=found.amount, base=base, factor=factor, said=found.said)
 
     def take_water(self, asked: Quantity) -> None:
         """The water that was asked for, as it was asked for."""
         stuff = stuff_of("water", self.wanted.book, self.day)
-        amount = self._writable(asked)
+        amount = writable_here(asked, self.wanted.book.shop)
         exact = Rounded(exact=amount, taken=amount, step=amount.value)
         self.taken.append(Taken(stuff=stuff, amount=exact, base="as asked", factor=Decimal(1), as_asked=True))
 
@@ -197,14 +182,6 @@ class _Scaling:
 
     def _litres(self, taken: Taken) -> Decimal:
         return Decimal(repr(taken.stuff.litres(taken.amount.exact)))
-
-    def _writable(self, amount: Quantity) -> Quantity:
-        """The same amount in a unit that a line of this shop can have: of gallons only its own, else litres."""
-        gallons, unit = self.wanted.book.shop.gallons, bare(amount.unit)
-        if unit not in _GALLONS or (gallons and amount.unit == ("" if gallons == "US" else "imperial ") + unit):
-            return amount
-        own = {"US": "gal", "imperial": "imperial gal"}.get(gallons, "L")
-        return Quantity(value=round(amount.to(own), 2), unit=own)
 
 
 def scaled(wanted: Wanted, day: date) -> Scaled:
@@ -283,7 +260,13 @@ def weight_of(basis: RecipeBasis) -> str:
 def _plain_words(value: Decimal, unit: str) -> str:
     """So much of a unit, in the one that is handy."""
     amount = handy(Quantity(value=value, unit=unit))
-    return f"{figure(amount.value)} {bare(amount.unit)}"
+    return f"{about(amount.value)} {bare(amount.unit)}"
+
+
+def _as_written(amount: Quantity) -> str:
+    """An amount as the recipe has it; one that was a share of a weight to four figures."""
+    shown = amount.value if in_thirds(amount.value) is not None else to_figures(amount.value, 4)
+    return amount_words(Quantity(value=shown, unit=amount.unit))
 
 
 def _one(quantity: Quantity) -> Quantity:

@@ -1,15 +1,21 @@
-"""What lies on the shelf of a supply by the book, in the unit that it is taken in, and what an amount of it costs at the price that holds."""
+"""What lies on the shelf of a supply by the book, what is left of it after this, and what an amount of it costs at the price that holds."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from decimal import Decimal
 
 from hideledger.answers.mix.supplies import Stuff
-from hideledger.model.units import Quantity
+from hideledger.answers.mix.words import bare, is_metric
+from hideledger.model.units import Quantity, plain_number
+from hideledger.trade.rounding import to_figures
+
+# More than this of a unit is told in the larger one that the shop buys and keeps it by.
+_MANY = 1000
 
 
 def on_shelf(hand: Mapping[str, Quantity], stuff: Stuff, unit: str) -> Quantity | None:
-    """What is left of a supply, by the shelf of `on_hand`; in the shop's own unit where it cannot be turned into `unit`.
+    """What is left of a supply, by the shelf of `on_hand`: in the unit it is taken in where that is no odd one for so much, else in the shop's own.
 
     None where nothing of it was ever counted or bought.
     """
@@ -17,7 +23,27 @@ def on_shelf(hand: Mapping[str, Quantity], stuff: Stuff, unit: str) -> Quantity 
     found = next((hand[name.casefold()] for name in names if name.casefold() in hand), None)
     if found is None or (found.dimension not in ("weight", "volume") and found.unit not in stuff.measures):
         return found
-    return stuff.to(found, unit) or found
+    as_taken = stuff.to(found, unit)
+    if as_taken is None or is_metric(unit) != is_metric(found.unit) or as_taken.value >= _MANY:
+        return found
+    return as_taken
+
+
+def shelf_words(shelf: Quantity, stuff: Stuff, taken: Sequence[Quantity]) -> str:
+    """`160 lb by the book, 148 lb after this`; `taken` is all that goes of it, since the same supply may stand twice in a recipe."""
+    words = f"{_figure(shelf.value)} {bare(shelf.unit)} by the book"
+    going = [stuff.to(amount, shelf.unit) for amount in taken]
+    if any(amount is None for amount in going):
+        return f"{words}; how heavy {stuff.name} is is not written, so nobody knows what is left after this"
+    left = shelf.value - sum((amount.value for amount in going if amount is not None), Decimal(0))
+    if left < 0 and _figure(-left) != "0":
+        return f"{words}: {_figure(-left)} {bare(shelf.unit)} short"
+    return f"{words}, {_figure(max(left, Decimal(0)))} {bare(shelf.unit)} after this"
+
+
+def _figure(value: Decimal) -> str:
+    """Three figures or so: nobody reads a shelf to the gram."""
+    return plain_number(min(to_figures(value, 3), round(value, 2), key=lambda one: len(plain_number(one))))
 
 
 def cost_of(stuff: Stuff, amount: Quantity) -> Quantity | None:

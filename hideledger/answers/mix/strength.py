@@ -5,35 +5,26 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hideledger.answers.acid.sour import Sour, SourWithSkins, sour_with_skins
+from hideledger.answers.acid.sour import sour as sour_of
 from hideledger.answers.mix.scale import Scaled, Taken
 from hideledger.answers.mix.supplies import ALUM, OTHER, SALT, UNKNOWN_ACID, WATER
-from hideledger.trade import bath_ph, brine, brine_acid
+from hideledger.trade import brine, brine_acid
 from hideledger.trade.bath_ph import Liquor, made_of
 from hideledger.trade.brine_making import Batch, of_brine, of_skins, together
 from hideledger.trade.chemicals import ACID, BASE, Chemical
-from hideledger.trade.skin_uptake import thinned, with_skin
 
-# No pH reckoned for a pickle is worth more than this, either way; with skins in it, by a model, half as much again.
-_DOUBT, _SKIN_DOUBT = 0.3, 0.5
 # What a salometer may be off, degrees.
 SALOMETER_DOUBT = 2.0
 _NOTHING = 1e-9  # a third of an ounce, times three
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Sour:
-    """A pH to expect and how far off it may be."""
-
-    ph: float
-    doubt: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Strength:
     """What a bath will be. `weak` and `strong` are one where the salt was weighed; by volume its grain decides, and they are the two ends.
 
-    `sour` is None where it cannot be reckoned, and `why_not` says why (empty where there is nothing sour in it). `settled` is the pH once
-    the skins have taken their acid. `raw_kg` of the skins bring their own water. `acid_lift` is what the acid adds to what a salometer shows.
+    `sour` is None where it cannot be reckoned, and `why_not` says why (empty where there is nothing sour in it). `with_skins_in` is the pH when
+    the skins go in, and once they have taken their acid. `raw_kg` of the skins bring their own water. `acid_lift` is what the acid adds to what a salometer shows.
     """
 
     weak: Batch
@@ -44,8 +35,7 @@ class Strength:
     acid_lift: float = 0.0
     sour: Sour | None = None
     why_not: str = ""
-    at_first: Sour | None = None
-    settled: Sour | None = None
+    with_skins_in: SourWithSkins | None = None
     form_open: tuple[str, ...] = ()
     rounding: float = 0.0  # degrees salometer that rounding can move it by, at most
 
@@ -66,14 +56,9 @@ def strength_of(mixed: Scaled, skins_kg: float, raw_kg: float | None = None) -> 
     if mixed.filled_to is not None:
         litres = float(mixed.filled_to.to("L"))
     sour, why_not, open_forms, liquors = _sour(mixed.taken, litres, 100 * strong.dissolved_share)
-    at_first = settled = None
+    in_it = None
     if sour is not None and skins_kg and liquors:
-        water = of_skins(raw_kg).water_kg / brine.KG_WATER_PER_L
-        by = (litres + water) / litres
-        salted = 100 * together([strong, of_skins(raw_kg)]).dissolved_share
-        wet = [thinned(liquor, by) for liquor in liquors]
-        at_first = _span(wet, salted, _DOUBT)
-        settled = _span([with_skin(liquor, skins_kg / (litres + water)) for liquor in wet], salted, _SKIN_DOUBT)
+        in_it = sour_with_skins(liquors, strong, litres, skins_kg=skins_kg, raw_kg=raw_kg)
     return Strength(
         weak=weak,
         strong=strong,
@@ -83,8 +68,7 @@ def strength_of(mixed: Scaled, skins_kg: float, raw_kg: float | None = None) -> 
         acid_lift=_lift(mixed.taken, strong),
         sour=sour,
         why_not=why_not,
-        at_first=at_first,
-        settled=settled,
+        with_skins_in=in_it,
         form_open=open_forms,
         rounding=_by_rounding(mixed, strong),
     )
@@ -135,15 +119,7 @@ def _sour(
         most.append((whose[-1], max(ends)))
     liquors = [made_of(least), made_of(most)]
     still_open = tuple(one.stuff.name for one in taken if len(one.stuff.chemicals) > 1)
-    return _span(liquors, salt_per_cent, _DOUBT), "", still_open, liquors
-
-
-def _span(liquors: Sequence[Liquor], salt_per_cent: float, doubt: float) -> Sour:
-    """The middle of all that a meter may read, and how far that reaches."""
-    spans = [bath_ph.reading_span(liquor, salt_per_cent) for liquor in liquors]
-    low, high = min(span[0] for span in spans), max(span[1] for span in spans)
-    middle = (low + high) / 2
-    return Sour(ph=middle, doubt=max(doubt, high - middle + 0.15))
+    return sour_of(liquors, salt_per_cent), "", still_open, liquors
 
 
 def _lift(taken: Sequence[Taken], batch: Batch) -> float:

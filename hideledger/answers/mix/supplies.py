@@ -7,9 +7,9 @@ from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.acid.names import NotReckoned, named_in, supply_of
-from hideledger.answers.acid.never import never_among
 from hideledger.model.shop import Measure, ShopBook, Supply, as_of
 from hideledger.model.units import Quantity
+from hideledger.rules.never import ACID_WORDS, never_among
 from hideledger.trade import strengths
 from hideledger.trade.chemicals import ACID, CHEMICALS, Chemical
 
@@ -20,7 +20,6 @@ _FORMS = {
     "oxalic acid": ("oxalic acid, crystals", "oxalic acid, anhydrous"),
 }
 _SODAS = frozenset(["soda", "washing soda", "sodium carbonate", "carbonate of soda"])
-_ACID_WORDS = frozenset(["acid", "acids", "vinegar", "vitriol"])
 _LIQUID_WORDS = frozenset(["oil", "oils", "vinegar", "vitriol", "glycerin", "glycerine", "formalin", "liquor"])
 # A quart of salt weighs 2.1 to 2.7 lb by its grain: reckoned from bulk densities of fine and coarse salt; a US quart.
 SALT_KG_A_LITRE = (2.1 * 0.45359237 / 0.946352946, 2.7 * 0.45359237 / 0.946352946)
@@ -72,6 +71,20 @@ class Stuff:
                 return None
             return known, known
         return None
+
+    @property
+    def density_from_memory(self) -> float | None:
+        """Kilograms a litre, where neither the shop nor a printed table says it; None where one does, or where nothing is known."""
+        own = self.supply is not None and self.supply.density is not None
+        chemical = self.chemicals[0] if self.chemicals else None
+        if (
+            own
+            or chemical is None
+            or not chemical.liquid
+            or not strengths.from_memory(chemical.protons, 100 * self.strength)
+        ):
+            return None
+        return self.kg_a_litre[0] if self.kg_a_litre is not None else None
 
     def plain(self, amount: Quantity) -> Quantity:
         """An amount in kg or L, the shop's own measures resolved."""
@@ -157,7 +170,7 @@ def stuff_of(name: str, book: ShopBook, day: date) -> Stuff:
         words = {word for each in names for word in each.casefold().replace(",", " ").split()}
         if "alum" in words:
             return replace(bare, sort=ALUM)
-        return replace(bare, sort=UNKNOWN_ACID) if words & _ACID_WORDS else bare
+        return replace(bare, sort=UNKNOWN_ACID) if words & ACID_WORDS else bare
     sort = SALT if chemical.name == "salt" else chemical.sort
     return replace(bare, sort=sort, chemicals=(chemical,))
 

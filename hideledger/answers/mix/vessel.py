@@ -70,9 +70,9 @@ def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> Room:
         left = volume_words(room - whole, shop)
         said.append(
             f"{vessel.tag} takes {vessel.volume}: {makes}, {left} of room left"
-            + ("" if skins else ", before any skin is in")
+            + (" (a kilogram of skin taken for a litre)" if skins else ", before any skin is in")
         )
-    if vessel.holds is not None and wanted.lives:
+    if vessel.holds is not None and (wanted.lives or wanted.asked.counts is not None):
         enough, words = _by_count(wanted, vessel, vessel.holds)
         (said if enough else trouble).extend(words)
     if vessel.holds_weight is not None and strength.skins_kg > float(vessel.holds_weight.to("kg")):

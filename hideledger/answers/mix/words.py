@@ -6,8 +6,9 @@ from decimal import Decimal
 
 from hideledger.model.shop import RecipeBasis
 from hideledger.model.units import UNITS, Quantity, plain_number
-from hideledger.trade.rounding import writable
+from hideledger.trade.rounding import in_sixteenths, in_thirds, to_figures, writable
 
+_METRIC = frozenset(["kg", "g", "L", "ml"])
 # What is less than a few gallons is poured by the quart.
 _IN_QUARTS = {"gal": "qt", "imperial gal": "imperial qt"}
 # From so much on an amount is taken in the larger unit, where the shop has not said in which.
@@ -17,6 +18,14 @@ _LARGER = {
     "ml": (Decimal(2000), "L"),
     "floz": (Decimal(64), "qt"),
     "imperial floz": (Decimal(80), "imperial qt"),
+}
+# Less than one of these is taken in the smaller, unless it is a half or a quarter.
+_SMALLER = {
+    "lb": "oz",
+    "kg": "g",
+    "L": "ml",
+    "qt": "floz",
+    "imperial qt": "imperial floz",
 }
 
 
@@ -37,15 +46,14 @@ def amount_words(amount: Quantity) -> str:
 
 def figure_words(value: Decimal, unit: str) -> str:
     """A figure as it is written at a bench: `22 3/4` lb, `0.45` kg, `3.2` where no common fraction fits."""
-    if unit in ("kg", "g", "L", "ml"):
+    if unit in _METRIC:
         return figure(value)
-    thirds = round(value * 3, 9)
-    if value != int(value) and thirds == int(thirds):
-        whole, rest = divmod(int(thirds), 3)
+    thirds = in_thirds(value)
+    if thirds is not None:
+        whole, rest = divmod(thirds, 3)
         return f"{whole} {rest}/3" if whole else f"{rest}/3"
-    sixteenths = value * 16
-    if sixteenths == int(sixteenths) and value != int(value):
-        whole, rest = divmod(int(sixteenths), 16)
+    if in_sixteenths(value) and value != int(value):
+        whole, rest = divmod(int(value * 16), 16)
         bottom = 16
         while rest % 2 == 0:
             rest, bottom = rest // 2, bottom // 2
@@ -58,14 +66,31 @@ def figure(value: Decimal) -> str:
     return plain_number(writable(value))
 
 
+def about(value: Decimal) -> str:
+    """Up to four figures in all: of what was reckoned, no more is worth saying."""
+    return plain_number(to_figures(value, 4))
+
+
 def bare(unit: str) -> str:
     """A unit as a line of the shop has it: whose gallon it is stands in the shop file."""
     return unit.removeprefix("imperial ")
 
 
-def handy(amount: Quantity) -> Quantity:
-    """The same amount in the unit that one would take: pounds for many ounces, quarts for a few gallons."""
+def is_metric(unit: str) -> bool:
+    """Whether a unit is one of kilograms and litres."""
+    return unit in _METRIC
+
+
+def handy(amount: Quantity, *, poured: bool = False) -> Quantity:
+    """The same amount in the unit that one would take: pounds for many ounces, ounces for part of a pound, quarts for a few gallons.
+
+    What is `poured` never comes to ounces from pounds: an ounce of it could be either.
+    """
     unit = _IN_QUARTS.get(amount.unit, "") if amount.value < 4 else ""
     most, larger = _LARGER.get(amount.unit, (Decimal(0), ""))
     unit = larger if larger and amount.value >= most else unit
-    return Quantity(value=amount.to(unit), unit=unit) if unit else amount
+    found = Quantity(value=amount.to(unit), unit=unit) if unit else amount
+    smaller = _SMALLER.get(found.unit, "") if found.value < 1 and found.value * 4 != int(found.value * 4) else ""
+    if not smaller or (poured and smaller == "oz"):
+        return found
+    return Quantity(value=found.to(smaller), unit=smaller)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 
 from hideledger.cli.arguments import Parser, WrongUse, add_looks
+from hideledger.cli.bath_named import bath_of_book
 from hideledger.cli.giving import QUIET, UNREAD, book_at_hand, give, notices
 from hideledger.cli.words import in_words, not_followed
 
@@ -13,7 +14,8 @@ _ABOUT = (
     "what is in it (20 gal water, 20 lb salt, 60 oz citric acid crystals; 85 %% formic acid 200 ml in 20 gal); "
     "or from where to where, with what (20 gal at 2.4 to 2.0 with citric acid crystals; 20 gal at 1.8 to 5.0 with baking soda; "
     "20 gal, 60 oz citric acid crystals at 2.4 to 5.0 with soda ash); "
-    "or an acid and what answers it (neutralise 68 oz citric acid crystals with soda ash)"
+    "or an acid and what answers it (neutralise 68 oz citric acid crystals with soda ash); "
+    "30 lb skins among it are those that lie in it; P1 in place of an amount is that bath of the book (P1, P1 to 2.0 with citric acid crystals)"
 )
 
 
@@ -31,9 +33,9 @@ def answer(wanted: Namespace) -> int:
     """Reckoned, or one sentence why not."""
     from hideledger.answers.acid.answer import Shopside, acid
     from hideledger.answers.acid.names import NotReckoned
-    from hideledger.answers.acid.never import gas_that_kills, never_with_acid
     from hideledger.reading.asking_acid import acid_asked
     from hideledger.reading.trouble import Unreadable
+    from hideledger.rules.never import gas_that_kills, never_with_acid
 
     text = in_words(wanted.words, _EXAMPLE)
     if never := never_with_acid(text):
@@ -52,11 +54,14 @@ def answer(wanted: Namespace) -> int:
         # a date means its end, which is midnight of the next
         day = date.fromordinal(book.clock.day_of(instant_of(wanted.at, book.clock) - 1))
         side = Shopside(book=book.shop, gallons=said or "US", day=day)
+    bath = None
     try:
+        bath = bath_of_book(text, book, wanted, "acid")
+        text = text if bath is None else bath.text
         sheet = acid(acid_asked(text, gallons=said), side)
     except Unreadable as trouble:
         raise not_followed(text, trouble) from None
     except NotReckoned as why:
         raise WrongUse(str(why)) from None
-    give(sheet, wanted)
-    return UNREAD if wanted.book and book is not None and book.unread else QUIET
+    give(sheet if bath is None else bath.beside(sheet), wanted)
+    return UNREAD if (wanted.book or bath is not None) and book is not None and book.unread else QUIET

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from hideledger.cli.arguments import Parser, add_looks
-from hideledger.cli.giving import QUIET, book_at_hand, give
+from hideledger.cli.arguments import Parser, WrongUse, add_looks
+from hideledger.cli.bath_named import bath_of_book
+from hideledger.cli.giving import QUIET, UNREAD, book_at_hand, give
 from hideledger.cli.words import in_words, not_followed
 
-_EXAMPLE = "hideledger brine 40 sal, hideledger brine 20 gal from 36 sal to 46 sal"
+_EXAMPLE = "hideledger brine 40 sal, hideledger brine 20 gal from 36 to 46 sal"
 _ABOUT = (
     "a strength (40 sal, 10.7 %%, 10.4 Be, SG 1.08, 1 lb per gal, 120 g per L brine), perhaps with the temperature it was read at (46 sal at 72 F); "
     "what a bath is made of (20 gal water, 20 lb salt; also lb of wet skins, oz of citric acid); "
-    "or what it is to become (20 gal from 36 sal to 46 sal, 20 gal water to 40 sal)"
+    "or what it is to become (20 gal from 36 to 46 sal, 20 gal water to 40 sal, 20 gal from 36 to 46 sal, 30 lb skins); "
+    "P1 in place of an amount is that bath of the book (P1, P1 to 46 sal)"
 )
 
 
@@ -34,6 +36,7 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """The sheet, or why the request cannot be followed."""
+    from hideledger.answers.acid.names import NotReckoned
     from hideledger.answers.amounts import is_metric
     from hideledger.answers.brine.answer import brine_sheet
     from hideledger.answers.brine.strength import instrument_of
@@ -49,9 +52,15 @@ def answer(wanted: Namespace) -> int:
     reading = wanted.instrument
     try:
         instrument = instrument_of(reading, degrees=degrees)
-        reading = text
+        bath = bath_of_book(text, book, wanted, "brine")
+        reading = text = text if bath is None else bath.text
         sheet = brine_sheet(text, instrument, units, degrees=degrees)
+        if bath is not None:
+            other = bath.without_acid and brine_sheet(bath.without_acid, instrument, units, degrees=degrees)
+            sheet = bath.beside(sheet, other or None)
     except Unreadable as trouble:
         raise not_followed(reading, trouble) from None
+    except NotReckoned as why:
+        raise WrongUse(str(why)) from None
     give(sheet, wanted)
-    return QUIET
+    return UNREAD if bath is not None and book is not None and book.unread else QUIET

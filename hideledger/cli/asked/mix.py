@@ -11,7 +11,7 @@ from hideledger.cli.words import in_words, not_followed
 _EXAMPLE = "hideledger mix pickle 20 gal for H41 H44 in V1"
 _ABOUT = (
     "a recipe of the shop, and how much of it: 20 gal (water or finished liquor, as the recipe goes by), for H41 H44 thru H47, "
-    "for all in P3, 30 lb drained, for 5 hides, in V1"
+    "for all in P3, 30 lb drained, for 5 hides, for 4 capes, in V1"
 )
 
 

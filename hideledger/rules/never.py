@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable
 
 from hideledger.text.nearest import slips_between
+from hideledger.trade.chemicals import ACID, CHEMICALS
 
 _GASES = frozenset(
     [
@@ -40,6 +41,22 @@ def never_with_acid(words: str) -> str:
 def never_among(names: Iterable[str]) -> str:
     """The first of these names that must not meet an acid; empty where there is none."""
     return next((name for name in names if never_with_acid(name)), "")
+
+
+# What an acid is called by, alone or in a longer name.
+ACID_WORDS = frozenset(
+    [
+        *("acid", "acids", "vinegar", "vitriol"),
+        *("formic", "acetic", "lactic", "citric", "oxalic", "sulphuric", "phosphoric", "hydrochloric", "muriatic"),
+    ]
+)
+
+
+def is_acid(names: Iterable[str]) -> bool:
+    """Whether what bears these names is an acid."""
+    words = {word.casefold().replace("sulf", "sulph") for name in names for word in _WORD.findall(name)}
+    known = {name.casefold() for chemical in CHEMICALS.values() if chemical.sort == ACID for name in chemical.others}
+    return bool(words & ACID_WORDS) or any(" ".join(name.casefold().split()) in known for name in names)
 
 
 def gas_that_kills(name: str) -> str:

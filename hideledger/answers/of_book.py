@@ -1,0 +1,265 @@
+"""A request that names a bath of the book, `P1 to 46 sal`: what the book says of that bath is put in its place, and said beside the answer."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+from hideledger.answers.acid.names import NotReckoned
+from hideledger.answers.amounts import reading_words
+from hideledger.answers.request_words import in_brine, lifts, part_in_words, pure_name, volume_in_words
+from hideledger.answers.saying import when_words
+from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.model.shop import ShopLines
+from hideledger.model.units import plain_number
+from hideledger.reading.asked import BATH
+from hideledger.reading.desk import canonical_tag
+from hideledger.rules.bath_made import Tub, what_it_holds
+from hideledger.rules.bath_put_in import is_salt, put_in
+from hideledger.rules.gas import is_to_be_left, never_in
+from hideledger.rules.never import gas_that_kills
+from hideledger.rules.words import in_order, listed
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import BathLife, BathReading
+from hideledger.shopfloor.loads import weight_at
+from hideledger.text.nearest import nearest
+from hideledger.trade import brine
+from hideledger.trade.rounding import to_figures
+
+# Behind the tag: what it reads is said there, and goes before what the book says.
+_OWN_READING = re.compile(
+    r"[ \t]*(?:(?:at|from|reads|reading)(?![A-Za-z])|@|[0-9]+(?:[.,][0-9]+)?[ \t]*(?:sal|be|sg|%|to(?![A-Za-z])))|[ \t,]*(?:ph|sg)[ \t:=]*[0-9]",
+    re.IGNORECASE,
+)
+_IN = re.compile(r"(?<![A-Za-z0-9])(?:in|into)[ \t]+$", re.IGNORECASE)
+_BRING = re.compile(r"bring|raise|lower", re.IGNORECASE)
+_GOAL = re.compile(r"(?:^|[ \t,])to(?![A-Za-z0-9])", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InBook:
+    """The request with the bath spelt out: `text` is asked in place of it, `said` is told beside the answer.
+
+    `without_acid` is the same with none of its acid left, where skins may have carried it off; empty where none was in it.
+    """
+
+    tag: str
+    text: str
+    said: tuple[str, ...]
+    without_acid: str = ""
+
+    def beside(self, sheet: Sheet, without_acid: Sheet | None = None) -> Sheet:
+        """The answer, with what the book says of the bath in front, and the other end of what it may be."""
+        said = list(self.said)
+        if without_acid is not None:
+            said.append(f"skins that were in it took some of the acid; had they taken all of it: {without_acid.title}")
+        told = Section(heading="By the book", rows=tuple(Row(text=text, plain=("by the book", text)) for text in said))
+        record = None if sheet.record is None else {**sheet.record, "bath": self.tag, "by_the_book": said}
+        return replace(sheet, title=f"{self.tag}: {sheet.title}", sections=(told, *sheet.sections), record=record)
+
+
+def brine_of_book(text: str, floor: Floor) -> InBook | None:
+    """A request of `brine` with its bath spelt out; None where it names none. Raises NotReckoned."""
+    found = _bath_in(text, floor)
+    if found is None:
+        return None
+    bath, match = found
+    if is_to_be_left(bath, floor):
+        raise NotReckoned(f"{bath.tag} ({bath.made.at.short}): {gas_that_kills(never_in(bath, floor))}")
+    ahead = text[: match.start()].strip()
+    if ahead and _BRING.fullmatch(ahead) is None and not any(sign.isdigit() for sign in ahead):
+        raise NotReckoned(
+            f"`{ahead}`: ask with the tag alone, `{bath.tag}`, or with what it is to become, `{bath.tag} to 46 sal`"
+        )
+    tub, shop, rest = _tub(bath, floor), floor.book.shop.shop, text[match.end() :]
+    said = [*_made_words(bath, tub, floor)]
+    reading = _last(bath, "salt")
+    acids = [] if tub is None else [(name, kg) for name, kg in tub.likely.others if lifts(name)]
+    parts = [part_in_words(kg, in_brine(name), shop) for name, kg in acids]
+    if _OWN_READING.match(rest) is not None:
+        parts.append(volume_in_words(_litres(bath, tub), shop))
+    elif reading is not None and _still_so(reading, bath):
+        warm = [other for other in bath.readings if other.entry is reading.entry and other.fact.what == "temperature"]
+        words = " at ".join([_strength_words(reading), *(reading_words(other.fact) for other in warm[:1])])
+        parts.append(f"{volume_in_words(_litres(bath, tub), shop)} at {words}")
+        said.append(f"read {reading_words(reading.fact)} {_when(reading, floor)}")
+    else:
+        if tub is None or not tub.likely.water:
+            raise NotReckoned(_nothing_known(bath, "`20 gal from 36 sal to 46 sal`"))
+        if reading is not None:
+            said.append(_too_old(reading, floor))
+        if any(is_salt(name, floor.book.shop) for name in tub.unknown):
+            raise NotReckoned(
+                f"salt went into {bath.tag} by a measure, and how heavy that is depends on its grain; read it, and ask with what it reads, as in `{bath.tag} at 38 sal`"
+            )
+        share = plain_number(to_figures(Decimal(repr(100 * tub.likely.share)), 4))
+        parts.append(f"{volume_in_words(tub.likely.litres, shop)} at {share} %")
+        water = f"{volume_in_words(tub.likely.water / brine.KG_WATER_PER_L, shop)} water"
+        said.append(f"by what was put in, {part_in_words(tub.likely.salt, 'salt', shop) or 'no salt'} in {water}")
+    if tub is not None:
+        others = [*(name for name, _ in tub.likely.others if not lifts(name)), *tub.unknown]
+        said += [f"{listed(list(dict.fromkeys(others)))} in it is not reckoned with"] if others else []
+    said += _forms_taken(bath, floor)
+    phrase, before = ", ".join(parts), text[: match.start()]
+    said.insert(0, f"{bath.tag} stands for `{phrase}`")
+    carried_off = acids and tub is not None and tub.been_in
+    return InBook(
+        tag=bath.tag,
+        text=before + phrase + rest,
+        said=tuple(said),
+        without_acid=before + ", ".join(parts[len(acids) :]) + rest if carried_off else "",
+    )
+
+
+def acid_of_book(text: str, floor: Floor) -> InBook | None:
+    """A request of `acid` with its bath spelt out; None where it names none. Raises NotReckoned."""
+    found = _bath_in(text, floor)
+    if found is None:
+        return None
+    bath, match = found
+    if never := never_in(bath, floor):
+        raise NotReckoned(f"{bath.tag} ({bath.made.at.short}): {gas_that_kills(never)}")
+    tub, shop, rest = _tub(bath, floor), floor.book.shop.shop, text[match.end() :]
+    said = [*_made_words(bath, tub, floor)]
+    if tub is None or not tub.likely.water:
+        raise NotReckoned(_nothing_known(bath, "`20 gal at 2.4 to 2.0 with citric acid crystals`"))
+    if tub.unknown:
+        raise NotReckoned(
+            f"{bath.tag} holds {listed(tub.unknown)} too, which cannot be reckoned with here; go by its reading alone, as in `20 gal at 2.4 to 2.0 with citric acid crystals`"
+        )
+    contents = tub.likely
+    parts = [
+        f"{volume_in_words(contents.water / brine.KG_WATER_PER_L, shop)} water",
+        part_in_words(contents.salt, "salt", shop),
+    ]
+    parts += [part_in_words(kg, pure_name(name), shop) for name, kg in contents.others]
+    parts.append(_skins(bath, said, shop))
+    said += _forms_taken(bath, floor)
+    if tub.been_in > len(bath.now_in):
+        said.append(
+            "skins that are out of it again took some of the acid with them: that is not in these figures, a reading has it"
+        )
+    phrase = ", ".join(part for part in parts if part)
+    reading = _last(bath, "pH")
+    if reading is not None and _OWN_READING.match(rest) is None:
+        if not _still_so(reading, bath):
+            said.append(_too_old(reading, floor))
+        else:
+            said.append(f"read {reading_words(reading.fact)} {_when(reading, floor)}")
+            phrase += f" at {reading.fact.value.value:f}" if _GOAL.search(rest) else ""
+    said.insert(0, f"{bath.tag} stands for `{phrase}`")
+    return InBook(tag=bath.tag, text=text[: match.start()] + phrase + rest, said=tuple(said))
+
+
+def _bath_in(text: str, floor: Floor) -> tuple[BathLife, re.Match[str]] | None:
+    """The bath that a request names, and where. Raises NotReckoned for a tag of none, or of one that was let go."""
+    match = BATH.search(text)
+    if match is None:
+        return None
+    tag = canonical_tag(match.group())
+    if _IN.search(text[: match.start()]) is not None:
+        raise NotReckoned(
+            f"`in {tag}`: no vessel is looked at here; leave it away, or ask for the bath that stands in it, as in `{tag} to …`"
+        )
+    standing = [bath for bath in floor.standing() if tag in (bath.tag, bath.vessel) and bath.declared]
+    if standing:
+        return standing[-1], match
+    if tag in floor.hides:
+        raise NotReckoned(f"{tag} is a hide; a bath is asked for by its own tag, or by that of its vessel")
+    gone = floor.baths.get(tag)
+    if gone and gone[-1].ended is not None:
+        raise NotReckoned(f"{tag} was let go ({gone[-1].ended.at.short}): no bath {tag} stands now")
+    if tag in floor.book.shop.vessels:
+        raise NotReckoned(f"nothing stands in {tag} now by this book")
+    here = [bath.tag for bath in floor.standing()]
+    near = nearest(tag, here, least=0.5)
+    hint = (
+        f"did you mean {near}?"
+        if near
+        else f"{listed(here)} {'stands' if len(here) == 1 else 'stand'}"
+        if here
+        else "none stands"
+    )
+    raise NotReckoned(f"no bath {tag} stands now by this book; {hint}")
+
+
+def _tub(bath: BathLife, floor: Floor) -> Tub | None:
+    """What it holds after its last line; None where nothing it was made of is written."""
+    row = what_it_holds(bath, floor)
+    return row[-1] if row else None
+
+
+def _nothing_known(bath: BathLife, example: str) -> str:
+    return (
+        f"what {bath.tag} was made of is not written ({bath.made.at.short}); ask with how much it is, as in {example}"
+    )
+
+
+def _made_words(bath: BathLife, tub: Tub | None, floor: Floor) -> list[str]:
+    filled = len(bath.doses)
+    more = "" if not filled else f", and {'1 line' if filled == 1 else f'{filled} lines'} of what went in since"
+    by = f", by recipe {bath.recipe} and the water that is written" if tub is not None and tub.by_recipe else ""
+    words = [f"mixed {when_words(bath.made_when, floor.book.clock, floor.at)} ({bath.made.at.short}){by}{more}"]
+    if tub is not None and tub.wet:
+        words.append("with the water of the wet skins that went in (62 % of a green skin; the most they thin it)")
+    return words
+
+
+def _forms_taken(bath: BathLife, floor: Floor) -> list[str]:
+    """Which form of an acid was taken where neither the line nor the shop says it."""
+    shop, found = floor.book.shop, dict[str, str]()
+    lines = [(bath.made_when, amount) for amount in bath.amounts]
+    lines += [(dose.when, amount) for dose in bath.doses for amount in dose.amounts]
+    for when, amount in lines:
+        part = put_in(amount, shop, date.fromordinal(when.day))
+        if len(part.forms) > 1:
+            found[amount.supply] = part.forms[part.usual][0].partition(", ")[2]
+    return [
+        f"{name}: crystals or anhydrous is not written; {form}, the usual, was taken (`supply {name} or {name} {form}` says it)"
+        for name, form in found.items()
+    ]
+
+
+def _skins(bath: BathLife, said: list[str], shop: ShopLines) -> str:
+    """What lies in it, as a part of the request: its own water is in the bath already."""
+    weights = [(member.hide.tag, weight_at(member.hide, member)) for member in bath.now_in]
+    pounds = sum(pound for _, pound in weights if pound is not None)
+    unweighed = in_order(tag for tag, pound in weights if pound is None)
+    if unweighed:
+        said.append(f"no weight is written for {listed(unweighed)} in it: what acid they take is not in these figures")
+    return part_in_words(pounds * brine.KG_PER_LB, "drained skins", shop)
+
+
+def _last(bath: BathLife, what: str) -> BathReading | None:
+    """The last reading of the liquor itself."""
+    rows = [one for one in bath.readings if one.fact.how != "cut" and (one.fact.what == what)]
+    return max(rows, key=lambda one: (one.when.lo, one.entry.order), default=None)
+
+
+def _still_so(reading: BathReading, bath: BathLife) -> bool:
+    """Whether nothing went in since: what was poured in, and skins that were put in."""
+    last = [(dose.when.lo, dose.entry.order) for dose in bath.doses]
+    last += [(member.enter.lo, member.stay.mark.entry.order) for member in bath.members]
+    return (reading.when.lo, reading.entry.order) >= max(last, default=(0, 0))
+
+
+def _too_old(reading: BathReading, floor: Floor) -> str:
+    return f"read {reading_words(reading.fact)} {_when(reading, floor)}, before the last of what went in: not taken, so read it again"
+
+
+def _when(reading: BathReading, floor: Floor) -> str:
+    return f"{when_words(reading.when, floor.book.clock, floor.at)} ({reading.entry.at.short})"
+
+
+def _strength_words(reading: BathReading) -> str:
+    value = reading.fact.value
+    return f"SG {value.value:f}" if value.unit == "SG" else reading_words(reading.fact)
+
+
+def _litres(bath: BathLife, tub: Tub | None) -> float:
+    litres = tub.likely.litres if tub is not None and tub.likely.water else bath.volume_l
+    if not litres:
+        raise NotReckoned(_nothing_known(bath, "`20 gal from 36 sal to 46 sal`"))
+    return litres
