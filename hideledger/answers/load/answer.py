@@ -100,7 +100,7 @@ def _missed(plan: Plan, best: Best, missed: list[int], alone: Alone) -> tuple[Ro
     rows = [Row(head=tags_said(in_order(tags)), text=why) for why, tags in groups.items()]
     if last < plan.work.days[0]:
         return tuple(rows)  # their days are past: nothing saves them
-    saved = would_save(plan, best.worth, last - plan.work.days[0])
+    saved = would_save(plan, best, last - plan.work.days[0])
     rows += [Row(head="saves", text=f"{said}: {counted(kept, 'promise')} more kept") for said, kept in saved]
     if not saved:
         rows.append(

@@ -70,10 +70,11 @@ def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (
     drafts: list[_Draft] = []
     last_day = today(floor.book.clock, floor.at) + weeks * 7
     for life in [*floor.here(), *newcomers]:
-        reason = _stays_out(life, floor, last_day)
+        new = any(life is one for one in newcomers)
+        reason = _stays_out(life, floor, None if new else last_day)
         if reason is None:
             try:
-                parts, after = ways.parts(life, usual=any(life is one for one in newcomers))
+                parts, after = ways.parts(life, usual=new)
                 drafts.append((life, ways.present(life, parts), parts, after))
                 continue
             except NotPlanned as why:
@@ -114,8 +115,8 @@ def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (
     )
 
 
-def _stays_out(life: HideLife, floor: Floor, last_day: int) -> str | None:
-    """Why a hide is not laid out; empty where that needs no word; None where it is."""
+def _stays_out(life: HideLife, floor: Floor, last_day: int | None) -> str | None:
+    """Why a hide is not laid out; empty where that needs no word; None where it is. `last_day`: one that rests waits when not promised by then."""
     clock = floor.book.clock
     if not life.declared or life.ended is not None or (not life.box and only_out_is_left(life, clock, floor.at)):
         return ""
@@ -126,7 +127,7 @@ def _stays_out(life: HideLife, floor: Floor, last_day: int) -> str | None:
     failed = {test.fact.test: test.fact.passed for test in life.tests}
     if not all(failed.values()):
         return "a test failed, and none since was good"
-    if life.resting is not None:
+    if life.resting is not None and last_day is not None:
         promised = None if life.promised is None else life.promised[0].day.toordinal()
         if promised is None or promised > last_day:
             return f"{life.resting.name}, and not promised within these weeks"

@@ -9,11 +9,13 @@ from hideledger.answers.load.jobs import Plan
 from hideledger.model.shop import Hours
 from hideledger.rules.hours import ShopHours
 from hideledger.rules.words import WEEKDAYS, day_said
-from hideledger.trade.timetable import Layout, Work, Worth, days_late
+from hideledger.trade.timetable import Layout, Work, days_late
 from hideledger.trade.timetable_alone import Alone
-from hideledger.trade.timetable_best import best_layout
+from hideledger.trade.timetable_best import Best, best_layout
+from hideledger.trade.timetable_floors import floors
 
-_PASSES = 12
+_HIDES_LAID_OUT = 12_000  # passes times hides, over all the changes
+_PASSES = (12, 60)  # at least and at most for one of them
 _MOST_DAYS = 6
 
 
@@ -31,14 +33,25 @@ def alone_is_late(work: Work, alone: Alone, place: int) -> bool:
     return days_late(work, work.skins[place], work.moments[alone.alone_done(place)]) > 0
 
 
-def would_save(plan: Plan, worth: Worth, span_days: int) -> list[tuple[str, int]]:
+def would_save(plan: Plan, best: Best, span_days: int) -> list[tuple[str, int]]:
     """Each change that keeps promises, and how many more are kept: an hour longer, a day open, another vessel; the most telling first."""
-    found: list[tuple[str, int]] = []
-    for said, work in _changes(plan, span_days):
-        better = best_layout(work, nodes=0, passes=_PASSES)
-        if better.worth is not None and better.worth[0] < worth[0]:
-            found.append((said, worth[0] - better.worth[0]))
+    assert best.worth is not None
+    missed, found = best.worth[0], []
+    changes = list(_changes(plan, span_days))
+    passes = _HIDES_LAID_OUT // (len(plan.work.skins) * len(changes)) if changes else 0
+    passes = max(_PASSES[0], min(_PASSES[1], passes))
+    for said, work in changes:
+        if missed <= _missed_at_least(work):
+            continue
+        better = best_layout(work, nodes=0, passes=passes, like=best.manner)
+        if better.worth is not None and better.worth[0] < missed:
+            found.append((said, missed - better.worth[0]))
     return sorted(found, key=lambda one: -one[1])
+
+
+def _missed_at_least(work: Work) -> int:
+    floor = floors(work, Alone(work))
+    return 0 if floor is None else floor[0]
 
 
 def _changes(plan: Plan, span_days: int) -> Iterator[tuple[str, Work]]:
