@@ -29,6 +29,7 @@ class Best:
     proved: bool
     nodes: int
     manner: Manner | None = None
+    stuck: tuple[int, ...] = ()  # where there is no layout: the places of hides that were kept too long
 
 
 def passes_for(work: Work) -> int:
@@ -56,7 +57,9 @@ def best_layout(
     orders.run(like)
     layout, worth, manner = orders.layout, orders.worth, orders.manner
     if worth == floor or nodes <= 0 or orders.ended:
-        return Best(layout=layout, worth=worth, floor=floor, proved=worth == floor, nodes=0, manner=manner)
+        return Best(
+            layout=layout, worth=worth, floor=floor, proved=worth == floor, nodes=0, manner=manner, stuck=orders.stuck
+        )
     search = Search(work, alone, worth, nodes, floor)
     search.run()
     better = search.layout()

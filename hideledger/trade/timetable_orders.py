@@ -39,6 +39,7 @@ class Orders:
         self.layout: Layout | None = None
         self.worth: Worth | None = None
         self.manner: Manner | None = None
+        self.stuck: tuple[int, ...] = ()  # who was kept too long in the last pass that found no way
         self._lost = frozenset(
             place
             for place, skin in enumerate(work.skins)
@@ -96,6 +97,7 @@ class Orders:
                 return manner, layout, worth
             if not stuck:
                 return None
+            self.stuck = tuple(stuck)
             first = set(stuck)
             manner = replace(manner, order=(*stuck, *(place for place in manner.order if place not in first)))
         return None
@@ -107,7 +109,7 @@ class Orders:
         one = LoadByLoad(
             work=self.work,
             alone=self.alone,
-            patience=dict(manner.patience),
+            patience={**dict.fromkeys(self._mates, self._waits[0]), **dict(manner.patience)},
             order=ranks,
             fill=manner.fill,
             ahead=manner.ahead,

@@ -5,7 +5,8 @@ Lengths come from the process, and where it has none from this shop's own past; 
 
 from __future__ import annotations
 
-from hideledger.answers.load.jobs import Plan, plan_of
+from hideledger.answers.load.jobs import Plan
+from hideledger.answers.load.planning import planned
 from hideledger.answers.load.saved import alone_is_late, missed_in, would_save
 from hideledger.answers.load.words import Load, lines_to_write, load_row, loads_in_order
 from hideledger.answers.saying import counted, local_stamp, now_words, point, tags_said, unread_said, utc_stamp
@@ -16,21 +17,20 @@ from hideledger.rules.words import day_said, in_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.trade.timetable import Layout, days_late
 from hideledger.trade.timetable_alone import Alone
-from hideledger.trade.timetable_best import Best, best_layout
+from hideledger.trade.timetable_best import Best
 
 
-def load_sheet(floor: Floor, *, weeks: int = 3) -> tuple[Sheet, bool]:
-    """The sheet, and whether a promise is missed or nothing can be laid out (something rings)."""
+def load_sheet(floor: Floor) -> tuple[Sheet, bool]:
+    """The sheet, and whether a promise is missed or nothing can be laid out or a promised hide cannot (something rings)."""
     hours = ShopHours(floor.book.shop.shop, floor.book.clock)
-    plan = plan_of(floor, hours, weeks=weeks)
-    best = best_layout(plan.work)
+    plan, best = planned(floor, hours)
     title = f"What goes in next, {now_words(floor.at, floor.book.clock)}{unread_beside(floor)}"
     if not plan.jobs or best.layout is None:
         rows = [Row(text=_nothing(plan))]
         sections = (Section(heading="Loads", rows=tuple(rows)), *_assumed(plan))
-        return Sheet(title=title, sections=tuple(s for s in sections if s.rows), record=_record(plan, best, [])), bool(
-            plan.jobs
-        )
+        record = _record(plan, best, [])
+        sheet = Sheet(title=title, sections=tuple(section for section in sections if section.rows), record=record)
+        return sheet, bool(plan.jobs) or _promised_left(plan)
     loads = loads_in_order(plan, best.layout)
     alone = Alone(plan.work)
     missed = missed_in(plan.work, best.layout)
@@ -40,6 +40,7 @@ def load_sheet(floor: Floor, *, weeks: int = 3) -> tuple[Sheet, bool]:
             rows=tuple(load_row(plan, best.layout, load, alone) for load in loads)
             or (Row(text="nothing needs a vessel"),),
         ),
+        Section(heading="Kept too long", rows=_kept_too_long(plan, best.layout)),
         Section(heading="Promises", rows=_promises(plan, best.layout)),
         Section(heading="Missed, and what would save it", rows=_missed(plan, best, missed, alone)),
         Section(heading="How good it is", rows=_how_good(best)),
@@ -49,7 +50,30 @@ def load_sheet(floor: Floor, *, weeks: int = 3) -> tuple[Sheet, bool]:
     sheet = Sheet(
         title=title, sections=tuple(section for section in sections if section.rows), record=_record(plan, best, loads)
     )
-    return sheet, bool(missed)
+    return sheet, bool(missed) or bool(plan.loose) or _promised_left(plan)
+
+
+def _promised_left(plan: Plan) -> bool:
+    """Whether a hide is not laid out whose promise is to be kept in these weeks."""
+    left = {tag for _, tags in plan.left for tag in tags}
+    lives = [life for life in plan.floor.here() if life.tag in left and life.resting is None]
+    return any(life.promised is not None for life in lives)
+
+
+def _kept_too_long(plan: Plan, layout: Layout) -> tuple[Row, ...]:
+    """Who should have gone on from where it is before it does."""
+    clock, at = plan.floor.book.clock, plan.floor.at
+    groups: dict[tuple[int, int], list[str]] = {}
+    for job, visits in zip(plan.jobs, layout, strict=True):
+        if job.by is not None and visits[0].end > job.by:
+            groups.setdefault((job.by, visits[0].end), []).append(job.life.tag)
+    return tuple(
+        Row(
+            head=tags_said(in_order(tags)),
+            text=f"should go on by {point(by * MINUTE, clock, at)}, and goes on {point(end * MINUTE, clock, at)}: no way was found in time. Get it salted or cold until then, where that is a way of yours",
+        )
+        for (by, end), tags in sorted(groups.items())
+    )
 
 
 def unread_beside(floor: Floor) -> str:
@@ -95,7 +119,12 @@ def _missed(plan: Plan, best: Best, missed: list[int], alone: Alone) -> tuple[Ro
         elif alone_is_late(plan.work, alone, place):
             why = f"even with the shop to itself it would be done {done}"
         else:
-            why = f"alone it could be done {done}, but the vessels and the hours do not take all at once"
+            sure = best.worth[0] == best.floor[0]
+            why = f"alone it could be done {done}, but " + (
+                "the vessels and the hours do not take all at once"
+                if sure
+                else "no timetable was found that keeps it beside the others"
+            )
         groups.setdefault(f"promised for {day_said(clock, skin.due, at)}; {why}", []).append(skin.name)
     rows = [Row(head=tags_said(in_order(tags)), text=why) for why, tags in groups.items()]
     if last < plan.work.days[0]:
@@ -103,12 +132,9 @@ def _missed(plan: Plan, best: Best, missed: list[int], alone: Alone) -> tuple[Ro
     saved = would_save(plan, best, last - plan.work.days[0])
     rows += [Row(head="saves", text=f"{said}: {counted(kept, 'promise')} more kept") for said, kept in saved]
     if not saved:
-        rows.append(
-            Row(
-                head="saves",
-                text="nothing that was tried: a second one of each vessel, an hour longer on each weekday, a day more",
-            )
-        )
+        tried = "a second one of each vessel"
+        tried += ", an hour longer on each weekday, a day more" if plan.floor.book.shop.shop.hours else ""
+        rows.append(Row(head="saves", text=f"nothing that was tried: {tried}"))
     return tuple(rows)
 
 

@@ -6,9 +6,9 @@ from dataclasses import replace
 from datetime import date
 
 from hideledger.answers.load.answer import unread_beside
-from hideledger.answers.load.jobs import Plan, plan_of
+from hideledger.answers.load.jobs import Plan, loosened
 from hideledger.answers.load.newcomer import newcomer
-from hideledger.answers.load.past import Past
+from hideledger.answers.load.planning import planned
 from hideledger.answers.saying import counted, local_stamp, now_words, point, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.moments import MINUTE, spoken
@@ -28,7 +28,8 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
     """The sheet, and whether the promise that was asked about could not be kept. Raises Unreadable."""
     asked = newcomer(floor, text)
     life, arrival = asked.life, asked.comes
-    plan = plan_of(floor, ShopHours(floor.book.shop.shop, floor.book.clock), newcomers=[life], weeks=_WEEKS)
+    hours = ShopHours(floor.book.shop.shop, floor.book.clock)
+    plan, _ = planned(floor, hours, newcomers=[life], weeks=_WEEKS)
     clock, at = floor.book.clock, floor.at
     wanted = None if life.promised is None else life.promised[0].day.toordinal()
     title = f"A promise for {life.tag}, {now_words(at, clock)}{unread_beside(floor)}"
@@ -38,6 +39,9 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
         row = Row(head=life.tag, text=f"no promise can be reckoned: {reason}")
         return Sheet(title=title, sections=(Section(heading="Promise", rows=(row,)),)), True
     found, sure = _earliest(plan, place)
+    loose = found is None and plan.work.skins[place].spells[0].most is not None
+    if loose:
+        found, sure = _earliest(_loosened(plan, place), place)
     alone = plan.work.moments[Alone(plan.work).alone_done(place)] * MINUTE
     rows = [
         Row(head="comes", text=point(arrival, clock, at)),
@@ -57,7 +61,14 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
         rings = found > wanted
         verdict = f"{counted(found - wanted, 'day')} too early" if rings else "can be kept"
         rows.append(Row(head="asked for", text=f"{day_said(clock, wanted, at)}: {verdict}"))
-    usual = Past(floor).whole_way(life.process.name) if life.process is not None else None
+    if loose or life.tag in plan.loose:
+        rows.append(
+            Row(
+                head="mind",
+                text="it cannot go on in time from where it lies at first: it has to be salted or cold until it does",
+            )
+        )
+    usual = plan.past.whole_way(life.process.name) if life.process is not None else None
     if usual is not None:
         slow = clock.day_of(arrival + usual.slow)
         rows.append(
@@ -106,10 +117,15 @@ def _earliest(plan: Plan, place: int) -> tuple[int | None, bool]:
 
     def fits(day: int) -> bool:
         nonlocal excluded
-        tried = best_layout(_promised(work, place, day), nodes=_NODES, passes=passes, goal=goal, like=like)
-        if tried.floor > goal or (tried.proved and (tried.worth is None or tried.worth > goal)):
-            excluded = max(excluded, day)
-        return tried.worth is not None and tried.worth <= goal
+        tried = _promised(work, place, day)
+        for start in (like, None):  # as it was laid out without the hide, and anew
+            found = best_layout(tried, nodes=0 if start else _NODES, passes=passes, goal=goal, like=start)
+            if found.worth is not None and found.worth <= goal:
+                return True
+            if found.floor > goal or found.proved:
+                excluded = max(excluded, day)
+                return False
+        return False
 
     first = work.days[Alone(work).alone_done(place)]
     excluded = max(excluded, first - 1)
@@ -120,6 +136,11 @@ def _earliest(plan: Plan, place: int) -> tuple[int | None, bool]:
         middle = (low + high) // 2
         low, high = (low, middle) if fits(middle) else (middle, high)
     return high, excluded >= high - 1
+
+
+def _loosened(plan: Plan, place: int) -> Plan:
+    jobs = tuple(loosened(job) if at == place else job for at, job in enumerate(plan.jobs))
+    return replace(plan, jobs=jobs, work=replace(plan.work, skins=tuple(job.skin for job in jobs)))
 
 
 def _with_one_more(order: tuple[int, ...], place: int) -> tuple[int, ...]:
