@@ -18,6 +18,8 @@ from hideledger.trade.timetable_lists import LoadByLoad
 _BEGINNING = 12
 _MOST_MOVED = 3
 _REPAIRS = 8
+_STARTS = 3  # beginnings that are changed, the best of them longest
+_SHARES_OF_THE_BEST = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,13 +58,21 @@ class Orders:
         return self.worth is not None and self.worth <= self.goal
 
     def run(self, first: Manner | None = None) -> None:
-        """Tries the beginnings (or one that did well for like work), then changes the best as long as passes are left."""
-        for manner in self._beginnings() if first is None else (first,):
-            self._tried(manner)
-        if self.manner is None:
-            for manner in self._beginnings():
-                self._tried(manner)
-        self._improve()
+        """Tries the beginnings (or one that did well for like work), then changes the best of them as long as passes are left."""
+        tried = [self._tried(manner) for manner in (self._beginnings() if first is None else (first,))]
+        if self.manner is None and first is not None:
+            tried = [self._tried(manner) for manner in self._beginnings()]
+        found = sorted((one for one in tried if one is not None), key=lambda one: one[2])
+        starts: list[tuple[Manner, Layout, Worth]] = []
+        for one in found:
+            if all(other[0].ahead != one[0].ahead for other in starts):
+                starts.append(one)
+        chance = Random(_BEGINNING)
+        share = self.passes // (_SHARES_OF_THE_BEST + len(starts[1:_STARTS]))
+        for start in starts[1:_STARTS]:
+            self._improve(start, share, chance)
+        if self.layout is not None and self.worth is not None and self.manner is not None:
+            self._improve((self.manner, self.layout, self.worth), self.passes, chance)
 
     def _beginnings(self) -> Iterator[Manner]:
         by_day = self._by_day()
@@ -117,14 +127,11 @@ class Orders:
         )
         return one.lay_out(), one.stuck
 
-    def _improve(self) -> None:
-        if self.layout is None or self.worth is None or self.manner is None:
-            return
-        chance = Random(_BEGINNING)
-        layout, worth, manner = self.layout, self.worth, self.manner
-        while self.passes > 0 and not self.ended:
-            changed = self._changed(manner, layout, chance)
-            found = self._tried(changed)
+    def _improve(self, start: tuple[Manner, Layout, Worth], passes: int, chance: Random) -> None:
+        manner, layout, worth = start
+        last = self.passes - passes
+        while self.passes > last and not self.ended:
+            found = self._tried(self._changed(manner, layout, chance))
             if found is not None and found[2] <= worth:
                 manner, layout, worth = found
 

@@ -88,9 +88,8 @@ class Ways:
         for step in to_come(life):
             if step.optional and not self.past.usually_done(life.process.name, step):
                 if step.sort != "moment":
-                    self.said[
-                        f"{step.title} ({life.process.name}) is optional and most hides here went without it: left out"
-                    ] = None
+                    why = " and most hides here went without it" if self.past.came_past(life.process.name, step) else ""
+                    self.said[f"{step.title} ({life.process.name}) is optional{why}: left out"] = None
                 continue
             taken.append(step)
         return taken
