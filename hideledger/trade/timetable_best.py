@@ -67,4 +67,12 @@ def best_layout(
         layout, worth = better, search.best
     if search.ended and worth is not None:
         floor = worth
-    return Best(layout=layout, worth=worth, floor=floor, proved=search.ended, nodes=nodes - search.left, manner=manner)
+    return Best(
+        layout=layout,
+        worth=worth,
+        floor=floor,
+        proved=search.ended,
+        nodes=nodes - search.left,
+        manner=manner,
+        stuck=() if layout is not None else orders.stuck,
+    )

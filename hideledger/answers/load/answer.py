@@ -28,12 +28,14 @@ def load_sheet(floor: Floor) -> tuple[Sheet, bool]:
     if not plan.jobs or best.layout is None:
         rows = [Row(text=_nothing(plan))]
         sections = (Section(heading="Loads", rows=tuple(rows)), *_assumed(plan))
-        record = _record(plan, best, [])
+        record = _record(plan, best, [], [], ())
         sheet = Sheet(title=title, sections=tuple(section for section in sections if section.rows), record=record)
         return sheet, bool(plan.jobs) or _promised_left(plan)
     loads = loads_in_order(plan, best.layout)
     alone = Alone(plan.work)
     missed = missed_in(plan.work, best.layout)
+    saved = _saved(plan, best, missed)
+    lines = lines_to_write(plan, best.layout, loads)
     sections = (
         Section(
             heading="Loads",
@@ -42,13 +44,15 @@ def load_sheet(floor: Floor) -> tuple[Sheet, bool]:
         ),
         Section(heading="Kept too long", rows=_kept_too_long(plan, best.layout)),
         Section(heading="Promises", rows=_promises(plan, best.layout)),
-        Section(heading="Missed, and what would save it", rows=_missed(plan, best, missed, alone)),
+        Section(heading="Missed, and what would save it", rows=_missed(plan, best, missed, saved, alone)),
         Section(heading="How good it is", rows=_how_good(best)),
-        Section(heading="Lines to write", rows=lines_to_write(plan, best.layout, loads), whole_lines=True),
+        Section(heading="Lines to write", rows=lines, whole_lines=True),
         *_assumed(plan),
     )
     sheet = Sheet(
-        title=title, sections=tuple(section for section in sections if section.rows), record=_record(plan, best, loads)
+        title=title,
+        sections=tuple(section for section in sections if section.rows),
+        record=_record(plan, best, loads, saved, lines),
     )
     return sheet, bool(missed) or bool(plan.loose) or _promised_left(plan)
 
@@ -103,7 +107,14 @@ def _promises(plan: Plan, layout: Layout) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def _missed(plan: Plan, best: Best, missed: list[int], alone: Alone) -> tuple[Row, ...]:
+def _saved(plan: Plan, best: Best, missed: list[int]) -> list[tuple[str, int]]:
+    """What would keep promises that are missed; where their days are past nothing would."""
+    last = max((plan.work.skins[place].due or 0 for place in missed), default=0)
+    return would_save(plan, best, last - plan.work.days[0]) if last >= plan.work.days[0] else []
+
+
+def _missed(plan: Plan, best: Best, missed: list[int], saved: list[tuple[str, int]], alone: Alone) -> tuple[Row, ...]:
+    """Each missed promise with the reason, and what would save it."""
     if not missed or best.worth is None:
         return ()
     clock, at = plan.floor.book.clock, plan.floor.at
@@ -129,7 +140,6 @@ def _missed(plan: Plan, best: Best, missed: list[int], alone: Alone) -> tuple[Ro
     rows = [Row(head=tags_said(in_order(tags)), text=why) for why, tags in groups.items()]
     if last < plan.work.days[0]:
         return tuple(rows)  # their days are past: nothing saves them
-    saved = would_save(plan, best, last - plan.work.days[0])
     rows += [Row(head="saves", text=f"{said}: {counted(kept, 'promise')} more kept") for said, kept in saved]
     if not saved:
         tried = "a second one of each vessel"
@@ -165,7 +175,9 @@ def _assumed(plan: Plan) -> tuple[Section, ...]:
     return Section(heading="Not laid out", rows=left), Section(heading="Taken for granted", rows=said)
 
 
-def _record(plan: Plan, best: Best, loads: list[Load]) -> dict[str, object]:
+def _record(
+    plan: Plan, best: Best, loads: list[Load], saved: list[tuple[str, int]], lines: tuple[Row, ...]
+) -> dict[str, object]:
     """For a program."""
     clock = plan.floor.book.clock
     promises = []
@@ -202,4 +214,12 @@ def _record(plan: Plan, best: Best, loads: list[Load]) -> dict[str, object]:
         "proved": best.proved,
         "left": [{"reason": reason, "tags": list(tags)} for reason, tags in plan.left],
         "assumed": list(plan.said),
+        "saves": [{"change": said, "more_kept": kept} for said, kept in saved],
+        "kept_too_long": [
+            job.life.tag
+            for job, visits in zip(plan.jobs, best.layout or (), strict=False)
+            if job.by is not None and visits[0].end > job.by
+        ],
+        "lines": [row.text for row in lines],
+        "unread": len(plan.floor.book.unread),
     }

@@ -139,6 +139,12 @@ def loosened(job: Job) -> Job:
     return replace(job, skin=replace(job.skin, spells=(replace(first, most=None), *rest)))
 
 
+def without(plan: Plan, place: int) -> Plan:
+    """The same plan, but for one hide."""
+    jobs = plan.jobs[:place] + plan.jobs[place + 1 :]
+    return replace(plan, jobs=jobs, work=replace(plan.work, skins=tuple(job.skin for job in jobs)))
+
+
 def _stays_out(life: HideLife, floor: Floor, last_day: int | None) -> str | None:
     """Why a hide is not laid out; empty where that needs no word; None where it is. `last_day`: one that rests waits when not promised by then."""
     clock = floor.book.clock

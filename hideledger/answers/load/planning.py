@@ -8,28 +8,29 @@ from dataclasses import replace
 from hideledger.answers.load.jobs import MOST_WEEKS, WEEKS, Plan, loosened, plan_of
 from hideledger.rules.hours import ShopHours
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import HideLife
 from hideledger.trade.timetable_best import Best, best_layout
 
 _FEW_PASSES = 60
 
 
-def planned(
-    floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (), weeks: int = WEEKS
-) -> tuple[Plan, Best]:
-    """The work and the best timetable found for it; no layout only where nothing helped."""
-    plan = plan_of(floor, hours, newcomers=newcomers, weeks=weeks)
+def planned(floor: Floor, hours: ShopHours) -> tuple[Plan, Best]:
+    """The work of a floor and the best timetable found for it; no layout only where nothing helped."""
+    weeks = WEEKS
+    plan, best = settled(plan_of(floor, hours))
+    while best.layout is None and weeks < MOST_WEEKS:
+        weeks = min(MOST_WEEKS, 2 * weeks)
+        plan, best = settled(plan_of(floor, hours, weeks=weeks))
+    return plan, best
+
+
+def settled(plan: Plan) -> tuple[Plan, Best]:
+    """The best timetable for a plan, those kept longer where they are who cannot go on in time."""
     best = best_layout(plan.work)
     while best.layout is None:
-        if any(plan.work.skins[place].spells[0].most is not None for place in best.stuck):
-            plan = _kept_longer(plan, best.stuck)
-        elif weeks < MOST_WEEKS:
-            weeks = min(MOST_WEEKS, 2 * weeks)
-            loose = plan.loose
-            plan = plan_of(floor, hours, newcomers=newcomers, weeks=weeks)
-            plan = _kept_longer(plan, [i for i, job in enumerate(plan.jobs) if job.life.tag in loose])
-        else:
+        stuck = [place for place in best.stuck if plan.work.skins[place].spells[0].most is not None]
+        if not stuck:
             return plan, best
+        plan = _kept_longer(plan, stuck)
         best = best_layout(plan.work, nodes=0, passes=_FEW_PASSES)
         if best.layout is not None:
             best = best_layout(plan.work, like=best.manner)
