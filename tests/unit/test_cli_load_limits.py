@@ -41,7 +41,7 @@ def test_where_there_is_no_room_in_time_the_rest_is_laid_out_and_that_is_said(tm
     shop = RAW.replace("vessel V2, tub, 40 gal, holds 10\n", "").replace("40 gal, holds 12", "80 gal, holds 12")
     lines = MIXED + capes(12) + "2026-11-05 08:00 H20 in, whitetail cape, 5 lb, green\n2026-11-05 08:30 H20 fleshed\n"
     out = asked(capsys, book(tmp_path, lines, shop), "--at", "2026-11-05 09:00", code=1)
-    assert "Kept too long H20 should go on by 20:00, and goes on Fri 6 Nov 08:00: no way was found in time" in out
+    assert "Kept too long H20 to go on by 20:00, and goes on Fri 6 Nov 08:00: no way was found in time" in out
     assert "H1 thru H" in out
 
 

@@ -5,7 +5,7 @@ Lengths come from the process, and where it has none from this shop's own past; 
 
 from __future__ import annotations
 
-from hideledger.answers.load.jobs import Plan
+from hideledger.answers.load.jobs import Job, Plan
 from hideledger.answers.load.planning import planned
 from hideledger.answers.load.saved import alone_is_late, missed_in, would_save
 from hideledger.answers.load.words import Load, lines_to_write, load_row, loads_in_order
@@ -67,16 +67,16 @@ def _promised_left(plan: Plan) -> bool:
 def _kept_too_long(plan: Plan, layout: Layout) -> tuple[Row, ...]:
     """Who should have gone on from where it is before it does."""
     clock, at = plan.floor.book.clock, plan.floor.at
-    groups: dict[tuple[int, int], list[str]] = {}
+    groups: dict[int, list[Job]] = {}
     for job, visits in zip(plan.jobs, layout, strict=True):
         if job.by is not None and visits[0].end > job.by:
-            groups.setdefault((job.by, visits[0].end), []).append(job.life.tag)
+            groups.setdefault(visits[0].end, []).append(job)
     return tuple(
         Row(
-            head=tags_said(in_order(tags)),
-            text=f"should go on by {point(by * MINUTE, clock, at)}, and goes on {point(end * MINUTE, clock, at)}: no way was found in time. Get it salted or cold until then, where that is a way of yours",
+            head=tags_said(in_order(job.life.tag for job in jobs)),
+            text=f"to go on by {point(min(job.by or end for job in jobs) * MINUTE, clock, at)}, and goes on {point(end * MINUTE, clock, at)}: no way was found in time. What is raw gets salted or cold until then, where that is a way of yours",
         )
-        for (by, end), tags in sorted(groups.items())
+        for end, jobs in sorted(groups.items())
     )
 
 
