@@ -41,6 +41,9 @@ class LoadByLoad:
     order: Sequence[int]  # the rank of each hide: the lower goes first
     fill: float = 1.0  # the share of what the largest vessel takes that makes a load worth going at once
     ahead: int = NEVER  # how long before a stay is too long the hide comes before all others
+    held: Mapping[int, int] = field(
+        default_factory=dict
+    )  # the instant before which a hide is not to leave where it is now
     stuck: list[int] = field(default_factory=list)  # who was kept too long where the pass got stuck
     roomy: bool = True  # the vessel with the most room first, else the tightest that takes most
     _parties: list[_Party] = field(default_factory=list)
@@ -61,7 +64,7 @@ class LoadByLoad:
                 spell=0,
                 since=skin.since,
                 tub=skin.tub,
-                able=skin.since + spell.least,
+                able=max(skin.since + spell.least, self.held.get(place, 0)),
                 must=NEVER if spell.most is None else skin.since + spell.most,
             )
             if skin.tub is not None:

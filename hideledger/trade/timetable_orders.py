@@ -31,6 +31,7 @@ class Manner:
     ahead: int
     fill: float = 1.0
     roomy: bool = True
+    held: tuple[tuple[int, int], ...] = ()  # (place, instant): a hide that leaves room for another, and goes no sooner
 
 
 class Orders:
@@ -109,7 +110,8 @@ class Orders:
                 return None
             self.stuck = tuple(stuck)
             first = set(stuck)
-            manner = replace(manner, order=(*stuck, *(place for place in manner.order if place not in first)))
+            order = (*stuck, *(place for place in manner.order if place not in first))
+            manner = replace(manner, order=order, held=tuple(one for one in manner.held if one[0] not in first))
         return None
 
     def _pass(self, manner: Manner) -> tuple[Layout | None, list[int]]:
@@ -124,6 +126,7 @@ class Orders:
             fill=manner.fill,
             ahead=manner.ahead,
             roomy=manner.roomy,
+            held=dict(manner.held),
         )
         return one.lay_out(), one.stuck
 
@@ -160,7 +163,23 @@ class Orders:
             found = replace(found, ahead=chance.choice(self._aheads))
         elif other < 0.2:
             found = replace(found, roomy=not manner.roomy)
+        elif other < 0.4 and to_save:
+            found = replace(found, held=self._held(manner, chance.choice(to_save), chance))
+        elif other < 0.45 and manner.held:
+            found = replace(found, held=tuple(one for one in manner.held if chance.random() < 0.5))
         return found
+
+    def _held(self, manner: Manner, saved: int, chance: Random) -> tuple[tuple[int, int], ...]:
+        """Some that could go at once wait until one that cannot yet is there to go before them."""
+        skin = self.work.skins[saved]
+        until = skin.since + skin.spells[0].least
+        sooner = [place for place, one in enumerate(self.work.skins) if one.since + one.spells[0].least < until]
+        held = dict(manner.held)
+        for _ in range(chance.randint(1, _MOST_MOVED) if sooner else 0):
+            # Those who come late in the order can wait better than others.
+            place = max((chance.choice(sooner) for _ in range(2)), key=manner.order.index)
+            held[place] = max(held.get(place, 0), until)
+        return tuple(sorted(held.items()))
 
 
 def _move(order: list[int], place: int, share: float) -> None:

@@ -138,7 +138,8 @@ def _day(floor: Floor, clock: Clock, when: re.Match[str]) -> int:
         return now + {"tomorrow": 1, "today": 0, "now": 0}.get(when["word"].casefold(), 7)
     if when["weekday"]:
         weekday = next(i for i, short in enumerate(WEEKDAYS) if when["weekday"].casefold().startswith(short.casefold()))
-        return now + (weekday - date.fromordinal(now).weekday()) % 7
+        ahead = (weekday - date.fromordinal(now).weekday()) % 7
+        return now + (7 if not ahead and "next" in when[0].casefold() else ahead)
     if when["many"]:
         many = int(when["many"]) if when["many"].isdecimal() else 1
         return now + many * (7 if when["unit"][0].casefold() == "w" else 1)
