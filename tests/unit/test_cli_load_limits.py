@@ -45,6 +45,15 @@ def test_where_there_is_no_room_in_time_the_rest_is_laid_out_and_that_is_said(tm
     assert "H1 thru H" in out
 
 
+def test_a_load_that_waited_for_room_says_who_makes_it(tmp_path: Path, capsys: Captured) -> None:
+    """Twelve of twelve are in the only tub till Friday 8:00, when five go on to the drum."""
+    shop = SHOP.replace("vessel V2, tub, 40 gal, holds 10\n", "").replace("40 gal, holds 12", "80 gal, holds 12")
+    lines = MIXED + capes(12) + "2026-11-05 08:00 H20 in, whitetail cape, 5 lb, green\n2026-11-05 08:30 H20 fleshed\n"
+    out = asked(capsys, book(tmp_path, lines, shop), "--at", "2026-11-05 09:00")
+    assert "H20 into P1 in V1" in out
+    assert "why now there is room when H1 thru H5 come out" in out
+
+
 def test_a_frozen_skin_has_a_night_to_thaw(tmp_path: Path, capsys: Captured) -> None:
     lines = MIXED + "2026-11-02 08:00 H1 in, whitetail cape, 5 lb, frozen, promised 2026-11-20\n"
     place = book(tmp_path, lines, RAW)

@@ -16,7 +16,7 @@ from hideledger.trade.timetable_best import Best, best_layout
 from hideledger.trade.timetable_floors import floors
 
 _HIDES_LAID_OUT = 12_000  # passes times hides, over all the changes
-_PASSES = (12, 60)  # at least and at most for one of them
+_PASSES = (6, 60)  # at least and at most for one of them
 _MOST_DAYS = 6
 
 

@@ -65,7 +65,7 @@ class Ways:
                 running.append(step)
                 continue
             if running:
-                parts.append(self._run(life, running, doings_of_run, usual=usual))
+                parts.append(self._run(life, running, doings_of_run))
                 running = []
             if step is None or step.name in ("in", "out"):
                 continue
@@ -147,8 +147,7 @@ class Ways:
             self.said[told] = None
         return least, most
 
-    def _run(self, life: HideLife, steps: Sequence[Step], before: tuple[Step, ...], *, usual: bool) -> Part:
-        del usual
+    def _run(self, life: HideLife, steps: Sequence[Step], before: tuple[Step, ...]) -> Part:
         assert life.process is not None
         drums = tuple(tag for tag, vessel in self.vessels.items() if vessel.is_drum)
         title = ", ".join(step.title for step in steps)

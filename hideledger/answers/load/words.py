@@ -194,6 +194,9 @@ def _why(plan: Plan, layout: Layout, load: Load, alone: Alone) -> str:
     ]
     if load.start == moments[0]:
         return "all of them are ready, and so is the vessel"
+    makes_room = _who_makes_room(plan, layout, load)
+    if makes_room:
+        return f"there is room when {tags_said(makes_room)} come out"
     if free and max(free) > ready:
         return f"{plan.vessels[load.vessel].tag} is free from {_point(plan, max(free))}"
     waited = tags_said(in_order(came[ready]))
@@ -201,6 +204,22 @@ def _why(plan: Plan, layout: Layout, load: Load, alone: Alone) -> str:
         others = "" if len(came[ready]) == len(load.jobs) else ", and the others wait for company"
         return f"{waited} may go on from {_point(plan, ready)}{others}"
     return f"ready since {_point(plan, ready)}; nothing presses, and so there are fewer loads"
+
+
+def _who_makes_room(plan: Plan, layout: Layout, load: Load) -> tuple[str, ...]:
+    """Who comes out of a tub at the moment a load goes in, where without that not even the smallest of it would go in."""
+    tub = plan.work.tubs[load.vessel]
+    before = [
+        (skin, visit.end)
+        for skin, visits in zip(plan.work.skins, layout, strict=True)
+        for visit in visits
+        if visit.tub == load.vessel and visit.start < load.start <= visit.end
+    ]
+    counts = sum(skin.counts for skin, _ in before) + min(job.skin.counts for job in load.jobs)
+    weight = sum(skin.weight for skin, _ in before) + min(job.skin.weight for job in load.jobs)
+    if (tub.holds is None or counts <= tub.holds) and (tub.weighs is None or weight <= tub.weighs):
+        return ()
+    return in_order(skin.name for skin, end in before if end == load.start)
 
 
 def lines_to_write(plan: Plan, layout: Layout, loads: Sequence[Load]) -> tuple[Row, ...]:
