@@ -161,22 +161,37 @@ def _rate(raw: RawClock, degrees: float | None) -> float:
     return rate_at(degrees) / rate_at(raw.reference_c)
 
 
+def _most(raw: RawClock) -> int:
+    return int(raw.shop[1] if raw.weighted is None else raw.weighted[1])
+
+
+def raw_past_its_limit(life: HideLife) -> bool:
+    """Whether a skin that lies raw may have lain so for longer than its process allows."""
+    limit = life.process.raw_limit if life.process is not None else None
+    return bool(life.raw and limit and life.raw.running and _most(life.raw) > limit.length.about_seconds)
+
+
+def raw_time_is_up(life: HideLife, at: int) -> int | None:
+    """The instant at which a skin that lies raw will have lain so too long; None where no limit runs, or it is past."""
+    raw = life.raw
+    limit = life.process.raw_limit if life.process is not None else None
+    if raw is None or limit is None or not raw.running:
+        return None
+    left = limit.length.about_seconds - _most(raw)
+    rate = _rate(raw, raw.spans[-1][2] if raw.spans else None)
+    # Where it is cold enough the clock does not run at all.
+    return None if left < 0 or rate <= 0 else at + int(left / rate)
+
+
 def raw_clock_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """A green skin on the floor at closing time is the first thing to ask for: by morning its hours are gone."""
     at = horizon.at
     for life in horizon.here:
         raw = life.raw
         limit = life.process.raw_limit if life.process is not None else None
-        if raw is None or limit is None or not raw.running:
+        falls = raw_time_is_up(life, at)
+        if raw is None or limit is None or falls is None:
             continue
-        most = raw.shop[1] if raw.weighted is None else raw.weighted[1]
-        left = limit.length.about_seconds - most
-        if left < 0:
-            continue
-        rate = _rate(raw, raw.spans[-1][2] if raw.spans else None)
-        if rate <= 0:
-            continue  # cold enough: it does not run at all
-        falls = at + int(left / rate)
         by = horizon.hours.act_by(falls)
         if by > horizon.end:
             continue

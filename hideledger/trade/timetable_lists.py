@@ -27,6 +27,8 @@ class _Party:
     held: Held | None = None
     able: int = 0
     must: int = NEVER
+    slack: int | None = None  # by when it must go on for its promises, once that was asked
+    size: tuple[int, int] | None = None  # what it counts and weighs, once that was asked
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -38,6 +40,11 @@ class LoadByLoad:
     patience: Mapping[str, int]  # by mates
     order: Sequence[int]  # the rank of each hide: the lower goes first
     fill: float = 1.0  # the share of what the largest vessel takes that makes a load worth going at once
+    ahead: int = NEVER  # how long before a stay is too long the hide comes before all others
+    held: Mapping[int, int] = field(
+        default_factory=dict
+    )  # the instant before which a hide is not to leave where it is now
+    stuck: list[int] = field(default_factory=list)  # who was kept too long where the pass got stuck
     roomy: bool = True  # the vessel with the most room first, else the tightest that takes most
     _parties: list[_Party] = field(default_factory=list)
     _visits: list[list[Visit]] = field(default_factory=list)
@@ -57,7 +64,7 @@ class LoadByLoad:
                 spell=0,
                 since=skin.since,
                 tub=skin.tub,
-                able=skin.since + spell.least,
+                able=max(skin.since + spell.least, self.held.get(place, 0)),
                 must=NEVER if spell.most is None else skin.since + spell.most,
             )
             if skin.tub is not None:
@@ -80,7 +87,8 @@ class LoadByLoad:
             if now < wake:
                 continue
             self._tried = False
-            if any(party.must < now for party in self._parties):
+            self.stuck = [skin for party in self._parties if party.must < now for skin in party.skins]
+            if self.stuck:
                 return None
             self._room.forget(now)
             while self._one_load(at, now, forced=False):
@@ -125,7 +133,7 @@ class LoadByLoad:
             may_part = may_part and not any(self.work.tubs[tub].whole for tub in following.tubs)
             rest = () if may_part else spells[party.spell + 1 :]
             waiting.setdefault((meant.mates, meant.tubs, rest), []).append(party)
-        queues = sorted(waiting.values(), key=lambda queue: min(self._press(party, at) for party in queue))
+        queues = sorted(waiting.values(), key=lambda queue: min(self._first(party, now) for party in queue))
         return any(self._load_from(queue, at, now, forced=forced) for queue in queues)
 
     @staticmethod
@@ -138,21 +146,26 @@ class LoadByLoad:
                 return None
         return None
 
-    def _press(self, party: _Party, at: int) -> tuple[int, int, int]:
-        return (min(party.must, self._slack_end(party)), min(self.order[s] for s in party.skins), at)
+    def _first(self, party: _Party, now: int) -> tuple[int, int]:
+        """Who goes before whom: first those that may stay no longer, then as the order says."""
+        urgent = self.ahead >= NEVER or party.must <= now + self.ahead
+        return party.must if urgent else NEVER, min(self.order[skin] for skin in party.skins)
 
     def _slack_end(self, party: _Party) -> int:
         """The instant by which a party must go on for all its promises that can still be kept."""
+        if party.slack is not None:
+            return party.slack
         ends = [NEVER]
         for skin in party.skins:
             if party.spell + 1 < len(self.work.skins[skin].spells):
                 latest = self.alone.latest_start(skin, party.spell + 1)
                 if latest is not None:
                     ends.append(self.work.moments[latest] if latest >= 0 else self.work.moments[0])
-        return min(ends)
+        party.slack = min(ends)
+        return party.slack
 
     def _load_from(self, queue: list[_Party], at: int, now: int, *, forced: bool) -> bool:
-        queue = sorted(queue, key=lambda party: (party.must, min(self.order[s] for s in party.skins)))
+        queue = sorted(queue, key=lambda party: self._first(party, now))
         spells = self.work.skins[queue[0].skins[0]].spells
         following = spells[queue[0].spell + 1]
         meant = self._meant(spells, queue[0].spell + 1)
@@ -160,32 +173,44 @@ class LoadByLoad:
         after = self.work.moments[at + 1] if at + 1 < len(self.work.moments) else NEVER
         patience = self.patience[meant.mates]
         pressing = forced or any(p.must < after or self._slack_end(p) - patience <= now for p in queue)
-        enough = self.fill * min(self._room.largest(meant), self._wanting(meant))
         for tub in sorted(
             following.tubs,
             key=lambda one: (-self._room.free(one, now) if self.roomy else self._room.free(one, now), one),
         ) or (None,):
             load: list[_Party] = []
+            refused: list[tuple[int, int]] = []  # what is as large as one that found no room finds none beside more
             for party in queue:
+                size = self._size(party)
+                if any(size[0] >= counts and size[1] >= weight for counts, weight in refused):
+                    continue
                 skins = [skin for one in (*load, party) for skin in one.skins]
                 if self._way(queue[0].spell + 1, spells, tub, at, skins, [*load, party], []):
                     load.append(party)
+                elif party.held is None:
+                    refused.append(size)
             if not load:
-                self._tried = True
-                continue
-            if not pressing and sum(self.work.skins[skin].counts for party in load for skin in party.skins) < enough:
+                self._tried |= following.most is not None or queue[0].spell + 2 == len(spells)
+                continue  # where time is not limited only room was wanting, and the next moment brings none
+            if not pressing and sum(self._size(party)[0] for party in load) < self._enough(meant):
                 continue
             return self._send(load, tub, at, now)
         return False
 
-    def _wanting(self, meant: Spell) -> int:
-        """What all count together that have such a stay before them."""
-        return sum(
+    def _size(self, party: _Party) -> tuple[int, int]:
+        if party.size is None:
+            skins = [self.work.skins[place] for place in party.skins]
+            party.size = sum(one.counts for one in skins), sum(one.weight for one in skins)
+        return party.size
+
+    def _enough(self, meant: Spell) -> float:
+        """What makes a load worth going at once: a share of the largest vessel, or of all that have such a stay before them."""
+        wanting = sum(
             self.work.skins[skin].counts
             for party in self._parties
             for skin in party.skins
             if any(spell.mates == meant.mates for spell in self.work.skins[skin].spells[party.spell + 1 :])
         )
+        return self.fill * min(self._room.largest(meant), wanting)
 
     def _send(self, load: list[_Party], tub: int | None, at: int, now: int) -> bool:
         """Lays a load out from here to where it may wait, or to the door; False where there is no such way."""

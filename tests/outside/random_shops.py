@@ -1,4 +1,4 @@
-"""Small made-up shops for the timetable: some hours on some days, up to three vessels, up to seven hides on their way."""
+"""Made-up shops for the timetable: small ones (some hours on some days, up to three vessels, up to seven hides on their way), and busy ones."""
 
 from __future__ import annotations
 
@@ -92,3 +92,39 @@ def _skin(made: random.Random, number: int, way: tuple[Spell, ...], last_day: in
         spells=(first, *way),
         due=made.choice((None, None, 0, 1, 2, last_day)),
     )
+
+
+def busy_shop(seed: int) -> Work:
+    """Forty hides in salt, two vats for the pickle, a vat for the tan and a drum, three weeks, and many promised too soon. Minutes."""
+    made = random.Random(seed)
+    moments, days = [], []
+    for day in range(21):
+        if day % 7 < 6:  # nobody is there on Sundays, and on Saturdays till noon
+            for moment in range(8 * 60, (17 if day % 7 < 5 else 12) * 60 + 1, 30):
+                moments.append(day * 1440 + moment)
+                days.append(day)
+    tubs = (
+        Tub(name="V1", holds=12),
+        Tub(name="V2", holds=12),
+        Tub(name="V3", holds=10),
+        Tub(name="D1", holds=5, weighs=30, whole=True),
+    )
+    pickle = Spell(mates="pickle", tubs=(0, 1), least=3 * 1440)
+    drained = Spell(least=30, most=1440)
+    drum = (pickle, Spell(mates="drum", tubs=(3,), least=120, most=180), drained)
+    tan = Spell(mates="tan", tubs=(2,), least=2 * 1440, most=5 * 1440)
+    bath = (pickle, Spell(least=10, most=30), tan, drained)
+    skins = []
+    for number in range(40):
+        counts = 3 if made.random() < 0.1 else 1
+        skins.append(
+            Skin(
+                name=f"H{number}",
+                counts=counts,
+                weight=made.randint(4, 8) + 5 * (counts - 1) // 2,
+                since=-made.randint(0, 9 * 1440),
+                spells=(Spell(least=1440, most=14 * 1440), *(bath if made.random() < 0.2 else drum)),
+                due=None if made.random() < 0.3 else made.randint(2, 12),
+            )
+        )
+    return Work(moments=tuple(moments), days=tuple(days), tubs=tubs, skins=tuple(skins))

@@ -19,4 +19,6 @@ from hideledger.reading.grammar import grammar_folder
 def test_entry_grammar_is_free_of_conflicts(name: str, start: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(lark.lexer, "has_interegular", True)
     folder = grammar_folder()
-    Lark.open(str(folder / name), parser="lalr", lexer="contextual", start=start, import_paths=[str(folder)], strict=True)
+    Lark.open(
+        str(folder / name), parser="lalr", lexer="contextual", start=start, import_paths=[str(folder)], strict=True
+    )

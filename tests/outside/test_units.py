@@ -45,7 +45,9 @@ def test_exact_definition(unit: str, other: str, value: str) -> None:
 
 
 def test_every_unit_with_a_fixed_ratio_stands_in_the_comparison() -> None:
-    assert {unit.name for unit in UNITS.values() if unit.factor and unit.dimension not in ("calendar", "share")} == set(IN_PINT)
+    assert {unit.name for unit in UNITS.values() if unit.factor and unit.dimension not in ("calendar", "share")} == set(
+        IN_PINT
+    )
 
 
 @pytest.mark.parametrize(

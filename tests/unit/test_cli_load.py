@@ -236,25 +236,30 @@ def test_the_promise_for_one_hide_more_is_the_first_day_that_can_be_kept(tmp_pat
 def test_the_promise_does_not_make_another_one_late(tmp_path: Path, capsys: Captured) -> None:
     """The drum takes four loads on Thursday, 8:00 to 16:00, and the last is drained at 16:30. Four are full of capes promised for that day."""
     later = capes(20, promised="2026-11-12").replace("2026-11-03 08:00", "2026-11-09 08:00")
-    shop = SHOP.replace("holds 12", "holds 30")
+    shop = SHOP.replace("40 gal, holds 12", "60 gal, holds 30")
     place = book(tmp_path, MIXED + later, shop)
     found = record(capsys, "--with", "H60 in today, whitetail cape, 5 lb", place, "--at", "2026-11-09 08:00")
     assert found["earliest"] == "2026-11-13"
     out = asked(capsys, "--with", "H60 in today, whitetail cape, 5 lb", place, "--at", "2026-11-09 08:00")
     assert "promise Fri 13 Nov at the earliest, with no other promise the worse for it" in out
-    assert "H60 promised 2026-11-13" in out
+    assert "H60 in, whitetail cape, 5 lb, promised 2026-11-13" in out
 
 
 @pytest.mark.parametrize(
     ("words", "said", "mark"),
     [
         ("H60 in tomorow, whitetail cape", "`tomorow` is no day; did you mean `tomorrow`?", 7),
-        ("H60 in on Mondy, whitetail cape", "'mondy' is no day of the week", 7),
+        ("H60 in on Mondy, whitetail cape", "`Mondy` is no day; did you mean `Monday`?", 10),
         ("H60 in 2026-13-01, whitetail cape", "there is no day 2026-13-01", 7),
         ("H60 in tomorrow, whitetale cape", "did you mean `whitetail cape`?", 17),
         ("H1 in tomorrow, whitetail cape", "H1 is in the shop already: ask with a tag that is free", 0),
         ("H60 in tomorrow", "no process is known for H60: name its kind, as in whitetail cape, or its process", 0),
-        ("a cape tomorrow", "a hide that comes is asked about as in", 0),
+        ("a cape tomorrow", "`cape` is no kind, condition or defect of this shop; did you mean `whitetail cape`?", 2),
+        ("coyote tomorow", "`tomorow` is no day; did you mean `tomorrow`?", 7),
+        ("H60 in 13/13, coyote", "which day is `13/13`? Write it as in 2026-11-06", 7),
+        ("H60 in tomorrow, coyote, promised 2026-11-31", "2026-11-31", 34),
+        ("H60 in tomorrow, coyote, promised Friday, 5 lq", "5: a unit or a kind is missing", 42),
+        ("when can it be done?", "a hide that comes is asked about as in", 0),
     ],
 )
 def test_a_question_that_cannot_be_followed_is_shown_with_a_mark(

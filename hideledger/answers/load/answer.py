@@ -5,7 +5,8 @@ Lengths come from the process, and where it has none from this shop's own past; 
 
 from __future__ import annotations
 
-from hideledger.answers.load.jobs import Plan, plan_of
+from hideledger.answers.load.jobs import Job, Plan
+from hideledger.answers.load.planning import planned
 from hideledger.answers.load.saved import alone_is_late, missed_in, would_save
 from hideledger.answers.load.words import Load, lines_to_write, load_row, loads_in_order
 from hideledger.answers.saying import counted, local_stamp, now_words, point, tags_said, unread_said, utc_stamp
@@ -16,40 +17,67 @@ from hideledger.rules.words import day_said, in_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.trade.timetable import Layout, days_late
 from hideledger.trade.timetable_alone import Alone
-from hideledger.trade.timetable_best import Best, best_layout
+from hideledger.trade.timetable_best import Best
 
 
-def load_sheet(floor: Floor, *, weeks: int = 3) -> tuple[Sheet, bool]:
-    """The sheet, and whether a promise is missed or nothing can be laid out (something rings)."""
+def load_sheet(floor: Floor) -> tuple[Sheet, bool]:
+    """The sheet, and whether a promise is missed or nothing can be laid out or a promised hide cannot (something rings)."""
     hours = ShopHours(floor.book.shop.shop, floor.book.clock)
-    plan = plan_of(floor, hours, weeks=weeks)
-    best = best_layout(plan.work)
+    plan, best = planned(floor, hours)
     title = f"What goes in next, {now_words(floor.at, floor.book.clock)}{unread_beside(floor)}"
     if not plan.jobs or best.layout is None:
         rows = [Row(text=_nothing(plan))]
         sections = (Section(heading="Loads", rows=tuple(rows)), *_assumed(plan))
-        return Sheet(title=title, sections=tuple(s for s in sections if s.rows), record=_record(plan, best, [])), bool(
-            plan.jobs
-        )
+        record = _record(plan, best, [], [], ())
+        sheet = Sheet(title=title, sections=tuple(section for section in sections if section.rows), record=record)
+        return sheet, bool(plan.jobs) or _promised_left(plan)
     loads = loads_in_order(plan, best.layout)
     alone = Alone(plan.work)
     missed = missed_in(plan.work, best.layout)
+    saved = _saved(plan, best, missed)
+    lines = lines_to_write(plan, best.layout, loads)
     sections = (
         Section(
             heading="Loads",
             rows=tuple(load_row(plan, best.layout, load, alone) for load in loads)
             or (Row(text="nothing needs a vessel"),),
         ),
+        Section(heading="Kept too long", rows=_kept_too_long(plan, best.layout)),
         Section(heading="Promises", rows=_promises(plan, best.layout)),
-        Section(heading="Missed, and what would save it", rows=_missed(plan, best, missed, alone)),
+        Section(heading="Missed, and what would save it", rows=_missed(plan, best, missed, saved, alone)),
         Section(heading="How good it is", rows=_how_good(best)),
-        Section(heading="Lines to write", rows=lines_to_write(plan, best.layout, loads), whole_lines=True),
+        Section(heading="Lines to write", rows=lines, whole_lines=True),
         *_assumed(plan),
     )
     sheet = Sheet(
-        title=title, sections=tuple(section for section in sections if section.rows), record=_record(plan, best, loads)
+        title=title,
+        sections=tuple(section for section in sections if section.rows),
+        record=_record(plan, best, loads, saved, lines),
     )
-    return sheet, bool(missed)
+    return sheet, bool(missed) or bool(plan.loose) or _promised_left(plan)
+
+
+def _promised_left(plan: Plan) -> bool:
+    """Whether a hide is not laid out whose promise is to be kept in these weeks."""
+    left = {tag for _, tags in plan.left for tag in tags}
+    lives = [life for life in plan.floor.here() if life.tag in left and life.resting is None]
+    return any(life.promised is not None for life in lives)
+
+
+def _kept_too_long(plan: Plan, layout: Layout) -> tuple[Row, ...]:
+    """Who should have gone on from where it is before it does."""
+    clock, at = plan.floor.book.clock, plan.floor.at
+    groups: dict[int, list[Job]] = {}
+    for job, visits in zip(plan.jobs, layout, strict=True):
+        if job.by is not None and visits[0].end > job.by:
+            groups.setdefault(visits[0].end, []).append(job)
+    return tuple(
+        Row(
+            head=tags_said(in_order(job.life.tag for job in jobs)),
+            text=f"to go on by {point(min(job.by or end for job in jobs) * MINUTE, clock, at)}, and goes on {point(end * MINUTE, clock, at)}: no way was found in time. What is raw gets salted or cold until then, where that is a way of yours",
+        )
+        for end, jobs in sorted(groups.items())
+    )
 
 
 def unread_beside(floor: Floor) -> str:
@@ -79,7 +107,14 @@ def _promises(plan: Plan, layout: Layout) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def _missed(plan: Plan, best: Best, missed: list[int], alone: Alone) -> tuple[Row, ...]:
+def _saved(plan: Plan, best: Best, missed: list[int]) -> list[tuple[str, int]]:
+    """What would keep promises that are missed; where their days are past nothing would."""
+    last = max((plan.work.skins[place].due or 0 for place in missed), default=0)
+    return would_save(plan, best, last - plan.work.days[0]) if last >= plan.work.days[0] else []
+
+
+def _missed(plan: Plan, best: Best, missed: list[int], saved: list[tuple[str, int]], alone: Alone) -> tuple[Row, ...]:
+    """Each missed promise with the reason, and what would save it."""
     if not missed or best.worth is None:
         return ()
     clock, at = plan.floor.book.clock, plan.floor.at
@@ -95,20 +130,21 @@ def _missed(plan: Plan, best: Best, missed: list[int], alone: Alone) -> tuple[Ro
         elif alone_is_late(plan.work, alone, place):
             why = f"even with the shop to itself it would be done {done}"
         else:
-            why = f"alone it could be done {done}, but the vessels and the hours do not take all at once"
+            sure = best.worth[0] == best.floor[0]
+            why = f"alone it could be done {done}, but " + (
+                "the vessels and the hours do not take all at once"
+                if sure
+                else "no timetable was found that keeps it beside the others"
+            )
         groups.setdefault(f"promised for {day_said(clock, skin.due, at)}; {why}", []).append(skin.name)
     rows = [Row(head=tags_said(in_order(tags)), text=why) for why, tags in groups.items()]
     if last < plan.work.days[0]:
         return tuple(rows)  # their days are past: nothing saves them
-    saved = would_save(plan, best.worth, last - plan.work.days[0])
     rows += [Row(head="saves", text=f"{said}: {counted(kept, 'promise')} more kept") for said, kept in saved]
     if not saved:
-        rows.append(
-            Row(
-                head="saves",
-                text="nothing that was tried: a second one of each vessel, an hour longer on each weekday, a day more",
-            )
-        )
+        tried = "a second one of each vessel"
+        tried += ", an hour longer on each weekday, a day more" if plan.floor.book.shop.shop.hours else ""
+        rows.append(Row(head="saves", text=f"nothing that was tried: {tried}"))
     return tuple(rows)
 
 
@@ -139,7 +175,9 @@ def _assumed(plan: Plan) -> tuple[Section, ...]:
     return Section(heading="Not laid out", rows=left), Section(heading="Taken for granted", rows=said)
 
 
-def _record(plan: Plan, best: Best, loads: list[Load]) -> dict[str, object]:
+def _record(
+    plan: Plan, best: Best, loads: list[Load], saved: list[tuple[str, int]], lines: tuple[Row, ...]
+) -> dict[str, object]:
     """For a program."""
     clock = plan.floor.book.clock
     promises = []
@@ -176,4 +214,12 @@ def _record(plan: Plan, best: Best, loads: list[Load]) -> dict[str, object]:
         "proved": best.proved,
         "left": [{"reason": reason, "tags": list(tags)} for reason, tags in plan.left],
         "assumed": list(plan.said),
+        "saves": [{"change": said, "more_kept": kept} for said, kept in saved],
+        "kept_too_long": [
+            job.life.tag
+            for job, visits in zip(plan.jobs, best.layout or (), strict=False)
+            if job.by is not None and visits[0].end > job.by
+        ],
+        "lines": [row.text for row in lines],
+        "unread": len(plan.floor.book.unread),
     }

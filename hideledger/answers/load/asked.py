@@ -2,57 +2,65 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 from datetime import date
 
 from hideledger.answers.load.answer import unread_beside
-from hideledger.answers.load.jobs import Plan, plan_of
-from hideledger.answers.load.past import Past
-from hideledger.answers.saying import counted, local_stamp, now_words, point, today, utc_stamp
+from hideledger.answers.load.jobs import loosened, plan_of, without
+from hideledger.answers.load.newcomer import newcomer
+from hideledger.answers.load.planning import settled
+from hideledger.answers.saying import counted, local_stamp, now_words, point, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.moments import MINUTE, spoken
-from hideledger.reading import read_sources
-from hideledger.reading.trouble import Unreadable
 from hideledger.rules.hours import ShopHours
-from hideledger.rules.words import WEEKDAYS, day_said
+from hideledger.rules.words import day_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.layout import lay_out
-from hideledger.shopfloor.life import HideLife
-from hideledger.text.nearest import nearest
-from hideledger.text.source import Source
-from hideledger.trade.timetable import Work
-from hideledger.trade.timetable_alone import Alone
-from hideledger.trade.timetable_best import best_layout
+from hideledger.trade.timetable import Skin, Work
+from hideledger.trade.timetable_alone import NEVER, Alone
+from hideledger.trade.timetable_best import Best, best_layout
 
-_NODES, _PASSES = 4_000, 24
-_ASKED = re.compile(
-    r"\s*(?:(?P<date>[0-9]{4}-[0-9]{1,2}-[0-9]{1,2})\s+(?:(?P<time>[0-9]{1,2}:[0-9]{2})\s+)?)?"
-    r"(?P<tag>[A-Za-z]{1,4}-?[0-9]{1,6}[A-Za-z]?)\s+in\b"
-    r"(?:\s+(?P<when>today|tomorrow|on\s+[A-Za-z]+|[0-9]{4}-[0-9]{1,2}-[0-9]{1,2})(?:\s+(?P<at>[0-9]{1,2}:[0-9]{2}))?)?"
-    r"\s*(?P<rest>(?:,.*|\s.*)?)",
-    re.IGNORECASE,
-)
-_WORD = re.compile(r"\s+([A-Za-z]+)")
-_FULL = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-_SHAPE = 'a hide that comes is asked about as in "H60 in tomorrow, whitetail cape, promised 2026-12-20"'
-_PAGE = "the question"
+_WEEKS = 6  # a promise may lie far ahead
+_NODES = 4_000
+_HIDES_LAID_OUT = 6_000  # passes times hides, for one day that is tried
 
 
 def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
     """The sheet, and whether the promise that was asked about could not be kept. Raises Unreadable."""
-    life, arrival = newcomer(floor, text)
+    asked = newcomer(floor, text)
+    life, arrival = asked.life, asked.comes
     hours = ShopHours(floor.book.shop.shop, floor.book.clock)
-    plan = plan_of(floor, hours, newcomers=[life])
+    plan = plan_of(floor, hours, newcomers=[life], weeks=_WEEKS)
     clock, at = floor.book.clock, floor.at
     wanted = None if life.promised is None else life.promised[0].day.toordinal()
     title = f"A promise for {life.tag}, {now_words(at, clock)}{unread_beside(floor)}"
+    record: dict[str, object] = {
+        "schema": 1,
+        "at": utc_stamp(at, clock),
+        "at_local": local_stamp(at, clock),
+        "tag": life.tag,
+        "comes": utc_stamp(arrival, clock),
+        "alone_done": None,
+        "earliest": None,
+        "sure": False,
+        "asked_for": None if wanted is None else date.fromordinal(wanted).isoformat(),
+        "can_be_kept": None,
+        "line": "",
+        "reason": "",
+        "assumed": list(plan.said),
+        "unread": len(floor.book.unread),
+    }
     place = next((i for i, job in enumerate(plan.jobs) if job.life is life), None)
     if place is None:
         reason = next((reason for reason, tags in plan.left if life.tag in tags), "it would have no step to go through")
         row = Row(head=life.tag, text=f"no promise can be reckoned: {reason}")
-        return Sheet(title=title, sections=(Section(heading="Promise", rows=(row,)),)), True
-    found = _earliest(plan, place)
+        only = Section(heading="Promise", rows=(row,))
+        return Sheet(title=title, sections=(only,), record={**record, "reason": reason}), True
+    new = plan.jobs[place]
+    others, best = settled(without(plan, place))
+    found, sure = _earliest(others.work, best, new.skin)
+    loose = found is None and new.skin.spells[0].most is not None
+    if loose:
+        found, sure = _earliest(others.work, best, loosened(new).skin)
     alone = plan.work.moments[Alone(plan.work).alone_done(place)] * MINUTE
     rows = [
         Row(head="comes", text=point(arrival, clock, at)),
@@ -65,14 +73,21 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
         rows.append(
             Row(
                 head="promise",
-                text=f"{day_said(clock, found, at)} at the earliest, with no other promise the worse for it",
+                text=f"{day_said(clock, found, at)}{' at the earliest' if sure else ', the earliest that was found'}, with no other promise the worse for it",
             )
         )
     if wanted is not None and found is not None:
         rings = found > wanted
         verdict = f"{counted(found - wanted, 'day')} too early" if rings else "can be kept"
         rows.append(Row(head="asked for", text=f"{day_said(clock, wanted, at)}: {verdict}"))
-    usual = Past(floor).whole_way(life.process.name) if life.process is not None else None
+    if loose or life.tag in plan.loose:
+        rows.append(
+            Row(
+                head="mind",
+                text="it cannot go on in time from where it lies at first: it has to be salted or cold until it does",
+            )
+        )
+    usual = plan.past.whole_way(life.process.name) if life.process is not None else None
     if usual is not None:
         slow = clock.day_of(arrival + usual.slow)
         rows.append(
@@ -81,124 +96,55 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
                 text=f"of {usual.of} hides by this process half were done within {spoken(usual.middle)} of the door, nine in ten within {spoken(usual.slow)}: that would be {day_said(clock, slow, at)}",
             )
         )
-    lines: tuple[Row, ...] = ()
-    if found is not None:
-        line = f"{life.tag} promised {date.fromordinal(found).isoformat()}"
-        lines = (Row(text=line, plain=(line,)),)
+    line = "" if found is None else f"{asked.said}, promised {date.fromordinal(found).isoformat()}"
+    lines = (Row(text=line, plain=(line,)),) if line else ()
     sections = (
         Section(heading="Promise", rows=tuple(rows)),
-        Section(heading="Line to write", rows=lines, whole_lines=True),
+        Section(heading="Line to write when it is there", rows=lines, whole_lines=True),
         Section(heading="Taken for granted", rows=tuple(Row(text=one) for one in plan.said)),
     )
-    record: dict[str, object] = {
-        "schema": 1,
-        "at": utc_stamp(at, clock),
-        "at_local": local_stamp(at, clock),
-        "tag": life.tag,
-        "comes": utc_stamp(arrival, clock),
+    record |= {
         "alone_done": utc_stamp(alone, clock),
         "earliest": None if found is None else date.fromordinal(found).isoformat(),
-        "asked_for": None if wanted is None else date.fromordinal(wanted).isoformat(),
-        "can_be_kept": None if wanted is None else not rings,
-        "assumed": list(plan.said),
+        "sure": sure,
+        "can_be_kept": None if wanted is None or found is None else found <= wanted,
+        "line": line,
     }
     return Sheet(title=title, sections=tuple(s for s in sections if s.rows), record=record), rings
 
 
-def newcomer(floor: Floor, text: str) -> tuple[HideLife, int]:
-    """The hide that is asked about, read as a line of the book would be, and when it comes. Raises Unreadable."""
-    found = _ASKED.fullmatch(text)
-    if found is None:
-        raise Unreadable("asked", _SHAPE, 0, len(text))
-    clock = floor.book.clock
-    _no_near_day(found)
-    day = _day(found, floor)
-    tag = found["tag"]
-    known = next((lives for name, lives in floor.hides.items() if name.casefold() == tag.casefold()), [])
-    if any(life.here for life in known):
-        raise Unreadable("asked", f"{tag} is in the shop already: ask with a tag that is free", *found.span("tag"))
-    hours = ShopHours(floor.book.shop.shop, clock)
-    written = found["at"] or found["time"]
-    if written is None:
-        opening = hours.next_opening(max(floor.at, clock.day_start(day)))
-        written = f"{clock.local(opening):%H:%M}"
-        day = clock.day_of(opening)
-    head = f"{date.fromordinal(day).isoformat()} {written} {tag} in"
-    rest = found["rest"]
-    book = read_sources([*floor.book.sources, Source(name=_PAGE, text=f"{head}{rest}\n")])
-    for complaint in book.unread:
-        if complaint.place.file == _PAGE:
-            start = max(0, complaint.place.column - 1 - len(head)) + found.start("rest")
-            raise Unreadable(complaint.code, complaint.message, start, start + complaint.place.width)
-    entry = next(entry for entry in book.entries if entry.at.file == _PAGE)
-    lives = lay_out(book, max(floor.at, entry.when.hi)).hides.get(entry.tags[0], [])
-    if not lives:
-        raise Unreadable("asked", _SHAPE, 0, len(text))
-    life = lives[-1]
-    if life.process is None:
-        raise Unreadable(
-            "asked",
-            f"no process is known for {tag}: name its kind, as in whitetail cape, or its process",
-            *found.span("tag"),
-        )
-    return life, max(floor.at, entry.when.lo)
+def _earliest(work: Work, best: Best, skin: Skin) -> tuple[int | None, bool]:
+    """The first day on which one hide more can be done while the others fare no worse, and whether it is known that no earlier one would do.
 
+    Each day that is tried is a timetable of its own; what does for one day does for all later ones.
+    """
+    if best.worth is None:
+        return None, False
+    goal = (best.worth[0], best.worth[1], NEVER)
+    like = None if best.manner is None else replace(best.manner, order=(*best.manner.order, len(work.skins)))
+    passes = max(24, _HIDES_LAID_OUT // (1 + len(work.skins)))
 
-def _no_near_day(found: re.Match[str]) -> None:
-    """A slip in `tomorrow` must not become a hide that comes now. Raises Unreadable."""
-    word = _WORD.match(found["rest"])
-    if found["when"] or word is None:
-        return
-    close = nearest(word[1], ("today", "tomorrow"))
-    if close:
-        start = found.start("rest") + word.start(1)
-        raise Unreadable("asked", f"`{word[1]}` is no day; did you mean `{close}`?", start, start + len(word[1]))
+    def promised(day: int | None) -> Work:
+        return replace(work, skins=(*work.skins, replace(skin, due=day)))
 
-
-def _day(found: re.Match[str], floor: Floor) -> int:
-    now = today(floor.book.clock, floor.at)
-    said = (found["when"] or found["date"] or "today").casefold()
-    if said in ("today", "tomorrow"):
-        return now + (said == "tomorrow")
-    group = "when" if found["when"] else "date"
-    if said.startswith("on "):
-        name = said[3:].strip()
-        weekday = next((i for i, full in enumerate(_FULL) if full.startswith(name) and len(name) >= 3), None)
-        if weekday is None:
-            raise Unreadable("asked", f"'{name}' is no day of the week: {', '.join(WEEKDAYS)}", *found.span(group))
-        return now + (weekday - date.fromordinal(now).weekday()) % 7
-    year, month, day = said.split("-")
-    try:
-        return date(int(year), int(month), int(day)).toordinal()
-    except ValueError:
-        raise Unreadable("asked", f"there is no day {said}", *found.span(group)) from None
-
-
-def _earliest(plan: Plan, place: int) -> int | None:
-    """The first day on which the hide can be done while the others fare no worse. Each try is a timetable of its own."""
-    work = plan.work
-    others = replace(work, skins=work.skins[:place] + work.skins[place + 1 :])
-    before = best_layout(others, nodes=_NODES, passes=_PASSES).worth
-    if before is None:
-        return None
+    first = work.days[Alone(promised(None)).alone_done(len(work.skins))]
+    excluded = first - 1  # up to here no day does, for certain
 
     def fits(day: int) -> bool:
-        tried = best_layout(_promised(work, place, day), nodes=_NODES, passes=_PASSES).worth
-        return tried is not None and tried[:2] <= before[:2]
+        nonlocal excluded
+        for start in (like, None):  # as it was laid out without the hide, and anew
+            found = best_layout(promised(day), nodes=0 if start else _NODES, passes=passes, goal=goal, like=start)
+            if found.worth is not None and found.worth <= goal:
+                return True
+            if found.floor > goal or found.proved:
+                excluded = max(excluded, day)
+                return False
+        return False
 
-    first = work.days[Alone(work).alone_done(place)]
-    if fits(first):
-        return first
-    low, high = first, work.days[-1]
+    low, high = first - 1, work.days[-1]
     if not fits(high):
-        return None
+        return None, False
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if fits(middle) else (middle, high)
-    return high
-
-
-def _promised(work: Work, place: int, day: int) -> Work:
-    skins = list(work.skins)
-    skins[place] = replace(skins[place], due=day)
-    return replace(work, skins=tuple(skins))
+    return high, excluded >= high - 1

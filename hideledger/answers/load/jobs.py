@@ -11,8 +11,9 @@ from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.load.past import Past
+from hideledger.answers.load.vessels import SHARES, tub_of, vessels_said
 from hideledger.answers.load.way import GRIDS, NotPlanned, Part, Ways, mates_now
-from hideledger.answers.saying import today
+from hideledger.answers.saying import tags_said, today
 from hideledger.answers.standing import time_held
 from hideledger.model.moments import MINUTE
 from hideledger.model.process import Step
@@ -29,8 +30,7 @@ from hideledger.trade.timetable_alone import NEVER, Alone
 _Draft = tuple[HideLife, tuple[int, int | None], list[Part], tuple[Step, ...]]
 
 WEEKS = 3
-_MOST_WEEKS = 10
-_SHARES = 100  # kinds may count halves and quarters; the timetable takes whole numbers
+MOST_WEEKS = 10
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,6 +41,7 @@ class Job:
     skin: Skin
     parts: tuple[Part, ...]
     after: tuple[Step, ...]
+    by: int | None  # the minute by which it should go on from where it is
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +49,7 @@ class Plan:
     """The work with what it stands for. `left` are hides that are not laid out, each group with the reason; `said` what was taken for granted."""
 
     floor: Floor
+    past: Past
     hours: ShopHours
     work: Work
     jobs: tuple[Job, ...]
@@ -55,6 +57,7 @@ class Plan:
     left: tuple[tuple[str, tuple[str, ...]], ...]
     said: tuple[str, ...]
     grid: int
+    loose: tuple[str, ...] = ()  # who has to stay where it is for longer than it should
 
     def with_hours(self, hours: ShopHours, days: int) -> Work:
         """The same work under other hours."""
@@ -70,10 +73,11 @@ def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (
     drafts: list[_Draft] = []
     last_day = today(floor.book.clock, floor.at) + weeks * 7
     for life in [*floor.here(), *newcomers]:
-        reason = _stays_out(life, floor, last_day)
+        new = any(life is one for one in newcomers)
+        reason = _stays_out(life, floor, None if new else last_day)
         if reason is None:
             try:
-                parts, after = ways.parts(life, usual=any(life is one for one in newcomers))
+                parts, after = ways.parts(life, usual=new)
                 drafts.append((life, ways.present(life, parts), parts, after))
                 continue
             except NotPlanned as why:
@@ -83,15 +87,22 @@ def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (
     tags = sorted({tag for _, _, parts, _ in drafts for part in parts for tag in part.vessels} | _vessels_now(drafts))
     day = date.fromordinal(today(floor.book.clock, floor.at))
     vessels = tuple(as_of(floor.book.shop.vessels[tag], day) for tag in tags if tag in floor.book.shop.vessels)
-    jobs = [_job(floor, ways, vessels, draft) for draft in drafts]
+    jobs = [_job(floor, hours, ways, vessels, draft) for draft in drafts]
     grid = _grid(jobs)
-    work = Work(moments=(), days=(), tubs=tuple(_tub(vessel) for vessel in vessels), skins=())
+    work = Work(moments=(), days=(), tubs=tuple(tub_of(floor, vessel) for vessel in vessels), skins=())
+    loose: dict[str, None] = {}
     while True:
         moments, days = _moments(floor, hours, weeks * 7, grid)
         fitting = [job for job in jobs if not _too_large(job, work.tubs)]
         work = replace(work, moments=moments, days=days, skins=tuple(job.skin for job in fitting))
-        never = [job for place, job in enumerate(fitting) if not moments or Alone(work).alone_done(place) >= NEVER]
-        if not never or weeks >= _MOST_WEEKS:
+        alone = Alone(work)
+        never = [job for place, job in enumerate(fitting) if alone.alone_done(place) >= NEVER]
+        kept_too_long = {job.life.tag for job in never if job.skin.spells[0].most is not None}
+        if moments and kept_too_long:
+            loose |= dict.fromkeys(kept_too_long)
+            jobs = [loosened(job) if job.life.tag in kept_too_long else job for job in jobs]
+            continue
+        if not never or weeks >= MOST_WEEKS:
             break
         weeks += 1
     for job in jobs:
@@ -104,18 +115,38 @@ def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (
     jobs = [job for job in fitting if job not in never]
     return Plan(
         floor=floor,
+        past=past,
         hours=hours,
         work=replace(work, skins=tuple(job.skin for job in jobs)),
         jobs=tuple(jobs),
         vessels=vessels,
         left=tuple((reason, tuple(tags)) for reason, tags in left.items()),
-        said=(*ways.said, *_frozen_said(jobs), *_weights_said(jobs, vessels)),
+        said=(
+            *_hours_said(floor),
+            *ways.said,
+            *_frozen_said(jobs),
+            *_weights_said(jobs, vessels),
+            *vessels_said(floor, tags, today(floor.book.clock, floor.at) + weeks * 7),
+        ),
         grid=grid,
+        loose=tuple(loose),
     )
 
 
-def _stays_out(life: HideLife, floor: Floor, last_day: int) -> str | None:
-    """Why a hide is not laid out; empty where that needs no word; None where it is."""
+def loosened(job: Job) -> Job:
+    """The same hide, but that it may stay where it is as long as has to be."""
+    first, *rest = job.skin.spells
+    return replace(job, skin=replace(job.skin, spells=(replace(first, most=None), *rest)))
+
+
+def without(plan: Plan, place: int) -> Plan:
+    """The same plan, but for one hide."""
+    jobs = plan.jobs[:place] + plan.jobs[place + 1 :]
+    return replace(plan, jobs=jobs, work=replace(plan.work, skins=tuple(job.skin for job in jobs)))
+
+
+def _stays_out(life: HideLife, floor: Floor, last_day: int | None) -> str | None:
+    """Why a hide is not laid out; empty where that needs no word; None where it is. `last_day`: one that rests waits when not promised by then."""
     clock = floor.book.clock
     if not life.declared or life.ended is not None or (not life.box and only_out_is_left(life, clock, floor.at)):
         return ""
@@ -126,7 +157,7 @@ def _stays_out(life: HideLife, floor: Floor, last_day: int) -> str | None:
     failed = {test.fact.test: test.fact.passed for test in life.tests}
     if not all(failed.values()):
         return "a test failed, and none since was good"
-    if life.resting is not None:
+    if life.resting is not None and last_day is not None:
         promised = None if life.promised is None else life.promised[0].day.toordinal()
         if promised is None or promised > last_day:
             return f"{life.resting.name}, and not promised within these weeks"
@@ -141,7 +172,7 @@ def _vessels_now(drafts: Iterable[_Draft]) -> set[str]:
     }
 
 
-def _job(floor: Floor, ways: Ways, vessels: tuple[Vessel, ...], draft: _Draft) -> Job:
+def _job(floor: Floor, hours: ShopHours, ways: Ways, vessels: tuple[Vessel, ...], draft: _Draft) -> Job:
     """One hide: the stay it is in, with what is left of its limits, and those to come."""
     life, (least, most), parts, after = draft
     at = -(-floor.at // MINUTE)
@@ -153,11 +184,14 @@ def _job(floor: Floor, ways: Ways, vessels: tuple[Vessel, ...], draft: _Draft) -
             tub = places.get(life.stay.bath.vessel)
         mates = mates_now(life)
     doings = parts[0].before if parts else after
-    by = ways.deadline(life, doings, parts[0] if parts else None)
-    if by is not None:
-        most = min(by // MINUTE - since, NEVER if most is None else most)
+    deadline = ways.deadline(life, doings, parts[0] if parts else None)
+    if deadline is not None:
+        most = min(deadline // MINUTE - since, NEVER if most is None else most)
     if most is not None and (since + most < at or most < least):
-        most = None  # too late for that already: `check` rings, and the hide goes on as soon as may be
+        most = None  # too late for that already: `check` rings
+    if ways.presses(life, doings, parts[0] if parts else None):
+        soonest = hours.next_opening(max(at, since + least) * MINUTE) // MINUTE
+        most = soonest - since if most is None else min(most, soonest - since)
     spells = (
         Spell(mates=mates, least=least, most=most),
         *(
@@ -174,14 +208,15 @@ def _job(floor: Floor, ways: Ways, vessels: tuple[Vessel, ...], draft: _Draft) -
     weight = weight_of(ways.past, life)
     skin = Skin(
         name=life.tag,
-        counts=int((Decimal(1) if kind is None else kind.counts) * _SHARES),
+        counts=int((Decimal(1) if kind is None else kind.counts) * SHARES),
         weight=0 if weight is None else int(weight.to("g")),
         since=since,
         tub=tub,
         spells=spells,
         due=None if life.promised is None else life.promised[0].day.toordinal(),
     )
-    return Job(life=life, skin=skin, parts=tuple(parts), after=after)
+    by = None if most is None or most >= NEVER else since + most
+    return Job(life=life, skin=skin, parts=tuple(parts), after=after, by=by)
 
 
 def weight_of(past: Past, life: HideLife) -> Quantity | None:
@@ -190,13 +225,19 @@ def weight_of(past: Past, life: HideLife) -> Quantity | None:
     return own[-1].weight if own else past.usual_weight(life.kind)
 
 
+def _hours_said(floor: Floor) -> list[str]:
+    if floor.book.shop.shop.hours:
+        return []
+    return ["no `hours` are written down for the shop: somebody is taken to be there by day and night"]
+
+
 def _frozen_said(jobs: list[Job]) -> list[str]:
     """Who has to be taken out of a rest first: how long a thaw takes no book says."""
-    resting = [job.life.tag for job in jobs if job.life.resting is not None]
+    resting = [job.life.tag for job in jobs if job.life.resting is not None and job.life.resting.name == "frozen"]
     if not resting:
         return []
     return [
-        f"{' '.join(resting)} rest, and are taken as thawed when they go on: take them out in time, and write `thawed`"
+        f"{tags_said(resting)}: to be taken out to thaw the evening before at the latest, since no book says how long a skin thaws (a night is reckoned: common practice, no source)"
     ]
 
 
@@ -208,15 +249,6 @@ def _weights_said(jobs: list[Job], vessels: tuple[Vessel, ...]) -> list[str]:
     if not unknown:
         return []
     return [f"no weight of its own is written for {' '.join(unknown)}: the usual one of its kind here is taken"]
-
-
-def _tub(vessel: Vessel) -> Tub:
-    return Tub(
-        name=vessel.tag,
-        holds=None if vessel.holds is None else int(vessel.holds * _SHARES),
-        weighs=None if vessel.holds_weight is None else int(vessel.holds_weight.to("g")),
-        whole=vessel.is_drum,
-    )
 
 
 def _too_large(job: Job, tubs: tuple[Tub, ...]) -> bool:

@@ -95,6 +95,10 @@ class Past:
         known = self._passed.get((process, step.title), [])
         return sum(known) * 2 > len(known)
 
+    def came_past(self, process: str, step: Step) -> bool:
+        """Whether any hide has come past an optional step, with it or without."""
+        return bool(self._passed.get((process, step.title)))
+
     def vessels_of(self, name: str) -> frozenset[str]:
         """The vessels that hides have lain in for a step of that name."""
         return frozenset(self._served.get(name, ()))

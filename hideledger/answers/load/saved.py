@@ -6,14 +6,17 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hideledger.answers.load.jobs import Plan
+from hideledger.answers.load.vessels import in_use, tub_of
 from hideledger.model.shop import Hours
 from hideledger.rules.hours import ShopHours
 from hideledger.rules.words import WEEKDAYS, day_said
-from hideledger.trade.timetable import Layout, Work, Worth, days_late
+from hideledger.trade.timetable import Layout, Tub, Work, days_late
 from hideledger.trade.timetable_alone import Alone
-from hideledger.trade.timetable_best import best_layout
+from hideledger.trade.timetable_best import Best, best_layout
+from hideledger.trade.timetable_floors import floors
 
-_PASSES = 12
+_HIDES_LAID_OUT = 12_000  # passes times hides, over all the changes
+_PASSES = (6, 60)  # at least and at most for one of them
 _MOST_DAYS = 6
 
 
@@ -31,34 +34,35 @@ def alone_is_late(work: Work, alone: Alone, place: int) -> bool:
     return days_late(work, work.skins[place], work.moments[alone.alone_done(place)]) > 0
 
 
-def would_save(plan: Plan, worth: Worth, span_days: int) -> list[tuple[str, int]]:
-    """Each change that keeps promises, and how many more are kept: an hour longer, a day open, another vessel; the most telling first."""
-    found: list[tuple[str, int]] = []
-    for said, work in _changes(plan, span_days):
-        better = best_layout(work, nodes=0, passes=_PASSES)
-        if better.worth is not None and better.worth[0] < worth[0]:
-            found.append((said, worth[0] - better.worth[0]))
+def would_save(plan: Plan, best: Best, span_days: int) -> list[tuple[str, int]]:
+    """Each change that keeps promises, and how many more are kept: a bath more, an hour longer, a day open, another vessel; the most telling first."""
+    assert best.worth is not None
+    missed, found = best.worth[0], []
+    changes = list(_changes(plan, span_days))
+    passes = _HIDES_LAID_OUT // (len(plan.work.skins) * len(changes)) if changes else 0
+    passes = max(_PASSES[0], min(_PASSES[1], passes))
+    for said, work in changes:
+        if missed <= _missed_at_least(work):
+            continue
+        better = best_layout(work, nodes=0, passes=passes, like=best.manner)
+        if better.worth is not None and better.worth[0] < missed:
+            found.append((said, missed - better.worth[0]))
     return sorted(found, key=lambda one: -one[1])
 
 
+def _missed_at_least(work: Work) -> int:
+    floor = floors(work, Alone(work))
+    return 0 if floor is None else floor[0]
+
+
 def _changes(plan: Plan, span_days: int) -> Iterator[tuple[str, Work]]:
+    yield from _more_baths(plan)
     work = plan.work
     tubs = [place for place in range(len(work.tubs)) if any(place in s.tubs for k in work.skins for s in k.spells[1:])]
     for place in tubs:
         vessel = plan.vessels[place]
-        twin = len(work.tubs)
-        skins = tuple(
-            replace(
-                skin,
-                spells=tuple(replace(s, tubs=(*s.tubs, twin)) if place in s.tubs else s for s in skin.spells),
-            )
-            for skin in work.skins
-        )
         tub = replace(work.tubs[place], name=f"{vessel.tag} (second)")
-        yield (
-            f"a second {vessel.sort or 'vessel'} like {vessel.tag}",
-            replace(work, tubs=(*work.tubs, tub), skins=skins),
-        )
+        yield f"a second {vessel.sort or 'vessel'} like {vessel.tag}", _with_beside(work, place, tub)
     shop, clock = plan.floor.book.shop.shop, plan.floor.book.clock
     if not shop.hours:
         return
@@ -77,6 +81,35 @@ def _changes(plan: Plan, span_days: int) -> Iterator[tuple[str, Work]]:
     shut = [day for day in range(first, first + span_days + 1) if not plan.hours.open_day(day)][:_MOST_DAYS]
     for day in shut:
         yield f"somebody there on {day_said(clock, day, plan.floor.at)}", plan.with_hours(_OneDayMore(plan, day), days)
+
+
+def _more_baths(plan: Plan) -> Iterator[tuple[str, Work]]:
+    """A bath like one that stands, in a tub that stands empty."""
+    day = plan.floor.book.clock.day_of(plan.floor.at)
+    standing = {bath.vessel: bath for bath in plan.floor.standing()}
+    empty = [v for tag, v in in_use(plan.floor.book.shop, day).items() if not v.is_drum and tag not in standing]
+    wanted = {place for skin in plan.work.skins for spell in skin.spells[1:] for place in spell.tubs}
+    for vessel in empty:
+        if any(plan.vessels[place].tag == vessel.tag for place in wanted):
+            continue  # it is laid out for another bath already
+        for place in sorted(wanted):
+            bath = standing.get(plan.vessels[place].tag)
+            if bath is not None and not plan.vessels[place].is_drum:
+                tub = tub_of(plan.floor, vessel)
+                yield f"a bath like {bath.tag} mixed in {vessel.tag} too", _with_beside(plan.work, place, tub)
+
+
+def _with_beside(work: Work, place: int, tub: Tub) -> Work:
+    """The same work with one vessel more, for all that may go into another."""
+    twin = len(work.tubs)
+    skins = tuple(
+        replace(
+            skin,
+            spells=tuple(replace(s, tubs=(*s.tubs, twin)) if place in s.tubs else s for s in skin.spells),
+        )
+        for skin in work.skins
+    )
+    return replace(work, tubs=(*work.tubs, tub), skins=skins)
 
 
 class _OneDayMore(ShopHours):

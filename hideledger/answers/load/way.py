@@ -6,14 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hideledger.answers.load.past import Past
+from hideledger.answers.load.vessels import in_use
 from hideledger.model.moments import MINUTE, spoken
 from hideledger.model.process import Step
 from hideledger.model.shop import ShopBook
-from hideledger.rules.spans import counts_from, to_come
+from hideledger.rules.raw import raw_past_its_limit, raw_time_is_up
+from hideledger.rules.spans import EXACT, counts_from, to_come
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
 
 GRIDS = (30, 20, 15, 10, 5)
+THAW_MINUTES = 12 * 60  # no book says how long a skin thaws: over a night (common practice, no source)
 
 
 class NotPlanned(Exception):
@@ -44,6 +47,7 @@ class Ways:
     def __init__(self, floor: Floor, past: Past) -> None:
         self.floor, self.past = floor, past
         self.shop: ShopBook = floor.book.shop
+        self.vessels = in_use(self.shop, floor.book.clock.day_of(floor.at))
         self.standing: dict[str, BathLife] = {bath.vessel: bath for bath in floor.standing() if bath.vessel}
         self.said: dict[str, None] = {}  # what was taken for granted, once each
 
@@ -61,7 +65,7 @@ class Ways:
                 running.append(step)
                 continue
             if running:
-                parts.append(self._run(life, running, doings_of_run, usual=usual))
+                parts.append(self._run(life, running, doings_of_run))
                 running = []
             if step is None or step.name in ("in", "out"):
                 continue
@@ -84,9 +88,8 @@ class Ways:
         for step in to_come(life):
             if step.optional and not self.past.usually_done(life.process.name, step):
                 if step.sort != "moment":
-                    self.said[
-                        f"{step.title} ({life.process.name}) is optional and most hides here went without it: left out"
-                    ] = None
+                    why = " and most hides here went without it" if self.past.came_past(life.process.name, step) else ""
+                    self.said[f"{step.title} ({life.process.name}) is optional{why}: left out"] = None
                 continue
             taken.append(step)
         return taken
@@ -123,7 +126,9 @@ class Ways:
 
     def present(self, life: HideLife, parts: list[Part]) -> tuple[int, int | None]:
         """Least and most minutes of the stay that a hide is in now; the turns of its load that are still to come are taken into it. Raises NotPlanned."""
-        if life.stay is None or life.resting is not None or life.stay.line is None or life.process is None:
+        if life.resting is not None:
+            return (THAW_MINUTES if life.resting.name == "frozen" else 0), None
+        if life.stay is None or life.stay.line is None or life.process is None:
             return 0, None
         line = life.stay.line
         if line.sort == "run":
@@ -142,13 +147,12 @@ class Ways:
             self.said[told] = None
         return least, most
 
-    def _run(self, life: HideLife, steps: Sequence[Step], before: tuple[Step, ...], *, usual: bool) -> Part:
-        del usual
+    def _run(self, life: HideLife, steps: Sequence[Step], before: tuple[Step, ...]) -> Part:
         assert life.process is not None
-        drums = tuple(tag for tag, vessel in self.shop.vessels.items() if vessel.is_drum)
+        drums = tuple(tag for tag, vessel in self.vessels.items() if vessel.is_drum)
         title = ", ".join(step.title for step in steps)
         if not drums:
-            raise NotPlanned(f"{title} wants a vessel that turns, and no drum is defined")
+            raise NotPlanned(f"{title} wants a drum, and {self._none('drum', 'vessel D1, drum, holds 5')}")
         limits = [step.limits_for(life.kind) for step in steps]
         leasts = [None if one is None or one.least is None else one.least.about_seconds // MINUTE for one in limits]
         mosts = [None if one is None or one.most is None else one.most.about_seconds // MINUTE for one in limits]
@@ -175,16 +179,24 @@ class Ways:
 
     def _tubs(self, step: Step) -> tuple[str, ...]:
         """Tubs with a bath of that step standing in them; else empty ones that were used for it; else any that is empty."""
-        tubs = [tag for tag, vessel in self.shop.vessels.items() if not vessel.is_drum]
+        tubs = [tag for tag, vessel in self.vessels.items() if not vessel.is_drum]
         used = self.past.vessels_of(step.name)
         with_bath = [tag for tag in tubs if tag in self.standing and self._serves(self.standing[tag], step)]
         empty = [tag for tag in tubs if tag not in self.standing]
         found = with_bath or [tag for tag in empty if tag in used] or empty
+        if not tubs:
+            raise NotPlanned(f"{step.title} wants a tub, and {self._none('tub', 'vessel V1, vat, holds 12')}")
         if not found:
             raise NotPlanned(f"{step.title} wants a tub, and none is empty or has such a bath in it")
         if not with_bath:
             self.said[f"no bath for {step.title} stands: it has to be mixed first, in {' or '.join(found)}"] = None
         return tuple(found)
+
+    def _none(self, sort: str, line: str) -> str:
+        drums = [vessel.is_drum for vessel in self.shop.vessels.values()]
+        if (sort == "drum") in drums:
+            return f"no {sort} is in use"
+        return f"no {sort} is written down in the book (as in `{line}`)"
 
     @staticmethod
     def _serves(bath: BathLife, step: Step) -> bool:
@@ -192,14 +204,33 @@ class Ways:
         return bath.recipe.casefold() in names or any(member.stay.name == step.name for member in bath.members)
 
     def deadline(self, life: HideLife, before: tuple[Step, ...], part: Part | None) -> int | None:
-        """The instant by which the next doing has to be begun, by a `within` that runs now and is not yet passed."""
+        """The instant by which the next doing has to be begun, by a `within` or the raw clock that runs now and is not yet past."""
+        found = self._withins(life, before, part)
+        raw = raw_time_is_up(life, max(self.floor.at, life.arrived_when.lo)) if life.resting is None else None
+        found += [] if raw is None else [raw]
+        return min((one for one in found if one >= self.floor.at), default=None)
+
+    def _withins(self, life: HideLife, before: tuple[Step, ...], part: Part | None) -> list[int]:
         found = []
         for step in (*before, *(() if part is None else part.steps[:1])):
             for within in step.within:
                 counted = counts_from(life, within)
                 if counted is not None:
                     found.append(within.length.after(counted[0].lo, self.floor.book.clock))
-        return min((one for one in found if one >= self.floor.at), default=None)
+        return found
+
+    def presses(self, life: HideLife, before: tuple[Step, ...], part: Part | None) -> bool:
+        """Whether a hide that is past a limit is harmed by each further hour: it lies raw, or in a step of a few hours at most."""
+        at = self.floor.at
+        if life.resting is not None or life.arrived_when.lo > at:
+            return False
+        if life.raw is not None and life.raw.running:
+            return raw_past_its_limit(life) or any(one < at for one in self._withins(life, before, part))
+        line = None if life.stay is None else life.stay.line
+        limits = None if line is None or line.sort != "stay" else line.limits_for(life.kind)
+        if life.stay is None or limits is None or limits.most is None or limits.most.about_seconds > EXACT:
+            return False
+        return life.stay.start.lo + limits.most.about_seconds < at
 
 
 def mates_now(life: HideLife) -> str:

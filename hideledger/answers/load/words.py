@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from hideledger.answers.load.jobs import Job, Plan
+from hideledger.answers.load.jobs import Job, Plan, weight_of
+from hideledger.answers.load.vessels import past_its_life, room_beside_liquor
 from hideledger.answers.load.way import Part
 from hideledger.answers.saying import point, tags_said
 from hideledger.answers.sheet import Row
@@ -15,6 +16,8 @@ from hideledger.model.units import plain_number
 from hideledger.rules.words import entry_stamp, in_order, who
 from hideledger.trade.timetable import Layout, loads_of
 from hideledger.trade.timetable_alone import Alone
+
+_NEARLY_FULL = 0.8  # of the room beside the liquor: from here on it is said
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +91,9 @@ def load_row(plan: Plan, layout: Layout, load: Load, alone: Alone) -> Row:
         under.append(("before", ", ".join(dict.fromkeys(tight))))
     if needed:
         under.append(("first", ", ".join(needed)))
+    worn = _worn(plan, load)
+    if worn:
+        under.append(("mind", worn))
     under.append(("why now", _why(plan, layout, load, alone)))
     text = f"{tags_said(load.tags)} into {_where(plan, load)}"
     return Row(
@@ -121,6 +127,14 @@ def _bath(plan: Plan, load: Load) -> str:
     return standing[-1].tag if standing else vessel.tag
 
 
+def _worn(plan: Plan, load: Load) -> str:
+    """Whether the bath is at the end of its life when the load goes in, the loads before it not counted."""
+    vessel = plan.vessels[load.vessel]
+    standing = [] if vessel.is_drum else plan.floor.in_vessel(vessel.tag)
+    pounds = sum((weight.to("lb") for job in load.jobs if (weight := weight_of(plan.past, job.life))), Decimal(0))
+    return past_its_life(plan.floor, standing[-1], load.start * MINUTE, pounds) if standing else ""
+
+
 def _fullness(plan: Plan, layout: Layout, load: Load) -> str:
     """What is in the vessel when the load is in, of what it holds."""
     vessel = plan.vessels[load.vessel]
@@ -141,6 +155,12 @@ def _fullness(plan: Plan, layout: Layout, load: Load) -> str:
             f", {pounds:.1f} lb of {vessel.holds_weight}"
             if vessel.holds_weight.unit == "lb"
             else f", {pounds * 0.45359237:.1f} kg of {vessel.holds_weight}"
+        )
+    room = room_beside_liquor(plan.floor, vessel)
+    heavy = sum(j.skin.weight for j in inside)
+    if room is not None and plan.work.tubs[load.vessel].weighs == room and heavy > room * _NEARLY_FULL:
+        said += (
+            f", {heavy / 453.59237:.1f} lb of {room / 453.59237:.1f} lb that go into {vessel.volume} beside the liquor"
         )
     already = len(inside) - len(load.jobs)
     return said + (f", {already} of them in it before" if already else "")
@@ -174,6 +194,9 @@ def _why(plan: Plan, layout: Layout, load: Load, alone: Alone) -> str:
     ]
     if load.start == moments[0]:
         return "all of them are ready, and so is the vessel"
+    makes_room = _who_makes_room(plan, layout, load)
+    if makes_room:
+        return f"there is room when {tags_said(makes_room)} come out"
     if free and max(free) > ready:
         return f"{plan.vessels[load.vessel].tag} is free from {_point(plan, max(free))}"
     waited = tags_said(in_order(came[ready]))
@@ -181,6 +204,22 @@ def _why(plan: Plan, layout: Layout, load: Load, alone: Alone) -> str:
         others = "" if len(came[ready]) == len(load.jobs) else ", and the others wait for company"
         return f"{waited} may go on from {_point(plan, ready)}{others}"
     return f"ready since {_point(plan, ready)}; nothing presses, and so there are fewer loads"
+
+
+def _who_makes_room(plan: Plan, layout: Layout, load: Load) -> tuple[str, ...]:
+    """Who comes out of a tub at the moment a load goes in, where without that not even the smallest of it would go in."""
+    tub = plan.work.tubs[load.vessel]
+    before = [
+        (skin, visit.end)
+        for skin, visits in zip(plan.work.skins, layout, strict=True)
+        for visit in visits
+        if visit.tub == load.vessel and visit.start < load.start <= visit.end
+    ]
+    counts = sum(skin.counts for skin, _ in before) + min(job.skin.counts for job in load.jobs)
+    weight = sum(skin.weight for skin, _ in before) + min(job.skin.weight for job in load.jobs)
+    if (tub.holds is None or counts <= tub.holds) and (tub.weighs is None or weight <= tub.weighs):
+        return ()
+    return in_order(skin.name for skin, end in before if end == load.start)
 
 
 def lines_to_write(plan: Plan, layout: Layout, loads: Sequence[Load]) -> tuple[Row, ...]:
@@ -194,6 +233,8 @@ def lines_to_write(plan: Plan, layout: Layout, loads: Sequence[Load]) -> tuple[R
         for part, visit in zip(job.parts, visits[1:], strict=True):
             where = "" if visit.tub is None else f" in {baths[visit.tub, visit.start]}"
             doings = (*(step.name for step in part.before), part.steps[0].name)
+            if part is job.parts[0] and job.life.resting is not None and job.life.resting.name == "frozen":
+                doings = ("thawed", *doings)
             lines.setdefault((visit.start, doings, where), []).append(job.life.tag)
             for turn in part.steps[1:]:
                 later.setdefault((visit.start, (turn.name,), where), []).append(job.life.tag)

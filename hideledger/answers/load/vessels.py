@@ -1,0 +1,89 @@
+"""The vessels of a shop as a timetable wants them: which are in use, what they take, and what is to be said of their baths."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from decimal import Decimal
+
+from hideledger.model.moments import Clock
+from hideledger.model.shop import ShopBook, Vessel, as_of
+from hideledger.model.units import Quantity
+from hideledger.rules.words import day_said
+from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import BathLife
+from hideledger.trade.timetable import Tub
+
+SHARES = 100  # kinds may count halves and quarters; the timetable takes whole numbers
+_GRAMS_A_LITRE = (
+    1000  # a wet skin takes up the room of its weight in water, a little less at most (common practice, no source)
+)
+
+
+def in_use(shop: ShopBook, day: int) -> dict[str, Vessel]:
+    """The vessels as they are on a day, by tag, without those that hold nothing: they are out of use."""
+    today = {tag: as_of(vessel, date.fromordinal(day)) for tag, vessel in shop.vessels.items()}
+    return {tag: vessel for tag, vessel in today.items() if vessel.holds is None or vessel.holds > 0}
+
+
+def tub_of(floor: Floor, vessel: Vessel) -> Tub:
+    """What it takes, in whole units: by count, and by weight, its own limit or what goes into it beside the liquor."""
+    limits = [int(limit.to("g")) for limit in (vessel.holds_weight,) if limit is not None]
+    limits += [] if (room := room_beside_liquor(floor, vessel)) is None else [room]
+    return Tub(
+        name=vessel.tag,
+        holds=None if vessel.holds is None else int(vessel.holds * SHARES),
+        weighs=min(limits, default=None),
+        whole=vessel.is_drum,
+    )
+
+
+def liquor(floor: Floor, vessel: Vessel) -> float | None:
+    """Litres that stand in it, or that the last bath or load there had; None where none is written."""
+    baths = [bath for bath in floor.all_baths() if bath.vessel == vessel.tag and bath.volume_l is not None]
+    return max(baths, key=lambda bath: (bath.ended is None, bath.made_when.lo)).volume_l if baths else None
+
+
+def room_beside_liquor(floor: Floor, vessel: Vessel) -> int | None:
+    """Grams of wet skin that go into it beside the liquor before it runs over; None where no volume is written."""
+    litres = liquor(floor, vessel)
+    if vessel.volume is None or litres is None:
+        return None
+    return max(0, int((float(vessel.volume.to("L")) - litres) * _GRAMS_A_LITRE))
+
+
+def vessels_said(floor: Floor, tags: Iterable[str], last_day: int) -> list[str]:
+    """What changes about the vessels within the weeks laid out, and is not reckoned with; which are out of use."""
+    clock = floor.book.clock
+    first = clock.day_of(floor.at)
+    said = []
+    for tag, vessel in floor.book.shop.vessels.items():
+        for version in (*vessel.earlier, vessel):
+            if version.since is not None and first < version.since.toordinal() <= last_day:
+                said.append(
+                    f"{tag} is another from {day_said(clock, version.since.toordinal(), floor.at)} on ({version.place.short}): it is reckoned as it is today"
+                )
+    known = set(tags) | set(in_use(floor.book.shop, first))
+    said += [f"{tag} holds 0, and is left out: out of use" for tag in floor.book.shop.vessels if tag not in known]
+    return said
+
+
+def past_its_life(floor: Floor, bath: BathLife, moment: int, pounds: Decimal) -> str:
+    """What is wrong with putting so many pounds of skin into a bath at an instant, by the `lasts` of its recipe; empty where nothing is."""
+    recipe = floor.book.shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None
+    if recipe is None:
+        return ""
+    clock: Clock = floor.book.clock
+    if recipe.lasts is not None and (ends := recipe.lasts.after(bath.made_when.hi, clock)) < moment:
+        return f"{bath.tag} is past its life by then (it lasts {recipe.lasts}, up to {day_said(clock, clock.day_of(ends), floor.at)}): mix a new one for them"
+    most = _pounds(recipe.lasts_weight, recipe.lasts_weight_per, bath.volume_l)
+    through = Decimal(str(bath.pounds_through)) + pounds
+    if most is not None and through > most:
+        return f"with these {through:.0f} lb of skin have gone through {bath.tag}, and it lasts {most:.0f} lb: strengthen it by your supplier's sheet, or mix a new one"
+    return ""
+
+
+def _pounds(weight: Quantity | None, per: Quantity | None, litres: float | None) -> Decimal | None:
+    if weight is None or (per is not None and litres is None):
+        return None
+    return weight.to("lb") * (Decimal(1) if per is None else Decimal(str(litres)) / per.to("L"))

@@ -1,0 +1,126 @@
+"""`load` keeps to the limits that a person at the tub minds: raw skins, thawing, liquor that runs over, worn baths, vessels out of use, missing lines.
+
+The hours are reckoned by hand from the limits in the book.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.unit.test_cli_load import FRIDAY, MIXED, SHOP, Captured, asked, book, capes, record
+
+RAW = SHOP.replace(
+    "  oiled within 24 h of drained\n  out\nprocess open",
+    "  oiled within 24 h of drained\n  out\n  raw at most 12 h at 66 F\n  may rest frozen at most 9 mo, after in or fleshed, raw clock stops\nprocess open",
+).replace("  degrees F\n", "  degrees F\n  room 66 F\n")
+
+
+def test_a_skin_that_lies_raw_goes_in_before_its_hours_are_up(tmp_path: Path, capsys: Captured) -> None:
+    """Raw since 8:00 with 12 hours, so by 17:00, when everybody goes home: it does not wait for the one that comes out tomorrow."""
+    lines = MIXED + "2026-11-05 08:00 H1 in, whitetail cape, 5 lb, green\n2026-11-05 08:30 H1 fleshed\n"
+    found = record(capsys, book(tmp_path, lines, RAW), "--at", "2026-11-05 09:00")
+    assert found["loads"][0]["in_local"] <= "2026-11-05 17:00"
+
+
+def test_a_skin_raw_for_too_long_already_waits_for_nobody(tmp_path: Path, capsys: Captured) -> None:
+    """Raw for a day; another can follow at noon, and a load for both would be one load less."""
+    lines = (
+        MIXED
+        + "2026-11-04 08:00 H1 in, whitetail cape, 5 lb, green\n2026-11-04 08:30 H1 fleshed\n"
+        + "2026-11-05 08:00 H2 in, whitetail cape, 5 lb, frozen, promised 2026-11-20\n"
+    )
+    found = record(capsys, book(tmp_path, lines, RAW), "--at", "2026-11-05 09:00")
+    first = found["loads"][0]
+    assert (first["vessel"], first["in_local"], first["tags"]) == ("V1", "2026-11-05 09:00", ["H1"])
+
+
+def test_where_there_is_no_room_in_time_the_rest_is_laid_out_and_that_is_said(tmp_path: Path, capsys: Captured) -> None:
+    """Twelve lie in the only tub till Friday 8:00; a thirteenth is raw till Thursday 20:00."""
+    shop = RAW.replace("vessel V2, tub, 40 gal, holds 10\n", "").replace("40 gal, holds 12", "80 gal, holds 12")
+    lines = MIXED + capes(12) + "2026-11-05 08:00 H20 in, whitetail cape, 5 lb, green\n2026-11-05 08:30 H20 fleshed\n"
+    out = asked(capsys, book(tmp_path, lines, shop), "--at", "2026-11-05 09:00", code=1)
+    assert "Kept too long H20 to go on by 20:00, and goes on Fri 6 Nov 08:00: no way was found in time" in out
+    assert "H1 thru H" in out
+
+
+def test_a_load_that_waited_for_room_says_who_makes_it(tmp_path: Path, capsys: Captured) -> None:
+    """Twelve of twelve are in the only tub till Friday 8:00, when five go on to the drum."""
+    shop = SHOP.replace("vessel V2, tub, 40 gal, holds 10\n", "").replace("40 gal, holds 12", "80 gal, holds 12")
+    lines = MIXED + capes(12) + "2026-11-05 08:00 H20 in, whitetail cape, 5 lb, green\n2026-11-05 08:30 H20 fleshed\n"
+    out = asked(capsys, book(tmp_path, lines, shop), "--at", "2026-11-05 09:00")
+    assert "H20 into P1 in V1" in out
+    assert "why now there is room when H1 thru H5 come out" in out
+
+
+def test_a_frozen_skin_has_a_night_to_thaw(tmp_path: Path, capsys: Captured) -> None:
+    lines = MIXED + "2026-11-02 08:00 H1 in, whitetail cape, 5 lb, frozen, promised 2026-11-20\n"
+    place = book(tmp_path, lines, RAW)
+    out = asked(capsys, place, "--at", "2026-11-05 09:00")
+    assert "Fri 6 Nov 08:00 H1 into P1 in V1" in out
+    assert "2026-11-06 08:00 H1 thawed, fleshed, pickle in P1" in out
+    assert "to be taken out to thaw the evening before at the latest" in out
+
+
+def test_skins_and_liquor_together_do_not_run_over(tmp_path: Path, capsys: Captured) -> None:
+    """30 gallons in a vat of 33 leave 3, which is 25 lb of water: five capes of 5 lb, and not the sixth (1 US gal of water weighs 8.345 lb at 4 C)."""
+    shop = SHOP.replace("vessel V1, vat, 40 gal", "vessel V1, vat, 33 gal").replace(
+        "vessel V2, tub, 40 gal, holds 10\n", ""
+    )
+    for count, loads in ((5, 1), (6, 2)):
+        tags = range(1, count + 1)
+        arrived = "".join(
+            f"2026-11-05 09:00 H{n} in, whitetail cape, 5 lb, green\n2026-11-05 10:00 H{n} fleshed\n" for n in tags
+        )
+        found = record(capsys, book(tmp_path, MIXED + arrived, shop), "--at", FRIDAY)
+        assert len([load for load in found["loads"] if load["vessel"] == "V1"]) == loads
+    out = asked(capsys, str(tmp_path), "--at", FRIDAY)
+    assert "25.0 lb of 25.0 lb that go into 33 gal beside the liquor" in out
+
+
+def test_a_bath_past_its_life_is_said_with_the_load(tmp_path: Path, capsys: Captured) -> None:
+    arrived = "2026-11-05 09:00 H1 in, whitetail cape, 5 lb, green\n2026-11-05 10:00 H1 fleshed\n"
+    weeks = SHOP.replace("recipe pickle", "recipe pickle, lasts 2 d")
+    out = asked(capsys, book(tmp_path, MIXED + arrived, weeks), "--at", FRIDAY)
+    assert "mind P1 is past its life by then (it lasts 2 d, up to Wed 4 Nov): mix a new one for them" in out
+    pounds = SHOP.replace("recipe pickle", "recipe pickle, lasts 4 lb of skin")
+    out = asked(capsys, book(tmp_path, MIXED + arrived, pounds), "--at", FRIDAY)
+    assert "mind with these 5 lb of skin have gone through P1, and it lasts 4 lb" in out
+    out = asked(capsys, book(tmp_path, MIXED + arrived), "--at", FRIDAY)
+    assert "mind" not in out
+
+
+def test_a_vessel_that_holds_nothing_since_a_day_is_out_of_use(tmp_path: Path, capsys: Captured) -> None:
+    drum = "vessel D1, drum, 19 gal, holds 5, holds 30 lb\n"
+    shop = SHOP.replace(drum, drum + "vessel D1, holds 0, since 2026-11-05\nvessel D2, drum, holds 3\n")
+    found = record(capsys, book(tmp_path, MIXED + capes(3), shop), "--at", FRIDAY)
+    assert [load["vessel"] for load in found["loads"]] == ["D2"]
+    assert "D1 holds 0, and is left out: out of use" in found["assumed"]
+    alone = SHOP.replace(drum, drum + "vessel D1, holds 0, since 2026-11-05\nvessel D1, holds 5, since 2026-11-12\n")
+    out = asked(capsys, book(tmp_path, MIXED + capes(3, promised="2026-11-20"), alone), "--at", FRIDAY, code=1)
+    assert "first turn, second turn wants a drum, and no drum is in use" in out
+    assert "D1 is another from Thu 12 Nov on (" in out
+
+
+@pytest.mark.parametrize(
+    ("gone", "said"),
+    [
+        ("vessel", "wants a drum, and no drum is written down in the book (as in `vessel D1, drum, holds 5`)"),
+        ("hours", "no `hours` are written down for the shop: somebody is taken to be there by day and night"),
+    ],
+)
+def test_what_the_shop_did_not_write_down_is_said(tmp_path: Path, capsys: Captured, gone: str, said: str) -> None:
+    shop = "".join(
+        line for line in SHOP.splitlines(keepends=True) if not line.strip().startswith((f"{gone} D", f"{gone} 8"))
+    )
+    code = 1 if gone == "vessel" else 0
+    out = asked(capsys, book(tmp_path, MIXED + capes(2, promised="2026-11-20"), shop), "--at", FRIDAY, code=code)
+    assert said in out
+
+
+def test_a_book_without_processes_or_hides_is_answered_in_a_sentence(tmp_path: Path, capsys: Captured) -> None:
+    place = book(tmp_path, "", "shop Fallow Creek Skins\n")
+    assert "no hide is on its way that could go into a vessel" in asked(capsys, place, "--at", FRIDAY)
+    book(tmp_path, "2026-11-02 09:00 H1 in, whitetail cape, 5 lb\n", "shop Fallow Creek Skins\nkind whitetail cape\n")
+    assert "H1 no process is written for it" in asked(capsys, place, "--at", FRIDAY)
