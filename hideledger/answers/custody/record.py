@@ -6,11 +6,13 @@ South Dakota Administrative Rule 41:09:11:03; 5 AAC 92.165 for a bear's seal).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from hideledger.answers.saying import written_stamp
+from hideledger.answers.wording import words_of
 from hideledger.model.entry import Entry
 from hideledger.model.keeping import Kept, kept_through
 from hideledger.model.moments import Clock, When
@@ -22,6 +24,7 @@ from hideledger.shopfloor.floor import Floor
 
 # Whose skins carry a seal of the state: 5 AAC 92.165 and its like; every other kind has one only where it is written.
 _SEALED = frozenset({"bear"})
+_GIVEN_UP = re.compile("(?<![A-Za-z0-9])(?:lost|refused)(?![A-Za-z0-9])(.*)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,13 +165,25 @@ def _recorded(
         licence=licence,
         out=_out_stamp(life.ended_when, life.ended, clock),
         to=to,
-        why=life.ended.remark if life.ended is not None else "",
+        why="" if life.ended is None else reason_at_end(life.ended),
         tanning_began="" if tanning is None else written_stamp(tanning.when, clock),
         tanning_step="" if tanning is None else tanning.line.title if tanning.line is not None else tanning.name,
         kept=kept,
         missing=(),
     )
     return _with_missing(made)
+
+
+def reason_at_end(entry: Entry) -> str:
+    """Why it was lost or refused: all that stands behind that word, with a dash before it, in brackets or bare; else the remark."""
+    found = _GIVEN_UP.search(words_of(entry))
+    if found is None:
+        return entry.remark
+    words = found[1].split()
+    while words and words[0].strip(",&+").casefold() in {"", "and", *(tag.casefold() for tag in entry.tags)}:
+        words.pop(0)  # `lost H41, slipped all over`
+    said = " ".join(words).strip(" ,:–—-")
+    return entry.remark if not said or said.strip("()") == entry.remark else said
 
 
 def _out_stamp(when: When | None, entry: Entry | None, clock: Clock) -> str:
