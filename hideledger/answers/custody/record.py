@@ -17,8 +17,9 @@ from hideledger.model.entry import Entry
 from hideledger.model.keeping import Kept, kept_through
 from hideledger.model.moments import Clock, When
 from hideledger.model.shop import ShopBook
+from hideledger.rules.legaltag import skins_of
 from hideledger.rules.names import account
-from hideledger.rules.words import listed
+from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.custody import Custody
 from hideledger.shopfloor.floor import Floor
 
@@ -86,15 +87,15 @@ def recorded(floor: Floor, records: tuple[Custody, ...]) -> tuple[Recorded, ...]
     last = max((entry.when.day for one in records for entry in one.life.lines), default=None)
     last_line = None if last is None else date.fromordinal(last)
     made = [_recorded(number, one, people, shop, clock, last_line) for number, one in enumerate(records, start=1)]
-    shared = _shared_codes(made)
+    shared = _shared_codes(made, floor)
     return tuple(
         replace(one, missing=(*one.missing, *shared.get(one.number, ()), *_second_arrivals(one.custody)))
         for one in made
     )
 
 
-def _shared_codes(made: Sequence[Recorded]) -> dict[int, list[str]]:
-    """A legal tag or a seal belongs to one skin; the parts of one that was cut share it."""
+def _shared_codes(made: Sequence[Recorded], floor: Floor) -> dict[int, list[str]]:
+    """A legal tag or a seal belongs to one skin: the parts of one that was cut share it, and one that comes in again bears it lawfully."""
     found: dict[int, list[str]] = {}
     for sort in ("tag", "seal"):
         bearers: dict[str, list[Recorded]] = {}
@@ -103,11 +104,14 @@ def _shared_codes(made: Sequence[Recorded]) -> dict[int, list[str]]:
             if code and (one.custody.whole is None or one.custody.whole.life.box):
                 bearers.setdefault(code.casefold(), []).append(one)
         for several in bearers.values():
+            skins = skins_of(floor, [one.custody.life for one in several], sort)
+            of = {id(life): number for number, skin in enumerate(skins) for life in skin}
             for one in several:
-                others = [other.tag for other in several if other is not one]
-                if others:
+                mine = of.get(id(one.custody.life))
+                others = [other.tag for other in several if of.get(id(other.custody.life)) not in (None, mine)]
+                if mine is not None and others:
                     own = "a legal tag" if sort == "tag" else "a seal"
-                    said = f"{own} of its own ({one.custody.code(sort)} is on {listed(others[:3])} too)"
+                    said = f"{own} of its own ({one.custody.code(sort)} is on {listed(in_order(others)[:3])} too)"
                     found.setdefault(one.number, []).append(said)
     return found
 
