@@ -113,6 +113,7 @@ def test_the_year_is_told_in_one_object_too(book: str, ask: Ask) -> None:
         "lost": 2,
         "refused": 1,
         "at_end": 7,
+        "adds_up": True,
     }
     assert told["baths_let_go"][0]["litres"] == 7.571  # 2 US gallons of 3.785411784 L (NIST Handbook 44, Appendix C)
     assert told["shelf_worth"] == "5.70"

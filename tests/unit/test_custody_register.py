@@ -244,3 +244,39 @@ def test_what_is_in_no_record_gets_the_nearest(made: dict[str, Recorded], words:
     with pytest.raises(NoSuchRecord) as refused:
         asked_for(list(made.values()), words)
     assert str(refused.value) == said
+
+
+@pytest.mark.parametrize(
+    ("line", "why"),
+    [
+        ("H38 lost, slipped all over", "slipped all over"),
+        ("H38 lost slipped all over", "slipped all over"),
+        ("lost H38, slipped all over", "slipped all over"),
+        ("H38 lost -- slipped all over", "slipped all over"),
+        ("H38 lost (slipped all over)", "slipped all over"),
+        ("H38 lost — slipped all over", "slipped all over"),
+        ("H38 fleshed, lost, slip, bad -- owner told", "slip, bad -- owner told"),
+        ("H38 refused, green belly", "green belly"),
+        ("H38 lost", ""),
+    ],
+)
+def test_the_words_behind_lost_are_the_reason_however_they_stand(tmp_path: Path, line: str, why: str) -> None:
+    page = PAGE.replace("H38 lost -- slipped all over", line)
+    one = made_of(floor_of(write(tmp_path / "book", page)))["H38"]
+    assert one.why == why
+    assert (f"why {one.how}" in one.missing) == (not why)
+
+
+def test_a_skin_that_comes_in_again_lacks_no_tag_of_its_own(tmp_path: Path) -> None:
+    page = PAGE + "2027-01-18 9:00 H70 in, whitetail cape, for Oren Vale, killed 2026-10-29, tag 40718\n"
+    whole = page.replace(
+        "2026-11-06 9:00 H41 cut into H41a cape, H41b back skin", "2026-11-06 9:00 H41 out to Oren Vale"
+    )
+    again = made_of(floor_of(write(tmp_path / "book", whole.replace("H41a out to Oren Vale", "H63 fleshed"))))
+    assert not any("of its own" in said for tag in ("H41", "H70") for said in again[tag].missing)
+
+
+def test_the_skins_of_a_box_share_the_legal_tag_of_the_box(tmp_path: Path) -> None:
+    page = PAGE.replace("for Harrow Tannery, valued at $1000", "for Harrow Tannery, tag 7001, seal 55")
+    made = made_of(floor_of(write(tmp_path / "book", page)))
+    assert not any("of its own" in said for tag in ("B7", "H60", "H61", "H62") for said in made[tag].missing)
