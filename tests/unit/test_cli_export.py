@@ -104,7 +104,7 @@ def test_what_was_not_understood_is_there_too(tmp_path: Path, ask: Ask) -> None:
 def test_sqlite_is_sound_and_says_its_version(book: str, tmp_path: Path, ask: Ask) -> None:
     """SQLite's own checks: `integrity_check`, `foreign_key_check`, `user_version`."""
     path = tmp_path / "book.sqlite"
-    assert ask(book, "--sqlite", str(path)) == (0, "", "")
+    assert ask(book, "--sqlite", str(path))[0] == 0
     base = sqlite3.connect(path)
     try:
         assert base.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
@@ -152,6 +152,26 @@ def test_the_three_forms_hold_the_same_rows(book: str, tmp_path: Path, ask: Ask)
                         assert json.loads(cell) == json.loads(text) == value
     finally:
         base.close()
+
+
+def test_one_plain_line_says_what_was_written_and_where(book: str, tmp_path: Path, ask: Ask) -> None:
+    of_json = ask(book)
+    rows = sum(map(len, lines(of_json[1]).values()))
+    said = "the book as of Wed 2027-01-20 24:00\n"
+    path, folder = tmp_path / "book.sqlite", tmp_path / "tables"
+    assert ask(book, "--sqlite", str(path)) == (0, f"{len(TABLES)} tables, {rows} rows, written to {path}, {said}", "")
+    assert ask(book, "--csv", str(folder)) == (
+        0,
+        f"{len(TABLES)} tables, a CSV file each, {rows} rows, written into {folder}, {said}",
+        "",
+    )
+    assert all(json.loads(line) for line in of_json[1].split("\n")[:-1]), "and JSON Lines are nothing but that"
+
+
+def test_what_was_written_says_what_could_not_be_read(tmp_path: Path, ask: Ask) -> None:
+    folder = write(tmp_path / "book", PAGE + "2027-01-16 H63 fleshd\n")
+    code, out, _ = ask(str(folder), "--sqlite", str(tmp_path / "book.sqlite"))
+    assert code == 3 and out.endswith("; 1 line of the book not understood\n")
 
 
 def test_an_export_is_replaced_by_the_next(book: str, tmp_path: Path, ask: Ask) -> None:

@@ -64,7 +64,8 @@ def test_every_sample_shop_adds_up_each_year_and_ends_with_what_the_next_begins_
     at = book.clock.day_end(day("2028-12-31"))
     ends = 0
     for year in (2025, 2026, 2027, 2028):
-        skins = year_sheet(book, year, at).record["skins"]
+        record = year_sheet(book, year, at).record
+        skins = None if record is None else record["skins"]
         assert isinstance(skins, dict)
         into = skins["at_start"] + skins["in"] + skins["by_cutting"] + skins["by_opening"]
         assert into == skins["out"] + skins["lost"] + skins["refused"] + skins["at_end"]
@@ -156,7 +157,7 @@ def test_what_has_no_price_is_named_and_never_taken_as_nothing(tmp_path: Path) -
     assert told["Oren Vale"] == ("$92.00 when all that is here is done; not reckoned: H42 (no price for black bear)")
     assert told["in all"] == "not reckoned: H42 has no price"
     assert rows(year_of(tmp_path / "book", 2026), "Money of the year, as written")["not reckoned"] == (
-        f"10 lb salt ({tmp_path}/book/2026.hides:26): bought, and no price is written"
+        f"10 lb salt ({tmp_path}/book/2026.hides:{PAGE.count(chr(10)) + 1}): bought, and no price is written"
     )
 
 
