@@ -6,6 +6,7 @@ import csv
 import json
 import os
 import sqlite3
+import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -213,6 +214,7 @@ def test_somebody_elses_file_is_never_written_over(book: str, tmp_path: Path, as
         ("--sqlite", " ", "takes the name of a file"),
         ("--csv", "book/2026.hides", "is a page of a book"),
         ("--sqlite", "nowhere/x.sqlite", "the folder that it lies in is not there"),
+        ("--csv", "nowhere/tables", "the folder that it lies in is not there"),
         ("--csv", "notes.txt", "is a file, not a folder"),
     ],
 )
@@ -227,6 +229,45 @@ def test_a_target_that_is_none_is_refused_and_the_book_stays(
     assert said in err and err.count("\n") == 1
     assert (tmp_path / "book" / "2026.hides").read_text(encoding="utf-8") == PAGE
     assert sorted(str(path) for path in tmp_path.rglob("*")) == before
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no such pipes")
+def test_what_is_no_ordinary_file_is_refused_and_nobody_waits_for_it(book: str, tmp_path: Path, ask: Ask) -> None:
+    pipe, loop = tmp_path / "pipe", tmp_path / "loop"
+    os.mkfifo(pipe)
+    loop.symlink_to(loop)
+    for argv, said in (
+        (("--sqlite", str(pipe)), "it is no ordinary file"),
+        (("--sqlite", str(loop)), "its links lead round in a loop"),
+        (("--csv", str(loop)), "is a link that leads to no folder"),
+        (("--csv", str(pipe)), "is a file, not a folder"),
+    ):
+        code, out, err = ask(book, *argv)
+        assert (code, out) == (2, "") and said in err and err.count("\n") == 1
+
+
+def test_an_export_through_a_link_replaces_what_the_link_leads_to(book: str, tmp_path: Path, ask: Ask) -> None:
+    real, link = tmp_path / "real.sqlite", tmp_path / "link.sqlite"
+    assert ask(book, "--sqlite", str(real))[0] == 0
+    whole = real.read_bytes()
+    link.symlink_to(real)
+    assert ask(book, "--sqlite", str(link))[0] == 0
+    assert link.is_symlink() and real.read_bytes() == whole
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="limits of the size of a file are not known there")
+def test_a_full_disk_leaves_the_old_export_whole(book: str, tmp_path: Path) -> None:
+    """The limit on the size of a file (setrlimit of POSIX) stands in for a disk with no room."""
+    path = tmp_path / "book.sqlite"
+    export = [sys.executable, "-m", "hideledger", "export", book, "--at", AT, "--sqlite", str(path)]
+    assert subprocess.run(export, check=False, capture_output=True).returncode == 0
+    whole = path.read_bytes()
+    full = subprocess.run(
+        ["sh", "-c", 'ulimit -f 8; exec "$@"', "sh", *export], check=False, capture_output=True, encoding="utf-8"
+    )
+    assert full.returncode == 2 and "nothing was written" in full.stderr and full.stderr.count("\n") == 1
+    assert path.read_bytes() == whole
+    assert sorted(os.listdir(tmp_path)) == ["book", "book.sqlite"]
 
 
 def test_a_page_under_another_name_is_a_page_all_the_same(tmp_path: Path, ask: Ask) -> None:
