@@ -64,7 +64,7 @@ def two_names_alike(floor: Floor, _horizon: Horizon) -> Iterable[Finding]:
     defined = {account(person.name) for person in floor.book.shop.customers}
     found = payers(floor)
     for one, other in alike_pairs(found):
-        if (one in defined and other in defined) or _said_apart(found[one], found[other]):
+        if (one in defined and other in defined) or said_apart(found[one], found[other]):
             continue
         rarer, usual = sorted(
             (found[one], found[other]), key=lambda name: (account(name.name) in defined, name.lines, -name.entry.order)
@@ -86,7 +86,7 @@ def two_names_alike(floor: Floor, _horizon: Horizon) -> Iterable[Finding]:
         )
 
 
-def _said_apart(one: Named, other: Named) -> bool:
+def said_apart(one: Named, other: Named) -> bool:
     """Whether a waiver on one of the two was written when the book had the other: a third name is asked about anew."""
     return any(
         named.known_apart is not None and named.known_apart >= like.entry.when.lo

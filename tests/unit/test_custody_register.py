@@ -280,3 +280,16 @@ def test_the_skins_of_a_box_share_the_legal_tag_of_the_box(tmp_path: Path) -> No
     page = PAGE.replace("for Harrow Tannery, valued at $1000", "for Harrow Tannery, tag 7001, seal 55")
     made = made_of(floor_of(write(tmp_path / "book", page)))
     assert not any("of its own" in said for tag in ("B7", "H60", "H61", "H62") for said in made[tag].missing)
+
+
+def test_who_asks_for_a_name_is_told_of_records_under_nearly_the_same(tmp_path: Path) -> None:
+    page = PAGE + "2027-01-18 9:00 H71 in, whitetail cape, for Oren Vail\n"
+    floor = floor_of(write(tmp_path / "book", page))
+    made = recorded(floor, custody_of(floor))
+    said = "H71 not shown: Oren Vail is nearly Oren Vale; one person, or two?"
+    told = card(register(floor, made, shown=asked_for(made, ["Oren", "Vale"])))
+    assert said in told
+    assert said not in card(register(floor, made)), "it is shown there"
+    waived = floor_of(write(tmp_path / "book", page + "2027-01-18 9:05 H71 waived two names alike -- cousins\n"))
+    made = recorded(waived, custody_of(waived))
+    assert said not in card(register(waived, made, shown=asked_for(made, ["Oren", "Vale"])))

@@ -244,7 +244,7 @@ def test_every_number_in_between_that_is_not_here_is_explained(tmp_path: Path) -
     floor = floor_of(write(tmp_path / "book", page))
     told = rows(by_place(floor, list(made_of(floor).values())), "Numbers in between that are not here")
     assert told["H41"] == "cut into H41a H41b, 2026-11-06 09:00"
-    assert told["H46"] == "refused: green belly, smells"
+    assert told["H46"] == "refused 2026-11-01 09:00: green belly, smells"
     assert told["H47"] == f"named on a struck line only, {tmp_path / 'book' / '2026.hides'}:17"
     assert told["H49"] == "comes in on a later day"
     assert told["H52"].startswith("named, and no line says that it came in")

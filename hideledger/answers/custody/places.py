@@ -163,7 +163,7 @@ def _why(tag: str, records: Sequence[Recorded], floor: Floor) -> str:
             )
         if one.how == "out":
             return "out"
-        return f"{one.how}{f': {one.why}' if one.why else ''}"
+        return f"{one.how} {one.out}: {one.why or 'no reason written'}"
     unread = [complaint for complaint in floor.book.unread if tag in complaint.tags]
     if unread:
         return f"named on a line that was not understood, {unread[0].place.short}"

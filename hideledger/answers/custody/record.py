@@ -75,6 +75,12 @@ class Recorded:
         return self.custody.life.tag
 
     @property
+    def people(self) -> tuple[str, ...]:
+        """Everybody whose name stands in it, each once."""
+        found = [who.name for who in (self.brought_by, self.owner, self.hunter, self.to) if who is not None]
+        return tuple(dict.fromkeys([*found, *([self.job_for] if self.job_for else [])]))
+
+    @property
     def how(self) -> str:
         """`here`, `out`, `lost`, `refused`, `cut` or `opened`."""
         return self.custody.life.ended_as or "here"

@@ -10,6 +10,8 @@ from hideledger.answers.saying import counted, local_stamp, now_words, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.keeping import event_said
 from hideledger.model.table import in_words
+from hideledger.rules.alike import alike
+from hideledger.rules.names import account, payers, said_apart
 from hideledger.rules.words import in_order
 from hideledger.shopfloor.floor import Floor
 
@@ -37,7 +39,7 @@ def register(
     ]
     if shown is None or len(chosen) == len(made):
         sections.append(_never_came(floor))
-    sections += [_missing(chosen if len(chosen) > 1 else ()), _mind(floor, chosen)]
+    sections += [_missing(chosen if len(chosen) > 1 else ()), _mind(floor, chosen, _other_names(floor, made, chosen))]
     return Sheet(
         title=title("Register of skins", floor, f"{counted(len(chosen), 'record')}, "),
         sections=tuple(section for section in sections if section.rows),
@@ -202,8 +204,37 @@ def _never_came(floor: Floor) -> Section:
     return Section(heading="Named, and no line says that it came in", rows=rows)
 
 
-def _mind(floor: Floor, made: Sequence[Recorded]) -> Section:
-    said = [CAUTION]
+def _other_names(floor: Floor, made: Sequence[Recorded], chosen: Sequence[Recorded]) -> list[str]:
+    """Records that are not shown and stand under nearly the same name: whoever asks for one customer wants to know of them."""
+    if len(chosen) == len(made):
+        return []
+    shown = {one.number for one in chosen}
+    defined = {account(one.name) for one in floor.book.shop.customers}
+    bills = payers(floor)
+    names = {account(name): name for one in chosen for name in one.people}
+    others: dict[str, list[Recorded]] = {}
+    for one in made:
+        for name in one.people if one.number not in shown else ():
+            others.setdefault(name, []).append(one)
+    said = []
+    for name, some in sorted(others.items()):
+        key = account(name)
+        near = [
+            mine
+            for mine in names
+            if mine != key
+            and not {mine, key} <= defined
+            and alike(mine, key)
+            and not (mine in bills and key in bills and said_apart(bills[mine], bills[key]))
+        ]
+        if near and key not in names:
+            tags = tags_said(in_order(one.tag for one in some))
+            said.append(f"{tags} not shown: {name} is nearly {names[near[0]]}; one person, or two?")
+    return said
+
+
+def _mind(floor: Floor, made: Sequence[Recorded], more: Sequence[str] = ()) -> Section:
+    said = [CAUTION, *more]
     if any(one.custody.code("seal") or wants_seal(one.custody) for one in made):
         said.append(SEAL_CAUTION)
     if not floor.book.shop.shop.kept:
