@@ -50,7 +50,7 @@ def test_the_year_says_in_one_line_that_it_adds_up(tmp_path: Path) -> None:
     assert skins["together"] == (
         "1 here + 10 in + 1 by cutting - 1 in boxes = 11; 1 out + 2 lost + 1 refused + 7 here at the end = 11"
     )
-    assert skins["a box counts"] == "for the skins said to be in it: B7 for 4"
+    assert skins["a box counts"] == "for the skins in it: B7 for 4"
     assert (skins["more by cutting"], skins["fewer in boxes than said"]) == ("1: H41", "1: B7")
 
 
@@ -285,3 +285,36 @@ def test_no_parts_are_worth_more_together_than_was_stated_for_each(tmp_path: Pat
     floor = floor_of(write(tmp_path / "book", page), "2026-12-01")
     sheet = held(floor, list(made_of(floor).values()))
     assert "Harrow Tannery: 3 skins, stated $1400.00" in [section.heading for section in sheet.sections]
+
+
+BOXED = """\
+2026-11-01 10:00 B8 in, 2 whitetail capes, frozen, for Harrow Tannery, valued at $800
+2026-11-01 11:00 H80 H81 in, whitetail cape, for Harrow Tannery
+2026-11-01 11:05 H80 valued at $500
+"""
+
+
+@pytest.mark.parametrize(
+    ("lines", "tags", "skins", "stated"),
+    [
+        ("", ["B8", "H80", "H81"], 4, "$1300.00"),  # nothing says that they are the same skins
+        ("2026-11-02 9:00 H80 out of B8\n", ["B8", "H80", "H81"], 3, "$800.00"),
+        ("2026-11-02 9:00 H80 H81 out of B8\n", ["H80", "H81"], 2, "$800.00"),
+    ],
+)
+def test_a_skin_that_is_lifted_out_of_a_box_counts_once(
+    tmp_path: Path, lines: str, tags: list[str], skins: int, stated: str
+) -> None:
+    floor = floor_of(write(tmp_path / "book", BOXED + lines), "2026-12-01")
+    made = list(made_of(floor).values())
+    assert [one.tag for one in others(floor, made)] == tags
+    assert sum(life.count for life in floor.here()) == skins
+    assert rows(held(floor, made), "In all")["stated in all"] == stated
+    found = flow([one.custody for one in made], day("2026-01-01"), day("2026-12-31"))
+    assert found.balanced and found.at_end == skins
+
+
+def test_a_box_names_the_skins_that_were_lifted_out_of_it(tmp_path: Path) -> None:
+    floor = floor_of(write(tmp_path / "book", BOXED + "2026-11-02 9:00 H80 out of B8\n"), "2026-12-01")
+    (section,) = boxes(floor, list(made_of(floor).values())).sections
+    assert dict(section.rows[0].under)["out of it"] == "H80, 1 left in it"

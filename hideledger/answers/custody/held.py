@@ -127,11 +127,14 @@ def _cells(one: Recorded) -> tuple[object, ...]:
 
 
 def _value(one: Recorded) -> Quantity | None:
+    """What is stated for it; of a box that skins were taken out of, what is left."""
+    if one.custody.taken:
+        return _left_of(one.custody)
     return None if one.custody.value is None else one.custody.value[0]
 
 
 def _row(one: Recorded) -> Row:
-    life, value, whole = one.custody.life, _value(one), one.custody.whole
+    life, value, whole = one.custody.life, _value(one), one.custody.whole or one.custody.box
     said = f"stated {value}" if value is not None else "no value stated"
     if value is None and whole is not None and whole.value is not None:
         kind = "box" if whole.life.box else "skin"
@@ -175,8 +178,8 @@ def _wholes(made: Iterable[Recorded]) -> list[Custody]:
     """The boxes and cut skins with a value, of which something without a value of its own is among these."""
     found: dict[int, Custody] = {}
     for one in made:
-        whole = one.custody.whole
-        if _value(one) is None and whole is not None and whole.value is not None:
+        whole = one.custody.whole or one.custody.box
+        if _value(one) is None and whole is not None and whole.value is not None and not whole.life.here:
             found[id(whole)] = whole
     return list(found.values())
 
@@ -184,7 +187,7 @@ def _wholes(made: Iterable[Recorded]) -> list[Custody]:
 def _stated_apart(whole: Custody) -> dict[str, Quantity]:
     """What was stated for parts of it by themselves, by tag; a part of a part too."""
     found: dict[str, Quantity] = {}
-    for part in whole.parts:
+    for part in (*whole.parts, *whole.taken):
         if part.value is not None:
             found[part.life.tag] = part.value[0]
         else:
@@ -206,7 +209,8 @@ def _of_wholes(made: Sequence[Recorded]) -> str:
     said = []
     for whole in _wholes(made):
         assert whole.value is not None
-        here = sum(1 for part in whole.parts if part.here)
+        all_parts = (*whole.parts, *whole.taken)
+        here = sum(1 for part in all_parts if part.here)
         what, parts = ("box ", "skins") if whole.life.box else ("", "parts")
         left = whole.value[0]
         apart = tags_said(in_order(_stated_apart(whole)))
@@ -214,6 +218,6 @@ def _of_wholes(made: Sequence[Recorded]) -> str:
             left = _left_of(whole) or left
             apart = f" ({whole.value[0]} less what is stated for {apart})"
         said.append(
-            f"{left}{apart} for all of {what}{whole.life.tag}, {here} of its {len(whole.parts)} {parts} still here"
+            f"{left}{apart} for all of {what}{whole.life.tag}, {here} of its {len(all_parts)} {parts} still here"
         )
     return "; ".join(said)

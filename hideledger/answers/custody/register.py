@@ -152,6 +152,8 @@ def _seal(one: Recorded) -> str:
 
 def _out_of(one: Recorded) -> str:
     whole = one.custody.whole
+    if one.custody.box is not None:
+        return f"box {one.custody.box.life.tag}"
     if whole is None:
         return ""
     ended = whole.life.ended

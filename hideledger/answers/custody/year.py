@@ -93,7 +93,7 @@ def _skins(found: Flow, year: int) -> Section:
     rows.append(Row(head="here at the end", text=_with_tags(found.at_end, found.end_tags)))
     if found.boxes:
         boxes = ", ".join(f"{tag} for {count}" for tag, count in found.boxes.items())
-        rows.append(Row(head="a box counts", text=f"for the skins said to be in it: {boxes}"))
+        rows.append(Row(head="a box counts", text=f"for the skins in it: {boxes}"))
     rows.append(Row(head="together", text=_adds_up(found)))
     return Section(heading="Skins", rows=tuple(rows))
 
