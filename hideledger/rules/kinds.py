@@ -48,7 +48,7 @@ def unknown_kind(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         meant = _righted(text)
         near = nearest(meant, kinds)
         hint = near or (meant if meant != text.casefold() else "")
-        again = f"strike the line with `struck` before it, and write it again: `{TAGS} in, {near}`; else "
+        again = f"write what it is: `{TAGS} {near}`; else "
         yield of_hide(
             life,
             name="unknown kind",
@@ -57,7 +57,7 @@ def unknown_kind(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             f"{when_said(horizon.clock, life.arrived_when, horizon.at)}",
             do=(again if near else "if it is a kind, ")
             + f"write it into the shop file at the margin: `kind {meant}`"
-            + ("" if meant == text.casefold() else ", and the line anew with the word as it is there")
+            + ("" if meant == text.casefold() else f", and then of {TAGS} that it is one")
             + "; what is only a remark goes behind a dash",
             entry=life.arrived,
             may=not shop.whole,

@@ -244,7 +244,7 @@ RECORD: dict[str, Meaning] = {
         seen="A word of an arrival line stands where the kind would, the shop file names no such kind, and no other is written of that skin.",
         harm="The kind says which way a skin goes, what it costs and what an officer counts; without it the register has a gap.",
         source="15A NCAC 10H .1003, 4VAC15-290-80 and 50 CFR 20.82 ask for the species of each",
-        write="At the margin of the shop file: `kind pronghorn cape`; a slip is struck and written again: `H41 in, whitetail cape`.",
+        write="At the margin of the shop file: `kind pronghorn cape`; where it was a slip of the hand: `H41 whitetail cape`.",
     ),
     "unknown supply": Meaning(
         seen="A supply was used or counted that the shop file does not name. It is told once for each.",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from pathlib import Path
 
@@ -9,7 +10,7 @@ import pytest
 
 from hideledger.answers.custody.asked import NoSuchRecord, asked_for
 from hideledger.answers.custody.record import Recorded, recorded
-from hideledger.answers.custody.register import CAUTION, register
+from hideledger.answers.custody.register import CAUTION, HOW_TO_WRITE, register
 from hideledger.answers.sheet import Sheet
 from hideledger.render.card import card
 from hideledger.shopfloor.custody import custody_of
@@ -293,3 +294,29 @@ def test_who_asks_for_a_name_is_told_of_records_under_nearly_the_same(tmp_path: 
     waived = floor_of(write(tmp_path / "book", page + "2027-01-18 9:05 H71 waived two names alike -- cousins\n"))
     made = recorded(waived, custody_of(waived))
     assert said not in card(register(waived, made, shown=asked_for(made, ["Oren", "Vale"])))
+
+
+def test_what_the_register_says_to_write_can_be_read_and_fills_the_gap(tmp_path: Path) -> None:
+    page = "2026-10-30 18:20 H41 in, whitetail cape\n"
+    lines = re.findall("`(H41 [^`]+)`", HOW_TO_WRITE)
+    customer = re.findall("`(customer [^`]+)`", HOW_TO_WRITE)
+    shop = re.sub("(?m)^customer .*\n", "", SHOP) + "\n".join(customer) + "\n"
+    assert len(made_of(floor_of(write(tmp_path / "bare", page, shop)))["H41"].missing) == 6
+    told = page + "".join(f"2026-10-30 18:3{n} {line}\n" for n, line in enumerate(lines))
+    assert made_of(floor_of(write(tmp_path / "book", told, shop)))["H41"].missing == ()
+
+
+def test_kind_and_sex_may_be_written_later_and_the_kind_brings_its_process(tmp_path: Path) -> None:
+    page = PAGE + "2027-01-18 9:00 H72 in\n2027-01-18 9:05 H72 black bear, sow\n"
+    life = made_of(floor_of(write(tmp_path / "book", page)))["H72"].custody.life
+    assert (life.kind, life.sex, life.process and life.process.name) == ("black bear", "sow", "both")
+
+
+def test_all_of_a_kind_are_found_as_an_officer_asks_for_them(made: dict[str, Recorded]) -> None:
+    for words in (["black", "bear"], ["black", "bears"]):
+        assert asked_for(list(made.values()), words) == {"H42"}
+
+
+def test_the_shop_is_not_asked_for_its_own_address(tmp_path: Path) -> None:
+    page = PAGE + "2027-01-18 9:00 H73 in, whitetail cape, doe, for Fallow Creek Skins\n"
+    assert not any("address" in said for said in made_of(floor_of(write(tmp_path / "book", page)))["H73"].missing)

@@ -1,4 +1,4 @@
-"""Which records are asked for: by tag, by a code on the skin, or by the name of anybody to do with it."""
+"""Which records are asked for: by tag, by a code on the skin, by the name of anybody to do with it, or by kind."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def asked_for(made: Sequence[Recorded], about: Sequence[str]) -> frozenset[str]:
 
 
 def _named(made: Sequence[Recorded], word: str) -> set[str]:
-    """Tags first, then codes, then whole names, then a name of which the words are part."""
+    """Tags first, then codes, then whole names, then kinds, then a name of which the words are part."""
     said = word.casefold()
     tags = {one.tag for one in made if one.tag.casefold() == said}
     if tags:
@@ -42,6 +42,9 @@ def _named(made: Sequence[Recorded], word: str) -> set[str]:
     exact = {one.tag for one in made if said in {name.casefold() for name in one.people}}
     if exact:
         return exact
+    kinds = {one.tag for one in made if said in (kind := one.custody.life.kind.casefold(), f"{kind}s") and kind}
+    if kinds:
+        return kinds
     words = set(said.split())
     people = {name for one in made for name in one.people if words and words <= set(name.casefold().split())}
     if len({name.casefold() for name in people}) > 1:
@@ -77,5 +80,6 @@ def _nothing(made: Sequence[Recorded], word: str) -> str:
     known = {one.tag for one in made} | {name for one in made for name in one.people}
     known |= {code for one in made for code in _codes(one)}
     known |= {part for one in made for name in one.people for part in name.split()}
+    known |= {one.custody.life.kind for one in made if one.custody.life.kind}
     near = nearest(word, known, least=0.6)
     return f"{word} is in no record{f'; {near} is' if near else ''}"

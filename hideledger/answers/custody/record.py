@@ -181,7 +181,7 @@ def _recorded(
         kept=kept,
         missing=(),
     )
-    return _with_missing(made)
+    return _with_missing(made, shop.shop.name)
 
 
 def reason_at_end(entry: Entry) -> str:
@@ -215,11 +215,11 @@ def wants_seal(one: Custody) -> bool:
     return any(word in _SEALED for word in one.life.kind.casefold().split())
 
 
-def _with_missing(made: Recorded) -> Recorded:
-    return replace(made, missing=tuple(dict.fromkeys(_missing(made))))
+def _with_missing(made: Recorded, shop: str) -> Recorded:
+    return replace(made, missing=tuple(dict.fromkeys(_missing(made, shop))))
 
 
-def _missing(made: Recorded) -> list[str]:
+def _missing(made: Recorded, shop: str) -> list[str]:
     one = made.custody
     life = one.life
     if one.whole is not None and not one.whole.life.box:
@@ -236,8 +236,8 @@ def _missing(made: Recorded) -> list[str]:
     if not life.kind:
         lacks.append("kind")
     for who in (made.owner, made.brought_by, made.hunter, made.to):
-        if who is None:
-            continue
+        if who is None or account(who.name) == account(shop):
+            continue  # where the shop itself is to be found an officer knows
         if not who.address:
             lacks.append(f"address of {who.name}")
         if not who.phone and who is made.owner:

@@ -19,6 +19,10 @@ CAUTION = (
     "What a record must hold, and how long it is kept, differs by state and by animal. The state's wildlife agency decides; "
     "of migratory birds also the federal permit."
 )
+HOW_TO_WRITE = (
+    "each on a line of its own: `H41 doe`, `H41 tag 40718`, `H41 licence 7712`, `H41 killed 2026-10-29 at Tarrow county`, `H41 for Oren Vale`; "
+    "an address and a phone once, in the shop file: `customer Oren Vale, phone 555-0142, address 12 Mill Road, Tarrow`"
+)
 SEAL_CAUTION = "A seal stays on until tanning has begun, as 5 AAC 92.165 has it for a bear in Alaska; ask the agency whose seal it is."
 
 
@@ -192,6 +196,8 @@ def _missing(made: Sequence[Recorded]) -> Section:
         Row(head=what, text=tags_said(in_order(tags)), plain=("missing", what, tags_said(in_order(tags))))
         for what, tags in sorted(by_what.items(), key=lambda both: (-len(both[1]), both[0]))
     )
+    if rows:
+        rows += (Row(head="to write", text=HOW_TO_WRITE, plain=("to write", HOW_TO_WRITE)),)
     return Section(heading="Missing for the record", rows=rows)
 
 
