@@ -161,6 +161,13 @@ def test_what_has_no_price_is_named_and_never_taken_as_nothing(tmp_path: Path) -
     )
 
 
+def test_a_price_goes_with_what_stands_before_it_and_what_stands_behind_has_none(tmp_path: Path) -> None:
+    page = PAGE + "2026-11-06 bought 5 lb salt, $1.00, 3 lb alum\n"
+    told = rows(year_of(write(tmp_path / "book", page, SHOP + "supply alum\n"), 2026), "Money of the year, as written")
+    assert told["paid for supplies"] == "$10.50"
+    assert told["not reckoned"].startswith("3 lb alum (")
+
+
 def test_a_shelf_without_a_price_is_not_worth_nothing(tmp_path: Path) -> None:
     page = PAGE + "2026-11-06 bought 3 lb alum\n"
     sheet = year_of(write(tmp_path / "book", page, SHOP + "supply alum\n"), 2026)

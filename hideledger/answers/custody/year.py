@@ -146,5 +146,6 @@ def _gone(made: Sequence[Recorded], first: int, last: int) -> Section:
 def _mind(floor: Floor) -> Section:
     said = [CAUTION, DRAIN_CAUTION]
     if floor.book.unread:
-        said.append(f"{unread_said(floor.book)} not understood count nowhere here; hideledger check says which.")
+        count = "counts" if len(floor.book.unread) == 1 else "count"
+        said.append(f"{unread_said(floor.book)} not understood {count} nowhere here; hideledger check says which.")
     return Section(heading="Mind", rows=tuple(Row(text=text, plain=("mind", text)) for text in said))

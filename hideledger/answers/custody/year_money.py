@@ -12,7 +12,7 @@ from hideledger.answers.owed.words import payment_said
 from hideledger.answers.saying import tags_said
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.stock.shelf import worth_said
-from hideledger.model.facts import Bought, Money, Price
+from hideledger.model.facts import Bought, Money, Price, Took
 from hideledger.model.units import CURRENCIES, Quantity
 from hideledger.rules.onhand import Holding, currency_of
 from hideledger.rules.words import in_order, listed
@@ -60,10 +60,17 @@ def money_section(floor: Floor, first: int, last: int) -> Section:
 
 
 def _bought_without_a_price(floor: Floor, first: int, last: int) -> Iterator[str]:
+    """A price goes with what stands before it: what no price follows was bought for nobody knows how much."""
     for entry in floor.shelf:
-        bought = [fact.amount for fact in entry.facts if isinstance(fact, Bought)]
-        if bought and first <= entry.when.day <= last and not any(isinstance(fact, Price) for fact in entry.facts):
-            yield f"{listed([f'{amount.quantity} {amount.supply}' for amount in bought])} ({entry.at.short})"
+        bare: list[str] = []
+        bought = first <= entry.when.day <= last and any(isinstance(fact, Bought) for fact in entry.facts)
+        for fact in entry.facts if bought else ():
+            if isinstance(fact, Bought | Took):
+                bare.append(f"{fact.amount.quantity} {fact.amount.supply}")
+            elif isinstance(fact, Price):
+                bare.clear()
+        if bare:
+            yield f"{listed(bare)} ({entry.at.short})"
 
 
 def unpaid_section(every: Accounts, floor: Floor) -> Section:
