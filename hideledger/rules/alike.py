@@ -21,7 +21,12 @@ _AND = frozenset({"and", "&", "+"})
 # What a business has behind its name on paper, and nobody says.
 _FORMS = frozenset({"inc", "co", "ltd", "llc", "corp", "company", "limited"})
 _DOUBLED = re.compile(r"(.)\1+")
-_SPOKEN = ((re.compile("(?:ie|ey|y)$"), "i"), (re.compile("(?<=.)h"), ""), (re.compile("(?<=.)e$"), ""))
+_SPOKEN = (
+    (re.compile("eigh$"), "e"),
+    (re.compile("(?:ie|ey|y)$"), "i"),
+    (re.compile("(?<=.)h"), ""),
+    (re.compile("(?<=..)e$"), ""),
+)
 _VOWELS = frozenset("aeiouy")
 _ROWS = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 
@@ -116,25 +121,26 @@ def word_slips(one: str, other: str) -> int | None:
         or (short[:-1] == long[:-1] and {short[-1], long[-1]} == {"a", "o"})
     ):
         return None  # `Ida` and `Ada`, `Paul` and `Paula`, `Mario` and `Maria`
-    count = slips_between(one, other)
     if len(short) >= _LONG or _sound(one) == _sound(other):
+        count = slips_between(one, other)
         return count if count <= _MOST_SLIPS else None
-    return 1 if count == 1 and _likely(one, other) else None
+    return 1 if _likely_slip(short, long) else None
 
 
-def _likely(one: str, other: str) -> bool:
-    """Of one slip: whether fingers make it. `Mark` and `Marr` are two men; `Vale` and `Bale` lie side by side on the keys."""
-    if len(one) != len(other):
-        return True
-    differ = [(letter, like) for letter, like in zip(one, other, strict=True) if letter != like]
-    if len(differ) != 1:
-        return True  # two letters changed places
-    (letter, like), at = differ[0], next(i for i in range(len(one)) if one[i] != other[i])
+def _likely_slip(short: str, long: str) -> bool:
+    """Whether they are one slip apart, and one that fingers make: `Mark` and `Marr` are two men, `Vale` and `Bale` lie side by side on the keys."""
+    at = next((i for i, (letter, like) in enumerate(zip(short, long, strict=False)) if letter != like), len(short))
+    if len(short) != len(long):
+        return short[at:] == long[at + 1 :]  # one left out
+    letter, like = short[at], long[at]
+    if short[at + 1 :] != long[at + 1 :]:
+        return (letter, short[at + 1 : at + 2]) == (long[at + 1 : at + 2], like) and short[at + 2 :] == long[at + 2 :]
     if letter in _VOWELS and like in _VOWELS:
         return at > 0
     return _side_by_side(letter, like)
 
 
+@lru_cache(maxsize=1024)
 def _side_by_side(letter: str, like: str) -> bool:
     """Whether two keys touch, on the keyboards that most people have."""
     places = {key: (y, x + y * 0.5) for y, keys in enumerate(_ROWS) for x, key in enumerate(keys)}
@@ -144,6 +150,7 @@ def _side_by_side(letter: str, like: str) -> bool:
     return abs(y - other_y) <= 1 and abs(x - other_x) <= 1
 
 
+@lru_cache(maxsize=65536)
 def _heard(word: str) -> str:
     """A word without what is written and not heard: `Marr` is `Mar`, `Joe` is `Jo`, `John` is `Jon`, `Johnnie` is `Jonny`."""
     heard = _DOUBLED.sub(r"\1", word)
@@ -152,6 +159,7 @@ def _heard(word: str) -> str:
     return _DOUBLED.sub(r"\1", heard)
 
 
+@lru_cache(maxsize=65536)
 def _sound(word: str) -> str:
     """The first letter, and the consonants behind it, doubled ones once."""
     heard = word[:1]
@@ -164,7 +172,8 @@ def _sound(word: str) -> str:
 def _near_words(words: Iterable[str]) -> dict[str, list[str]]:
     """Each word with those that it may be a slip of, itself among them.
 
-    Two words at most two slips apart become the same where at most two letters of each are left out.
+    Two words one slip apart become the same where at most one letter of each is left out; two slips are only forgiven to long words, where
+    it is two letters, and to those that sound the same.
     """
     by_less: dict[str, list[str]] = {}
     known = sorted(set(words))
@@ -174,19 +183,22 @@ def _near_words(words: Iterable[str]) -> dict[str, list[str]]:
     starting: dict[str, list[str]] = {}
     for word in known:
         starting.setdefault(word[0], []).append(word)
-    found: dict[str, list[str]] = {}
+    near: dict[str, set[str]] = {word: set() for word in known}
     for word in known:
         if len(word) == 1:
-            found[word] = starting[word]
+            near[word] |= set(starting[word])
             continue
         may = {other for less in _less(word) for other in by_less[less]}
-        near = [other for other in may if word_slips(word, other) is not None]
-        found[word] = sorted({word, *near, *(other for other in starting[word[0]] if len(other) == 1)})
-    return found
+        for other in may:
+            if word < other and word_slips(word, other) is not None:
+                near[word].add(other)
+                near[other].add(word)
+        near[word] |= {word, *(other for other in starting[word[0]] if len(other) == 1)}
+    return {word: sorted(some) for word, some in near.items()}
 
 
 def _less(word: str) -> set[str]:
-    """The word, what is heard of it, and what is left of it without one letter, without two."""
+    """The word, what is heard of it, how it sounds, and what is left of it without one letter; of a long one also without two."""
     once = {word[:i] + word[i + 1 :] for i in range(len(word))} if len(word) > 3 else set()
-    twice = {less[:i] + less[i + 1 :] for less in once for i in range(len(less))} if len(word) > 3 else set()
-    return {word, f"/{_heard(word)}", *once, *twice}
+    twice = {less[:i] + less[i + 1 :] for less in once for i in range(len(less))} if len(word) >= _LONG else set()
+    return {word, f"/{_heard(word)}", f"~{_sound(word)}", *once, *twice}

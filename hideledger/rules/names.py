@@ -70,13 +70,15 @@ def two_names_alike(floor: Floor, _horizon: Horizon) -> Iterable[Finding]:
             (found[one], found[other]), key=lambda name: (account(name.name) in defined, name.lines, -name.entry.order)
         )
         tags = in_order(rarer.tags)
-        right = f"`{who(tags)} for {usual.name}`" if tags else f"strike the line and write it again by {usual.name}"
+        right = (
+            f"write: `{who(tags)} for {usual.name}`" if tags else f"strike the line and write it again by {usual.name}"
+        )
         waive = f", or write: `{who(tags)} waived two names alike -- why`" if tags else ""
         yield Finding(
             name=_NAME,
             when="record",
             message=f"{rarer.name} and {usual.name}: one customer, or two?",
-            do=f"if it is one, write: {right}; if they are two, give each a line in the shop file: `customer {rarer.name}`{waive}",
+            do=f"if it is one, {right}; if they are two, give each a line in the shop file: `customer {rarer.name}`{waive}",
             tags=tags,
             entry=rarer.entry,
             place=rarer.entry.at,

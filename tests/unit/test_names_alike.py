@@ -15,6 +15,7 @@ from hideledger.shopfloor.layout import lay_out
 ONE = (
     ("Ansel Mar", "Ansel Marr"),
     ("Jo Lee", "Joe Lee"),
+    ("Joe Lee", "Joe Leigh"),
     ("Jon Fenn", "John Fenn"),
     ("Sara Pell", "Sarah Pell"),
     ("Søren Holt", "Soren Holt"),

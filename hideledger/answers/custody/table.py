@@ -98,7 +98,7 @@ def _row(one: Recorded) -> tuple[object, ...]:
         one.out,
         *_named(one.to),
         one.why if one.how in ("lost", "refused") else "",
-        "" if custody.whole is None else custody.whole.life.tag,
+        "" if (out_of := custody.whole or custody.box) is None else out_of.life.tag,
         tuple(part.life.tag for part in custody.parts),
         life.stands_in_for,
         tuple(tag for tag, _ in custody.replaced_by),
