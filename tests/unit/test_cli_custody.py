@@ -157,3 +157,17 @@ def test_a_line_that_cannot_be_read_is_told_and_changes_the_exit_code(tmp_path: 
 def test_the_same_book_and_moment_give_the_same_bytes(book: str, ask: Ask) -> None:
     for form in ((), ("--csv",), ("--json",), ("--year", "2026")):
         assert ask(book, *form) == ask(book, *form)
+
+
+def test_a_tag_that_a_spreadsheet_would_make_a_day_of_stays_a_tag(tmp_path: Path, ask: Ask) -> None:
+    """`MAR-7` is a day in March to a spreadsheet, wherever it stands: as the skin, as what it was cut from, as the box it came in."""
+    page = (
+        "2026-11-01 10:00 MAR-7 in, whitetail cape, for Oren Vale, tag 00718\n2026-11-02 MAR-7 cut into DEC-1 cape\n"
+        "2026-11-03 10:00 MAY-2 in, 2 whitetail capes, for Ida Crane\n2026-11-04 MAY-2 opened, H1 H2\n"
+    )
+    book = str(write(tmp_path / "dated", page))
+    for form in ([], ["--boxes"]):
+        _, out, _ = ask(book, *form, "--csv")
+        cells = [cell for row in csv.reader(io.StringIO(out.removeprefix("\ufeff")), strict=True) for cell in row]
+        assert not {"MAR-7", "DEC-1", "MAY-2", "00718"} & set(cells)
+        assert "'MAY-2" in cells

@@ -10,7 +10,7 @@ import pytest
 
 from hideledger.answers.custody.asked import NoSuchRecord, asked_for
 from hideledger.answers.custody.record import Recorded, recorded
-from hideledger.answers.custody.register import CAUTION, HOW_TO_WRITE, register
+from hideledger.answers.custody.register import CAUTION, CITES_CAUTION, HOW_TO_WRITE, register
 from hideledger.answers.sheet import Sheet
 from hideledger.render.card import card
 from hideledger.shopfloor.custody import custody_of
@@ -320,3 +320,11 @@ def test_all_of_a_kind_are_found_as_an_officer_asks_for_them(made: dict[str, Rec
 def test_the_shop_is_not_asked_for_its_own_address(tmp_path: Path) -> None:
     page = PAGE + "2027-01-18 9:00 H73 in, whitetail cape, doe, for Fallow Creek Skins\n"
     assert not any("address" in said for said in made_of(floor_of(write(tmp_path / "book", page)))["H73"].missing)
+
+
+def test_a_furbearer_of_cites_brings_its_caution(tmp_path: Path) -> None:
+    """50 CFR 23.69 names bobcat, river otter, Canada lynx, gray wolf and brown bear."""
+    page = PAGE + "2027-01-18 9:00 H74 in, bobcat, for Oren Vale\n"
+    for text, told in ((page, True), (PAGE, False)):
+        sheet = sheet_of(floor_of(write(tmp_path / "book", text, SHOP + "kind bobcat, process both\n")))
+        assert (CITES_CAUTION in str(sheet)) == told

@@ -51,7 +51,7 @@ def box_table(made: Sequence[Recorded]) -> Table:
         name="boxes",
         about="boxes from other shops and the skins in them",
         columns=(
-            Column(name="box", sort="text", about="the shop's tag of the box"),
+            Column(name="box", sort="code", about="the shop's tag of the box"),
             Column(name="received", sort="text", about=""),
             Column(name="owner", sort="text", about="whose box it is"),
             Column(name="said_to_hold", sort="integer", about="skins in it, as its arrival says"),

@@ -89,7 +89,7 @@ def held_table(made: Sequence[Recorded]) -> Table:
             Column(name="value_unit", sort="text", about="the sign of the money"),
             Column(
                 name="whole",
-                sort="text",
+                sort="code",
                 about="tag of the box or skin it came out of, where the value stated is that of the whole",
             ),
             Column(name="whole_value", sort="number", about=""),

@@ -25,6 +25,13 @@ HOW_TO_WRITE = (
 )
 SEAL_CAUTION = "A seal stays on until tanning has begun, as 5 AAC 92.165 has it for a bear in Alaska; ask the agency whose seal it is."
 
+# The furbearers of 50 CFR 23.69, by the word a shop would write: bobcat, river otter, Canada lynx, gray wolf, brown bear.
+_CITES = frozenset({"bobcat", "otter", "lynx", "wolf", "brown", "grizzly"})
+CITES_CAUTION = (
+    "A bobcat, river otter, Canada lynx, gray wolf or brown bear leaves the country only with the tag of the state or tribe fixed to its skin, "
+    "as 50 CFR 23.69 has it: ask the agency, keep it with the skin through the wet work, and write it, `H41 seal 4411`."
+)
+
 
 def register(
     floor: Floor, made: Sequence[Recorded], *, shown: Collection[str] | None = None, open_first: bool = False
@@ -245,6 +252,8 @@ def _mind(floor: Floor, made: Sequence[Recorded], more: Sequence[str] = ()) -> S
     said = [CAUTION, *more]
     if any(one.custody.code("seal") or wants_seal(one.custody) for one in made):
         said.append(SEAL_CAUTION)
+    if any(_CITES & set(one.custody.life.kind.casefold().split()) for one in made):
+        said.append(CITES_CAUTION)
     if not floor.book.shop.shop.kept:
         said.append(
             "No line of the shop says how long a record is kept; write what your state asks, such as `records kept 5 y after out`."
