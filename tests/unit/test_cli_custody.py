@@ -151,7 +151,7 @@ def test_a_line_that_cannot_be_read_is_told_and_changes_the_exit_code(tmp_path: 
     book = str(write(tmp_path / "book", PAGE + "2027-01-16 H64 inn, whitetail cape\n"))
     code, out, _ = ask(book)
     assert code == 3
-    assert "1 line of the book not understood" in out.split("\n")[0]
+    assert "1 line of the book, counted nowhere here" in out.split("\n")[3]
 
 
 def test_the_same_book_and_moment_give_the_same_bytes(book: str, ask: Ask) -> None:
@@ -171,3 +171,12 @@ def test_a_tag_that_a_spreadsheet_would_make_a_day_of_stays_a_tag(tmp_path: Path
         cells = [cell for row in csv.reader(io.StringIO(out.removeprefix("\ufeff")), strict=True) for cell in row]
         assert not {"MAR-7", "DEC-1", "MAY-2", "00718"} & set(cells)
         assert "'MAY-2" in cells
+
+
+@pytest.mark.parametrize("form", [[], ["--open-first"], ["--by-place"], ["--boxes"], ["--held"], ["--year", "2026"]])
+def test_every_sheet_fits_a_page_of_eighty_columns(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ask: Ask, form: list[str]
+) -> None:
+    monkeypatch.chdir(write(tmp_path / "book", PAGE + "2027-01-16 H63 fleshd\n").parent)
+    _, out, _ = ask("book/", *form)
+    assert max(map(len, out.split("\n"))) <= 80

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from hideledger.answers.custody.record import Recorded
-from hideledger.answers.custody.register import head_record, title
+from hideledger.answers.custody.register import head_record, title, unread_first
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.facts import Arrived
@@ -30,7 +30,7 @@ def boxes(floor: Floor, made: Sequence[Recorded]) -> Sheet:
         sections = [Section(heading="Boxes", rows=(Row(text=text, plain=("no box",)),))]
     return Sheet(
         title=title("Boxes", floor, f"{counted(len(found), 'box', 'boxes')}, "),
-        sections=tuple(sections),
+        sections=unread_first(floor, sections),
         record={**head_record(floor), "boxes": [_record(one) for one in found]},
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from hideledger.answers.custody.record import Recorded
-from hideledger.answers.custody.register import head_record, title
+from hideledger.answers.custody.register import head_record, title, unread_first
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
@@ -24,7 +24,7 @@ def held(floor: Floor, made: Sequence[Recorded]) -> Sheet:
     """The list, at the moment of the floor."""
     return Sheet(
         title=title("Other people's skins", floor, f"{counted(_skins(others(floor, made)), 'skin')}, ", joint="at"),
-        sections=held_sections(floor, made),
+        sections=unread_first(floor, held_sections(floor, made)),
         record={**head_record(floor), **held_record(floor, made)},
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from hideledger.answers.custody.record import Recorded, wants_seal
 from hideledger.answers.custody.table import SCHEMA, register_table
@@ -53,7 +53,7 @@ def register(
     sections += [_missing(chosen if len(chosen) > 1 else ()), _mind(floor, chosen, _other_names(floor, made, chosen))]
     return Sheet(
         title=title("Register of skins", floor, f"{counted(len(chosen), 'record')}, "),
-        sections=tuple(section for section in sections if section.rows),
+        sections=unread_first(floor, sections),
         record={
             **head_record(floor),
             "skins": list(register_table(chosen).records()),
@@ -62,11 +62,16 @@ def register(
 
 
 def title(what: str, floor: Floor, more: str = "", *, joint: str = "of") -> str:
-    """The first line of every sheet about custody: what, of which shop, when, and what could not be read."""
-    book = floor.book
-    unread = f", {unread_said(book)} of the book not understood" if book.unread else ""
-    name = book.shop.shop.name
-    return f"{what}{f' {joint} {name}' if name else ''}, {more}{now_words(floor.at, book.clock)}{unread}"
+    """The first line of every sheet about custody: what, of which shop, and when; short enough for paper."""
+    name = floor.book.shop.shop.name
+    return f"{what}{f' {joint} {name}' if name else ''}, {more}{now_words(floor.at, floor.book.clock)}"
+
+
+def unread_first(floor: Floor, sections: Iterable[Section]) -> tuple[Section, ...]:
+    """The sections that say something; before all others what part of the book could not be read."""
+    text = f"{unread_said(floor.book)} of the book, counted nowhere here; hideledger check says which"
+    rows = (Row(text=text, plain=("not understood", text)),) if floor.book.unread else ()
+    return tuple(section for section in (Section(heading="Not understood", rows=rows), *sections) if section.rows)
 
 
 def head_record(floor: Floor) -> dict[str, object]:
@@ -257,9 +262,5 @@ def _mind(floor: Floor, made: Sequence[Recorded], more: Sequence[str] = ()) -> S
     if not floor.book.shop.shop.kept:
         said.append(
             "No line of the shop says how long a record is kept; write what your state asks, such as `records kept 5 y after out`."
-        )
-    if floor.book.unread:
-        said.append(
-            f"{unread_said(floor.book)} not understood may tell of skins that are not here; hideledger check says which."
         )
     return Section(heading="Mind", rows=tuple(Row(text=text, plain=("mind", text)) for text in said))

@@ -10,7 +10,7 @@ from hideledger.answers.custody.baths import baths_record, baths_section, let_go
 from hideledger.answers.custody.count import Flow, flow
 from hideledger.answers.custody.held import held_record, held_sections
 from hideledger.answers.custody.record import Recorded, recorded
-from hideledger.answers.custody.register import CAUTION, head_record, title
+from hideledger.answers.custody.register import CAUTION, head_record, title, unread_first
 from hideledger.answers.custody.year_money import (
     money_section,
     shelf_section,
@@ -21,13 +21,12 @@ from hideledger.answers.custody.year_money import (
 )
 from hideledger.answers.money import money_record
 from hideledger.answers.owed.account import accounts
-from hideledger.answers.saying import now_words, tags_said, unread_said
+from hideledger.answers.saying import now_words, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.book import Book
 from hideledger.rules.onhand import holdings
 from hideledger.rules.words import in_order
 from hideledger.shopfloor.custody import custody_of
-from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.layout import lay_out
 
 
@@ -55,11 +54,11 @@ def year_sheet(book: Book, year: int, at: int) -> Sheet:
         money_section(floor, first, last),
         unpaid_section(every, floor),
         shelf_section(shelf, floor),
-        _mind(floor),
+        _mind(),
     ]
     return Sheet(
         title=title(f"The year {year}{' so far' if at < clock.day_end(last) else ''}", floor),
-        sections=tuple(section for section in sections if section.rows),
+        sections=unread_first(floor, sections),
         record={
             **head_record(floor),
             "year": year,
@@ -143,9 +142,7 @@ def _gone(made: Sequence[Recorded], first: int, last: int) -> Section:
     return Section(heading="Lost and refused", rows=tuple(rows))
 
 
-def _mind(floor: Floor) -> Section:
-    said = [CAUTION, DRAIN_CAUTION]
-    if floor.book.unread:
-        count = "counts" if len(floor.book.unread) == 1 else "count"
-        said.append(f"{unread_said(floor.book)} not understood {count} nowhere here; hideledger check says which.")
-    return Section(heading="Mind", rows=tuple(Row(text=text, plain=("mind", text)) for text in said))
+def _mind() -> Section:
+    return Section(
+        heading="Mind", rows=tuple(Row(text=text, plain=("mind", text)) for text in (CAUTION, DRAIN_CAUTION))
+    )
