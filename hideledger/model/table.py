@@ -46,8 +46,8 @@ class Table:
 
     @property
     def codes(self) -> frozenset[int]:
-        """Which columns hold codes, counted from 0."""
-        return frozenset(number for number, column in enumerate(self.columns) if column.sort == "code")
+        """Which columns hold codes, counted from 0: one tag alone in a list of tags is a code too."""
+        return frozenset(number for number, column in enumerate(self.columns) if column.sort in ("code", "tags"))
 
     def records(self) -> Iterator[dict[str, object]]:
         """Each row as an object, for JSON: lists stay lists, what is not known is null."""

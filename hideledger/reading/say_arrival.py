@@ -13,6 +13,9 @@ from hideledger.reading.trouble import Unreadable
 from hideledger.reading.unknown_words import AT_THE_DOOR, close_name
 from hideledger.reading.values import clock_minute, written_date
 
+# Behind these `at` is where the animal fell; behind other free words it goes on with them.
+_FELL = frozenset({"shot", "taken", "harvested", "hunted", "trapped", "found", "roadkill", "down"})
+
 
 def arrival(desk: Desk) -> None:
     """`in` and what follows it: an arrival, unless a step or a place says otherwise."""
@@ -130,6 +133,8 @@ def at(desk: Desk) -> None:
     last = desk.facts[-1] if desk.facts else None
     if desk.mode in ("test", "defect") or isinstance(last, Flaw | Tested | Where):
         desk.say(Where(text=name, start=phrase.start))
+    elif isinstance(last, Remark) and last.text.split()[-1].casefold() not in _FELL:
+        desk.facts[-1] = replace(last, text=f"{last.text} at {name}")  # `hair tight at ears` is no place in a county
     elif desk.mode in ("arrival", "facts"):
         desk.say(KilledAt(where=name))
     else:

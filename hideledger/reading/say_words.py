@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hideledger.model.facts import Flaw, Remark, Stepped, Stirred, Tested, Turning, Vented
+from hideledger.model.facts import Flaw, OfKind, OfSex, Remark, Stepped, Stirred, Tested, Turning, Vented
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import Degree, OnHide, Part, Skins, Where
 from hideledger.reading.tags import expand
@@ -29,6 +29,8 @@ def words(desk: Desk) -> None:
     if desk.look(*DOINGS) is None and _goes_on(desk):
         return
     found = desk.look(*DOINGS)
+    if found is None and _told_later(desk):
+        return
     if found is None:
         if not desk.words.whole and desk.who and _may_be_a_step(desk):
             return
@@ -42,6 +44,17 @@ def words(desk: Desk) -> None:
         test(desk, name, start)
     else:
         defect(desk, name)
+
+
+def _told_later(desk: Desk) -> bool:
+    """`H41 whitetail cape, doe`: kind and sex, which the arrival line had not."""
+    found = desk.look("kind", "sex") if desk.who and desk.mode in ("", "facts") else None
+    if found is None:
+        return False
+    desk.at += found[2]
+    desk.say(OfKind(kind=found[1]) if found[0] == "kind" else OfSex(sex=found[1]))
+    desk.mode = "facts"
+    return True
 
 
 def _place_of_the_shop(desk: Desk) -> bool:

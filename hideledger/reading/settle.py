@@ -134,7 +134,8 @@ def _theirs(facts: list[Fact], theirs: Skins, offset: int) -> None:
     opened = facts[index]
     assert isinstance(opened, Opened)
     if len(theirs.tags) != len(opened.tags):
-        message = f"{len(theirs.tags)} tags of theirs for {len(opened.tags)} skins: one for each, in the same order"
+        tags = "1 tag" if len(theirs.tags) == 1 else f"{len(theirs.tags)} tags"
+        message = f"{tags} of theirs for {len(opened.tags)} skins: one for each, in the same order"
         raise Unreadable("their tags", message, theirs.start + offset, theirs.end + offset)
     facts[index] = dataclasses.replace(opened, their_tags=theirs.tags)
 

@@ -131,7 +131,7 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
     written = desk.text[phrase.start : phrase.end]
     whole_end = desk.phrases[desk.at + len(run) - 1].end
     whole = desk.text[phrase.start : whole_end]
-    looked = sorts or (*DOINGS, "place")
+    looked = sorts or (*DOINGS, "place", *(("kind",) if desk.who and desk.mode in ("", "facts") else ()))
     if not desk.words.whole:
         note = " (a definition of the shop could not be read: mend that first)"
     else:

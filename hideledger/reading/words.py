@@ -170,6 +170,7 @@ FINDINGS = (
     "twice the same",
     "wet salted into the freezer",
     "no process",
+    "unknown kind",
     "unknown supply",
     "no time written",
     "no zone",

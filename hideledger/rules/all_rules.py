@@ -16,6 +16,7 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.gas import gas_that_kills
 from hideledger.rules.gauge import no_vent_written, pressure_falling, pressure_over_the_limit
 from hideledger.rules.horizon import Horizon
+from hideledger.rules.kinds import unknown_kind
 from hideledger.rules.late import started_late
 from hideledger.rules.legaltag import one_legal_tag_twice
 from hideledger.rules.lettinggo import bath_worn_out, dumped_below_the_sewer_limit, no_ph_at_the_sewer
@@ -113,6 +114,7 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("before it was mixed", before_it_was_mixed),
     Rule("count differs", count_differs),
     Rule("two names alike", two_names_alike),
+    Rule("unknown kind", unknown_kind),
     Rule("no process", no_process),
     Rule("no zone", no_zone),
     Rule("unknown supply", unknown_supply),

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
+from hideledger.rules.names import account
 from hideledger.rules.telling import of_line
 from hideledger.rules.words import in_order, listed, when_said
 from hideledger.shopfloor.floor import Floor
@@ -21,7 +22,7 @@ def one_legal_tag_twice(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     for lives in bearing.values():
         if len(lives) < 2:
             continue
-        skins = _skins(floor, lives)
+        skins = skins_of(floor, lives, "tag")
         if len(skins) < 2:
             continue
         tags = in_order(life.tag for skin in skins for life in skin)
@@ -43,12 +44,18 @@ def one_legal_tag_twice(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         )
 
 
-def _skins(floor: Floor, lives: list[HideLife]) -> list[list[HideLife]]:
-    """The lives by the skin they are of; those left out whose licence differs from that of every other skin."""
+def skins_of(floor: Floor, lives: Sequence[HideLife], sort: str) -> list[list[HideLife]]:
+    """The lives that bear one code of a `sort` (`tag`, `seal`), by the skin they are of; left out those whose licence differs from that of every other.
+
+    One skin are the parts of one that was cut, what stands in for it, a box and what has its code from the box, and one that was handed back
+    and comes in again.
+    """
     skins: list[tuple[set[str], list[HideLife]]] = []
     for life in lives:
-        names = _same_skin(floor, life)
-        known = next(((seen, skin) for seen, skin in skins if seen & names), None)
+        names = _same_skin(floor, life, sort)
+        known = next(
+            ((seen, skin) for seen, skin in skins if seen & names or any(_came_back(one, life) for one in skin)), None
+        )
         if known is None:
             skins.append((names, [life]))
         else:
@@ -58,8 +65,8 @@ def _skins(floor: Floor, lives: list[HideLife]) -> list[list[HideLife]]:
     return [skin for skin in row if any(other is not skin and not _two_hunters(skin[0], other[0]) for other in row)]
 
 
-def _same_skin(floor: Floor, life: HideLife) -> set[str]:
-    """Its tag, those of what it was cut from or stands in for, and of the box whose own tag it took over."""
+def _same_skin(floor: Floor, life: HideLife, sort: str) -> set[str]:
+    """Its tag, those of what it was cut from or stands in for, and of the box whose own code it took over."""
     names, todo = set[str](), [life.tag, life.stands_in_for]
     while todo:
         name = todo.pop()
@@ -67,13 +74,35 @@ def _same_skin(floor: Floor, life: HideLife) -> set[str]:
             continue
         names.add(name)
         todo += [one.parent for one in floor.hides.get(name, ())]
-    if life.from_box and any(_code_line(box) == _code_line(life) for box in floor.hides.get(life.from_box, ())):
+    boxes = floor.hides.get(life.from_box, ()) if life.from_box else ()
+    if any(_code_line(box, sort) == _code_line(life, sort) for box in boxes):
         names.add(life.from_box)
     return names
 
 
-def _code_line(life: HideLife) -> int | None:
-    return life.codes["tag"][1].order if "tag" in life.codes else None
+def _code_line(life: HideLife, sort: str) -> int | None:
+    return life.codes[sort][1].order if sort in life.codes else None
+
+
+def _came_back(earlier: HideLife, later: HideLife) -> bool:
+    """Whether the later may be the earlier one again under a new tag: handed back before, for the same person, and nothing says otherwise."""
+    gone = earlier.ended_when
+    if earlier.ended_as != "out" or gone is None or gone.lo > later.arrived_when.hi:
+        return False
+    people = {
+        account(one.parties[role][0].name)
+        for one in (earlier, later)
+        for role in ("owner", "for")
+        if role in one.parties
+    }
+    if len(people) != 1 or not all("owner" in one.parties or "for" in one.parties for one in (earlier, later)):
+        return False
+    days = {
+        one.killed[0].stamp.day
+        for one in (earlier, later)
+        if one.killed is not None and one.killed[0].stamp is not None
+    }
+    return len(days) < 2 and (not earlier.kind or not later.kind or earlier.kind == later.kind)
 
 
 def _two_hunters(one: HideLife, other: HideLife) -> bool:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from hideledger.model.facts import LiftedOut
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import of_bath, of_hide, of_line
-from hideledger.rules.words import listed, when_said
+from hideledger.rules.words import listed, when_said, who
 from hideledger.shopfloor.floor import Floor, Oddity
 
 
@@ -30,11 +31,20 @@ def unknown_tag(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             message=f"{tag} is not in the book{known}; named "
             f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}{others}",
             do=(f"if {oddity.note} is meant, right that line; else " if oddity.note else "right that line, or ")
+            + _out_of_a_box(oddity, floor)
             + f"write how it came, with its own date: `{tag} in`, or of a bath: `{tag} mixed in V1`",
             may=not floor.book.shop.whole,
             more=tuple(f"also {entry.at.short}" for entry in oddity.more[:5]),
             cause=f"tag {tag}",
         )
+
+
+def _out_of_a_box(oddity: Oddity, floor: Floor) -> str:
+    """A skin that is lifted out of a box and never came in: the box was opened."""
+    for fact in oddity.entry.facts:
+        if isinstance(fact, LiftedOut) and any(life.box for life in floor.hides.get(fact.where, ())):
+            return f"open the box in its stead, `{fact.where} opened, {who(oddity.entry.tags)}`, or "
+    return ""
 
 
 def after_it_was_out(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:

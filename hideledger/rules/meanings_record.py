@@ -220,10 +220,10 @@ RECORD: dict[str, Meaning] = {
         write="What was thrown out, by a count: `counted 0 lb citric acid lot C-31`; a bath that may stay: `P3 waived lot past its date -- why`.",
     ),
     "two names alike": Meaning(
-        seen="Two names that hides are for, or that paid, are one slip of the fingers, an initial or the order of their words apart.",
+        seen="Two names that hides are for, or that paid, are a slip of the fingers, an accent, an initial, `&` for `and` or the order of their words apart.",
         harm="One customer then has two bills, each with half of what was paid, and the sheet read out on the telephone is wrong.",
         source="common practice, no source",
-        write="The right name, on a line of its own: `H41 for Oren Vale`. Two people: a `customer` line in the shop file for each.",
+        write="The right name, on a line of its own: `H41 for Oren Vale`. Two people: a `customer` line in the shop file for each, or `H41 waived two names alike -- brothers`.",
     ),
     "no process": Meaning(
         seen=(
@@ -239,6 +239,12 @@ RECORD: dict[str, Meaning] = {
         harm="An overnight soak is an hour longer or shorter on two nights of the year.",
         source="IANA time zone database",
         write="Under `shop`: `zone America/Chicago`, with your own.",
+    ),
+    "unknown kind": Meaning(
+        seen="A word of an arrival line stands where the kind would, the shop file names no such kind, and no other is written of that skin.",
+        harm="The kind says which way a skin goes, what it costs and what an officer counts; without it the register has a gap.",
+        source="15A NCAC 10H .1003, 4VAC15-290-80 and 50 CFR 20.82 ask for the species of each",
+        write="At the margin of the shop file: `kind pronghorn cape`; where it was a slip of the hand: `H41 whitetail cape`.",
     ),
     "unknown supply": Meaning(
         seen="A supply was used or counted that the shop file does not name. It is told once for each.",

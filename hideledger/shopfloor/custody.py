@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from hideledger.model.entry import Entry
-from hideledger.model.facts import Divided, Money, Opened, Party, StandsIn
+from hideledger.model.facts import Divided, LiftedOut, Money, Opened, Party, StandsIn
 from hideledger.model.moments import When
 from hideledger.model.units import CURRENCIES, Quantity
 from hideledger.shopfloor.floor import Floor
@@ -23,12 +23,15 @@ class Custody:
 
     `begun` is when this tag began to stand for it: the arrival, or the opening of its box, or the cut. `parts` are the skins a box was opened
     into, or a skin was cut into; `whole` what it came out of. `stands_in` are lines by which it took over another's job, `replaced_by`
-    the tags that took over its own: the job moves, the custody never.
+    the tags that took over its own: the job moves, the custody never. `taken` are skins that came in by lines of their own and were lifted out
+    of this box; `box` is that box, for each of them.
     """
 
     life: HideLife
     begun: When
     whole: Custody | None = None
+    box: Custody | None = None
+    taken: list[Custody] = field(default_factory=list)
     parts: list[Custody] = field(default_factory=list)
     replaced_by: list[tuple[str, Entry]] = field(default_factory=list)
     stands_in: list[Entry] = field(default_factory=list)
@@ -104,6 +107,8 @@ def custody_of(floor: Floor) -> tuple[Custody, ...]:
     for record in records.values():
         _find_parts(record, records, floor)
     for record in records.values():
+        _find_box(record, records, floor)
+    for record in records.values():
         _find_standing_in(record, records, floor)
     _find_values(records.values(), floor)
     ordered: list[Custody] = []
@@ -141,6 +146,27 @@ def _find_parts(record: Custody, records: dict[int, Custody], floor: Floor) -> N
             ):
                 part.whole, part.begun = record, life.ended_when
                 record.parts.append(part)
+
+
+def _find_box(record: Custody, records: dict[int, Custody], floor: Floor) -> None:
+    """The box that a skin with an arrival of its own was lifted out of: the last of that tag that had come in by then."""
+    life = record.life
+    if not life.from_box or record.whole is not None:
+        return
+    lifted = next(
+        (
+            entry
+            for entry in life.lines
+            for fact in entry.facts
+            if isinstance(fact, LiftedOut) and fact.where == life.from_box
+        ),
+        None,
+    )
+    boxes = [box for box in floor.hides.get(life.from_box, ()) if box.box and box is not life]
+    if lifted is not None and boxes:
+        before = [box for box in boxes if box.arrived_when.lo <= lifted.when.hi]
+        record.box = records[id((before or boxes)[-1])]
+        record.box.taken.append(record)
 
 
 def _find_standing_in(record: Custody, records: dict[int, Custody], floor: Floor) -> None:

@@ -41,7 +41,7 @@ from hideledger.model.moments import When
 from hideledger.model.units import Quantity
 from hideledger.shopfloor.afoot import HideAfoot, Walk
 from hideledger.shopfloor.life import Answer, Defect, HideLife, StepMark, Taken, Test, Weight
-from hideledger.shopfloor.lives import born, cut, end_life, hand_out, open_box, stand_in
+from hideledger.shopfloor.lives import born, cut, end_life, hand_out, open_box, stand_in, take_out
 from hideledger.shopfloor.steps import begin_rest, lift_out, skip, take_step, told_times
 
 # What cannot happen to a hide that is gone. Money, codes and names may still be written.
@@ -180,6 +180,7 @@ def _facts(walk: Walk, hide: HideAfoot, entry: Entry, when: When, sharing: int) 
             case Took():
                 life.used.append((entry, _share(fact.amount, sharing)))
             case LiftedOut():
+                take_out(walk, hide, fact.where, entry, when)
                 lift_out(walk, hide, entry, when, fact)
             case Flaw():
                 life.defects.append(Defect(entry=entry, when=when, fact=fact, at_door=door))

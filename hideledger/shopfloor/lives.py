@@ -92,6 +92,17 @@ def open_box(walk: Walk, box: HideAfoot, entry: Entry, when: When, fact: Opened)
     return skins
 
 
+def take_out(walk: Walk, hide: HideAfoot, where: str, entry: Entry, when: When) -> None:
+    """Lifted out of a box that no line opened: it came in by a line of its own, and the box holds one fewer."""
+    box = walk.hides.get(where)
+    if box is None or box is hide or not box.life.box or box.life.ended is not None or hide.life.from_box:
+        return
+    hide.life.from_box = box.life.tag
+    box.life.count = max(0, box.life.count - 1)
+    if not box.life.count:
+        end_life(walk, box, entry, when, "opened")
+
+
 def _counted(whole: HideLife) -> bool:
     """Whether the arrival line said how many are in it."""
     return any(getattr(fact, "count", None) is not None for fact in whole.arrived.facts)

@@ -10,13 +10,17 @@ from hideledger.model.entry import Entry
 from hideledger.model.facts import (
     Added,
     Arrived,
+    Code,
     Divided,
     Dumped,
     Flaw,
     HandedOut,
+    Killed,
     LiftedOut,
     Lost,
     Mixed,
+    OfKind,
+    OfSex,
     Opened,
     Pressed,
     Ran,
@@ -38,6 +42,7 @@ _MAKES = re.compile(r"\bmixed\b", re.IGNORECASE)
 # What is done to baths alone, and to hides alone: it shows what a tag is where the line that declared it cannot be read.
 _ON_BATHS = (Added, Dumped, Pressed, Ran, Stirred, ToppedUp, Turning, Vented)
 _ON_HIDES = (Flaw, HandedOut, LiftedOut, Lost, Skipped, Stepped, Weighed)
+_OF_A_SKIN: frozenset[type] = frozenset((Code, Killed, OfKind, OfSex))
 
 
 class Declared:
@@ -91,6 +96,14 @@ def declared(book: Book) -> Declared:
             elif isinstance(fact, Opened):
                 for tag in (*entry.tags, *fact.tags):
                     found.declare(tag, "hide", entry)
+    for entry in book.entries:
+        sorts = set(map(type, entry.facts))
+        if sorts & _OF_A_SKIN and Arrived not in sorts:
+            for tag in entry.tags:
+                had = found.sorts.get(tag, "hide")
+                if had != "hide":  # `P3 whitetail cape`: nothing would come of it, and nobody be told
+                    first = found.firsts.get(tag)
+                    found.wrong.append(Oddity(sort="two declarations", tags=(tag,), entry=entry, other=first, note=had))
     if book.unread:
         _from_unread(found, book)
     return found

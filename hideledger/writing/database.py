@@ -31,8 +31,11 @@ def put_database(path: str, tables: Sequence[Table], version: int) -> None:
 
 
 def is_strange(path: str) -> bool:
-    """Whether something lies there that no export has left; an empty file is nobody's."""
-    if not os.path.exists(path):
+    """Whether something lies there that no export has left; an empty file is nobody's.
+
+    What is no ordinary file is never opened here, since a pipe would wait for ever: whoever puts the new one there refuses it.
+    """
+    if not os.path.isfile(path):
         return False
     try:
         with open(path, "rb") as file:

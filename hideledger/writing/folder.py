@@ -16,6 +16,8 @@ def put_folder(folder: str, files: Sequence[tuple[str, bytes]], marks: Sequence[
     The first file is the one by which a folder is known as ours: it begins with one of `marks`. Where anything lies there
     and that one does not, nothing is written.
     """
+    if os.path.islink(folder) and not os.path.isdir(folder):
+        raise NotWritten(f"{clean(folder)} is a link that leads to no folder; nothing was written")
     if os.path.lexists(folder) and not os.path.isdir(folder):
         raise NotWritten(f"{clean(folder)} is a file, not a folder; nothing was written")
     there = _lies_in(folder)
@@ -24,7 +26,8 @@ def put_folder(folder: str, files: Sequence[tuple[str, bytes]], marks: Sequence[
             f"{clean(folder)} holds {clean(there)} already, and no export left it; name another folder, or take it away"
         )
     try:
-        os.makedirs(folder, exist_ok=True)
+        if not os.path.isdir(folder):
+            os.mkdir(folder)  # never the folders before it: a slip of the hand would make a row of them
     except (OSError, ValueError) as trouble:
         raise not_written(folder, reason_of(trouble)) from trouble
     done: list[str] = []

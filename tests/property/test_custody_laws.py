@@ -21,6 +21,7 @@ from hideledger.model.facts import (
     Divided,
     Fact,
     HandedOut,
+    LiftedOut,
     Lost,
     Opened,
     Party,
@@ -68,6 +69,7 @@ what: st.SearchStrategy[tuple[Fact, ...]] = st.one_of(
     st.just((StandsIn(other="H1"),)),
     st.just((Stepped(step="pickle", where="V1"),)),
     st.just((Stepped(step="fleshed"),)),
+    st.just((LiftedOut(where="B1"),)),
 )
 lines = st.builds(
     Line,

@@ -6,6 +6,7 @@ import csv
 import json
 import os
 import sqlite3
+import subprocess
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -104,7 +105,7 @@ def test_what_was_not_understood_is_there_too(tmp_path: Path, ask: Ask) -> None:
 def test_sqlite_is_sound_and_says_its_version(book: str, tmp_path: Path, ask: Ask) -> None:
     """SQLite's own checks: `integrity_check`, `foreign_key_check`, `user_version`."""
     path = tmp_path / "book.sqlite"
-    assert ask(book, "--sqlite", str(path)) == (0, "", "")
+    assert ask(book, "--sqlite", str(path))[0] == 0
     base = sqlite3.connect(path)
     try:
         assert base.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
@@ -154,6 +155,26 @@ def test_the_three_forms_hold_the_same_rows(book: str, tmp_path: Path, ask: Ask)
         base.close()
 
 
+def test_one_plain_line_says_what_was_written_and_where(book: str, tmp_path: Path, ask: Ask) -> None:
+    of_json = ask(book)
+    rows = sum(map(len, lines(of_json[1]).values()))
+    said = "the book as of Wed 2027-01-20 24:00\n"
+    path, folder = tmp_path / "book.sqlite", tmp_path / "tables"
+    assert ask(book, "--sqlite", str(path)) == (0, f"{len(TABLES)} tables, {rows} rows, written to {path}, {said}", "")
+    assert ask(book, "--csv", str(folder)) == (
+        0,
+        f"{len(TABLES)} tables, a CSV file each, {rows} rows, written into {folder}, {said}",
+        "",
+    )
+    assert all(json.loads(line) for line in of_json[1].split("\n")[:-1]), "and JSON Lines are nothing but that"
+
+
+def test_what_was_written_says_what_could_not_be_read(tmp_path: Path, ask: Ask) -> None:
+    folder = write(tmp_path / "book", PAGE + "2027-01-16 H63 fleshd\n")
+    code, out, _ = ask(str(folder), "--sqlite", str(tmp_path / "book.sqlite"))
+    assert code == 3 and out.endswith("; 1 line of the book not understood\n")
+
+
 def test_an_export_is_replaced_by_the_next(book: str, tmp_path: Path, ask: Ask) -> None:
     for option, target in (("--sqlite", tmp_path / "book.sqlite"), ("--csv", tmp_path / "tables")):
         assert ask(book, option, str(target))[0] == 0
@@ -193,6 +214,7 @@ def test_somebody_elses_file_is_never_written_over(book: str, tmp_path: Path, as
         ("--sqlite", " ", "takes the name of a file"),
         ("--csv", "book/2026.hides", "is a page of a book"),
         ("--sqlite", "nowhere/x.sqlite", "the folder that it lies in is not there"),
+        ("--csv", "nowhere/tables", "the folder that it lies in is not there"),
         ("--csv", "notes.txt", "is a file, not a folder"),
     ],
 )
@@ -207,6 +229,45 @@ def test_a_target_that_is_none_is_refused_and_the_book_stays(
     assert said in err and err.count("\n") == 1
     assert (tmp_path / "book" / "2026.hides").read_text(encoding="utf-8") == PAGE
     assert sorted(str(path) for path in tmp_path.rglob("*")) == before
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="this system has no such pipes")
+def test_what_is_no_ordinary_file_is_refused_and_nobody_waits_for_it(book: str, tmp_path: Path, ask: Ask) -> None:
+    pipe, loop = tmp_path / "pipe", tmp_path / "loop"
+    os.mkfifo(pipe)
+    loop.symlink_to(loop)
+    for argv, said in (
+        (("--sqlite", str(pipe)), "it is no ordinary file"),
+        (("--sqlite", str(loop)), "its links lead round in a loop"),
+        (("--csv", str(loop)), "is a link that leads to no folder"),
+        (("--csv", str(pipe)), "is a file, not a folder"),
+    ):
+        code, out, err = ask(book, *argv)
+        assert (code, out) == (2, "") and said in err and err.count("\n") == 1
+
+
+def test_an_export_through_a_link_replaces_what_the_link_leads_to(book: str, tmp_path: Path, ask: Ask) -> None:
+    real, link = tmp_path / "real.sqlite", tmp_path / "link.sqlite"
+    assert ask(book, "--sqlite", str(real))[0] == 0
+    whole = real.read_bytes()
+    link.symlink_to(real)
+    assert ask(book, "--sqlite", str(link))[0] == 0
+    assert link.is_symlink() and real.read_bytes() == whole
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="limits of the size of a file are not known there")
+def test_a_full_disk_leaves_the_old_export_whole(book: str, tmp_path: Path) -> None:
+    """The limit on the size of a file (setrlimit of POSIX) stands in for a disk with no room."""
+    path = tmp_path / "book.sqlite"
+    export = [sys.executable, "-m", "hideledger", "export", book, "--at", AT, "--sqlite", str(path)]
+    assert subprocess.run(export, check=False, capture_output=True).returncode == 0
+    whole = path.read_bytes()
+    full = subprocess.run(
+        ["sh", "-c", 'ulimit -f 8; exec "$@"', "sh", *export], check=False, capture_output=True, encoding="utf-8"
+    )
+    assert full.returncode == 2 and "nothing was written" in full.stderr and full.stderr.count("\n") == 1
+    assert path.read_bytes() == whole
+    assert sorted(os.listdir(tmp_path)) == ["book", "book.sqlite"]
 
 
 def test_a_page_under_another_name_is_a_page_all_the_same(tmp_path: Path, ask: Ask) -> None:

@@ -115,7 +115,7 @@ def test_what_to_write_can_be_read(case: Case) -> None:
         assert finding.message
         assert finding.do
         for line in COMMAND.findall(finding.do):
-            if line.startswith(("zone", "supply", "customer", "struck")):
+            if line.startswith(("zone", "supply", "customer", "kind ", "struck")):
                 continue  # words of the shop file, and the mark of a struck line
             dated = line if re.match("[0-9]{4}-", line) else f"2027-12-01 12:00 {line}"
             again = read_text(f"{case.text}\n{dated}\n")

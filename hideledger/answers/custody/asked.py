@@ -1,4 +1,4 @@
-"""Which records are asked for: by tag, by a code on the skin, or by the name of anybody to do with it."""
+"""Which records are asked for: by tag, by a code on the skin, by the name of anybody to do with it, or by kind."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ def asked_for(made: Sequence[Recorded], about: Sequence[str]) -> frozenset[str]:
 
 
 def _named(made: Sequence[Recorded], word: str) -> set[str]:
-    """Tags first, then codes, then whole names, then a name of which the words are part."""
+    """Tags first, then codes, then whole names, then kinds, then a name of which the words are part."""
     said = word.casefold()
     tags = {one.tag for one in made if one.tag.casefold() == said}
     if tags:
@@ -39,15 +39,18 @@ def _named(made: Sequence[Recorded], word: str) -> set[str]:
     codes = {one.tag for one in made if said in {code.casefold() for code in _codes(one)}}
     if codes:
         return codes
-    exact = {one.tag for one in made if said in {name.casefold() for name in _people(one)}}
+    exact = {one.tag for one in made if said in {name.casefold() for name in one.people}}
     if exact:
         return exact
+    kinds = {one.tag for one in made if said in (kind := one.custody.life.kind.casefold(), f"{kind}s") and kind}
+    if kinds:
+        return kinds
     words = set(said.split())
-    people = {name for one in made for name in _people(one) if words and words <= set(name.casefold().split())}
+    people = {name for one in made for name in one.people if words and words <= set(name.casefold().split())}
     if len({name.casefold() for name in people}) > 1:
         either = listed(sorted(people)).replace(" and ", " or ")
         raise NoSuchRecord(f"{word} could be {either}; give the whole name")
-    return {one.tag for one in made if people & set(_people(one))}
+    return {one.tag for one in made if people & set(one.people)}
 
 
 def _tags(made: Sequence[Recorded], about: Sequence[str]) -> bool:
@@ -58,13 +61,6 @@ def _tags(made: Sequence[Recorded], about: Sequence[str]) -> bool:
 def _codes(one: Recorded) -> tuple[str, ...]:
     sorts = ("tag", "seal", "their tag", "licence")
     return tuple(code for code in (*(one.custody.code(sort) for sort in sorts), one.licence) if code)
-
-
-def _people(one: Recorded) -> tuple[str, ...]:
-    found = [one.brought_by, one.owner, one.hunter, one.to]
-    return tuple(
-        dict.fromkeys([*(who.name for who in found if who is not None), *([one.job_for] if one.job_for else [])])
-    )
 
 
 def _with_family(made: Sequence[Recorded], tags: set[str]) -> set[str]:
@@ -81,8 +77,9 @@ def _with_family(made: Sequence[Recorded], tags: set[str]) -> set[str]:
 
 
 def _nothing(made: Sequence[Recorded], word: str) -> str:
-    known = {one.tag for one in made} | {name for one in made for name in _people(one)}
+    known = {one.tag for one in made} | {name for one in made for name in one.people}
     known |= {code for one in made for code in _codes(one)}
-    known |= {part for one in made for name in _people(one) for part in name.split()}
+    known |= {part for one in made for name in one.people for part in name.split()}
+    known |= {one.custody.life.kind for one in made if one.custody.life.kind}
     near = nearest(word, known, least=0.6)
     return f"{word} is in no record{f'; {near} is' if near else ''}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from hideledger.answers.custody.record import Recorded
-from hideledger.answers.custody.register import head_record, title
+from hideledger.answers.custody.register import head_record, title, unread_first
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.facts import Arrived
@@ -30,7 +30,7 @@ def boxes(floor: Floor, made: Sequence[Recorded]) -> Sheet:
         sections = [Section(heading="Boxes", rows=(Row(text=text, plain=("no box",)),))]
     return Sheet(
         title=title("Boxes", floor, f"{counted(len(found), 'box', 'boxes')}, "),
-        sections=tuple(sections),
+        sections=unread_first(floor, sections),
         record={**head_record(floor), "boxes": [_record(one) for one in found]},
     )
 
@@ -45,13 +45,13 @@ def box_table(made: Sequence[Recorded]) -> Table:
         opened = one.out if one.how == "opened" else ""
         rows += [
             (*head, opened, part.life.tag, part.code("their tag"), part.life.kind, part.life.ended_as or "here")
-            for part in one.custody.parts
+            for part in _skins(one.custody)
         ] or [(*head, opened, "", "", one.custody.life.kind, one.how)]
     return Table(
         name="boxes",
         about="boxes from other shops and the skins in them",
         columns=(
-            Column(name="box", sort="text", about="the shop's tag of the box"),
+            Column(name="box", sort="code", about="the shop's tag of the box"),
             Column(name="received", sort="text", about=""),
             Column(name="owner", sort="text", about="whose box it is"),
             Column(name="said_to_hold", sort="integer", about="skins in it, as its arrival says"),
@@ -63,6 +63,11 @@ def box_table(made: Sequence[Recorded]) -> Table:
         ),
         rows=tuple(rows),
     )
+
+
+def _skins(box: Custody) -> tuple[Custody, ...]:
+    """What came out of it, by its opening or one by one."""
+    return (*box.parts, *box.taken)
 
 
 def _said_count(box: Custody) -> int | None:
@@ -80,8 +85,12 @@ def _row(one: Recorded) -> Row:
         under.append(("from", one.brought_by.said))
     if one.how == "here":
         under.append(("state", f"not opened{', frozen' if life.resting is not None else ''}"))
+        if box.taken:
+            under.append(
+                ("out of it", f"{tags_said(in_order(part.life.tag for part in box.taken))}, {life.count} left in it")
+            )
     elif one.how == "opened":
-        under.append(("opened", f"{one.out}: {tags_said(in_order(part.life.tag for part in box.parts))}"))
+        under.append(("opened", f"{one.out}: {tags_said(in_order(part.life.tag for part in _skins(box)))}"))
         under += [("tags", _their_tags(box)), ("skins", _states(box))]
     else:
         under.append((one.how, f"{one.out}{f' to {one.to.said}' if one.to else ''}"))
@@ -98,7 +107,7 @@ def _row(one: Recorded) -> Row:
             str(said or ""),
             one.how,
             one.out,
-            " ".join(part.life.tag for part in box.parts),
+            " ".join(part.life.tag for part in _skins(box)),
             "; ".join([*_differs(one), *one.missing]),
         ),
     )
@@ -106,13 +115,13 @@ def _row(one: Recorded) -> Row:
 
 def _their_tags(box: Custody) -> str:
     """`H60 R-101, H61 R-102`."""
-    return ", ".join(f"{part.life.tag} {part.code('their tag')}" for part in box.parts if part.code("their tag"))
+    return ", ".join(f"{part.life.tag} {part.code('their tag')}" for part in _skins(box) if part.code("their tag"))
 
 
 def _states(box: Custody) -> str:
     """`12 here, 1 out, 1 lost`."""
     counts: dict[str, int] = {}
-    for part in box.parts:
+    for part in _skins(box):
         state = "here" if part.here else part.life.ended_as
         counts[state] = counts.get(state, 0) + 1
     return ", ".join(f"{number} {state}" for state, number in counts.items())
@@ -125,12 +134,12 @@ def _differs(one: Recorded) -> list[str]:
     lacks = [] if said else ["how many came"]
     if one.how != "opened":
         return lacks
-    opened = len(box.parts)
+    opened = len(_skins(box))
     if said and opened < said:
         lacks.append(f"{counted(said - opened, 'skin')} of {said}")
     elif said and opened > said:
         lacks.append(f"{counted(opened - said, 'skin')} more than the {said} that came")
-    without = [part.life.tag for part in box.parts if not part.code("their tag")]
+    without = [part.life.tag for part in _skins(box) if not part.code("their tag")]
     if without and len(without) < opened:
         lacks.append(f"their tags of {tags_said(in_order(without))}")
     elif without:
@@ -150,7 +159,7 @@ def _record(one: Recorded) -> dict[str, object]:
         "ended": one.out or None,
         "skins": [
             {"tag": part.life.tag, "their_tag": part.code("their tag") or None, "state": part.life.ended_as or "here"}
-            for part in box.parts
+            for part in _skins(box)
         ],
         "missing": [*_differs(one), *one.missing],
         "file": box.life.arrived.at.file,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from hideledger.shopfloor.custody import Custody
+from hideledger.shopfloor.life import HideLife
 
 
 @dataclass(slots=True, kw_only=True)
@@ -23,14 +24,28 @@ class Flow:
     lost: int = 0
     refused: int = 0
     at_end: int = 0
+    start_tags: list[str] = field(default_factory=list)
     came_tags: list[str] = field(default_factory=list)
+    cut_tags: list[str] = field(default_factory=list)
+    opened_tags: list[str] = field(default_factory=list)  # of boxes that did not hold what they said
+    end_tags: list[str] = field(default_factory=list)
+    boxes: dict[str, int] = field(default_factory=dict)  # those that count for several, wherever they are counted
     gone_tags: dict[str, list[str]] = field(default_factory=lambda: {"out": [], "lost": [], "refused": []})
+
+    @property
+    def there(self) -> int:
+        """What was there and came."""
+        return self.at_start + self.came + self.by_cutting + self.by_opening
+
+    @property
+    def went(self) -> int:
+        """What went and is there."""
+        return self.out + self.lost + self.refused + self.at_end
 
     @property
     def balanced(self) -> bool:
         """Whether what was there and came is what went and is there."""
-        came = self.at_start + self.came + self.by_cutting + self.by_opening
-        return came == self.out + self.lost + self.refused + self.at_end
+        return self.there == self.went
 
 
 def flow(records: Sequence[Custody], first: int, last: int) -> Flow:
@@ -47,11 +62,15 @@ def flow(records: Sequence[Custody], first: int, last: int) -> Flow:
         ends[id(one)] = ended
         if begun < first and (ended is None or ended >= first):
             found.at_start += life.count
+            found.start_tags.append(life.tag)
+            _note_box(found, life)
         if begun <= last and (ended is None or ended > last):
             found.at_end += life.count
+            found.end_tags.append(life.tag)
         if first <= begun <= last and one.whole is None:
             found.came += life.count
             found.came_tags.append(life.tag)
+            _note_box(found, life)
         if ended is None or not first <= ended <= last:
             continue
         if life.ended_as in found.gone_tags:
@@ -64,6 +83,15 @@ def flow(records: Sequence[Custody], first: int, last: int) -> Flow:
             found.refused += life.count
         elif life.ended_as == "cut":
             found.by_cutting += sum(part.life.count for part in one.parts) - life.count
+            found.cut_tags.append(life.tag)
         else:
-            found.by_opening += sum(part.life.count for part in one.parts) - life.count
+            differs = sum(part.life.count for part in one.parts) - life.count
+            found.by_opening += differs
+            if differs:
+                found.opened_tags.append(life.tag)
     return found
+
+
+def _note_box(found: Flow, life: HideLife) -> None:
+    if life.box and life.count != 1:
+        found.boxes[life.tag] = found.boxes.get(life.tag, 0) + life.count

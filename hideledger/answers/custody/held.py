@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
 from hideledger.answers.custody.record import Recorded
-from hideledger.answers.custody.register import head_record, title
+from hideledger.answers.custody.register import head_record, title, unread_first
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
@@ -24,7 +24,7 @@ def held(floor: Floor, made: Sequence[Recorded]) -> Sheet:
     """The list, at the moment of the floor."""
     return Sheet(
         title=title("Other people's skins", floor, f"{counted(_skins(others(floor, made)), 'skin')}, ", joint="at"),
-        sections=held_sections(floor, made),
+        sections=unread_first(floor, held_sections(floor, made)),
         record={**head_record(floor), **held_record(floor, made)},
     )
 
@@ -89,11 +89,16 @@ def held_table(made: Sequence[Recorded]) -> Table:
             Column(name="value_unit", sort="text", about="the sign of the money"),
             Column(
                 name="whole",
-                sort="text",
+                sort="code",
                 about="tag of the box or skin it came out of, where the value stated is that of the whole",
             ),
             Column(name="whole_value", sort="number", about=""),
             Column(name="whole_value_unit", sort="text", about=""),
+            Column(
+                name="whole_value_left",
+                sort="number",
+                about="what is left of it for those with no value of their own, all of them together",
+            ),
         ),
         rows=tuple(_cells(one) for one in made if one.custody.life.here),
     )
@@ -104,6 +109,7 @@ def _cells(one: Recorded) -> tuple[object, ...]:
     who, wholes = one.owner, _wholes([one])
     whole = wholes[0] if wholes else None
     of_whole = whole.value[0] if whole is not None and whole.value is not None else Quantity(value=Decimal(0), unit="")
+    left = None if whole is None else _left_of(whole)
     return (
         "" if who is None else who.name,
         "" if who is None else who.address,
@@ -116,19 +122,25 @@ def _cells(one: Recorded) -> tuple[object, ...]:
         None if value is None else float(value.value),
         "" if value is None else value.unit,
         *(("", None, "") if whole is None else (whole.life.tag, float(of_whole.value), of_whole.unit)),
+        None if left is None else float(left.value),
     )
 
 
 def _value(one: Recorded) -> Quantity | None:
+    """What is stated for it; of a box that skins were taken out of, what is left."""
+    if one.custody.taken:
+        return _left_of(one.custody)
     return None if one.custody.value is None else one.custody.value[0]
 
 
 def _row(one: Recorded) -> Row:
-    life, value, whole = one.custody.life, _value(one), one.custody.whole
+    life, value, whole = one.custody.life, _value(one), one.custody.whole or one.custody.box
     said = f"stated {value}" if value is not None else "no value stated"
     if value is None and whole is not None and whole.value is not None:
         kind = "box" if whole.life.box else "skin"
         said = f"a share of the {whole.value[0]} stated for the whole {kind}, {whole.life.tag}"
+        if _stated_apart(whole):
+            said = f"a share of the {_left_of(whole)} left of what is stated for the whole {kind}, {whole.life.tag}"
     (cells,) = held_table([one]).flat()
     parts = (
         life.kind or "kind not written",
@@ -154,10 +166,10 @@ def _skins(made: Iterable[Recorded]) -> int:
 
 
 def _sums(made: Sequence[Recorded]) -> str:
-    """The stated values together, money by money; of a box or a cut skin the value of the whole counts once."""
+    """The stated values together, money by money: each skin once. Of a box or a cut skin counts what is left of the value of the whole."""
     sums: dict[str, Decimal] = {}
     values = [value for one in made if (value := _value(one)) is not None]
-    for value in (*values, *(whole.value[0] for whole in _wholes(made) if whole.value is not None)):
+    for value in (*values, *(left for whole in _wholes(made) if (left := _left_of(whole)) is not None)):
         sums[value.unit] = sums.get(value.unit, Decimal(0)) + value.value
     return " and ".join(str(Quantity(value=amount, unit=unit)) for unit, amount in sums.items())
 
@@ -166,10 +178,30 @@ def _wholes(made: Iterable[Recorded]) -> list[Custody]:
     """The boxes and cut skins with a value, of which something without a value of its own is among these."""
     found: dict[int, Custody] = {}
     for one in made:
-        whole = one.custody.whole
-        if _value(one) is None and whole is not None and whole.value is not None:
+        whole = one.custody.whole or one.custody.box
+        if _value(one) is None and whole is not None and whole.value is not None and not whole.life.here:
             found[id(whole)] = whole
     return list(found.values())
+
+
+def _stated_apart(whole: Custody) -> dict[str, Quantity]:
+    """What was stated for parts of it by themselves, by tag; a part of a part too."""
+    found: dict[str, Quantity] = {}
+    for part in (*whole.parts, *whole.taken):
+        if part.value is not None:
+            found[part.life.tag] = part.value[0]
+        else:
+            found |= _stated_apart(part)
+    return found
+
+
+def _left_of(whole: Custody) -> Quantity | None:
+    """What is left of its value for the parts that have none of their own; None where it has no value."""
+    if whole.value is None:
+        return None
+    stated, unit = whole.value[0].value, whole.value[0].unit
+    apart = sum((one.value for one in _stated_apart(whole).values() if one.unit == unit), Decimal(0))
+    return Quantity(value=max(Decimal(0), stated - apart), unit=unit)
 
 
 def _of_wholes(made: Sequence[Recorded]) -> str:
@@ -177,9 +209,15 @@ def _of_wholes(made: Sequence[Recorded]) -> str:
     said = []
     for whole in _wholes(made):
         assert whole.value is not None
-        here = sum(1 for part in whole.parts if part.here)
+        all_parts = (*whole.parts, *whole.taken)
+        here = sum(1 for part in all_parts if part.here)
         what, parts = ("box ", "skins") if whole.life.box else ("", "parts")
+        left = whole.value[0]
+        apart = tags_said(in_order(_stated_apart(whole)))
+        if apart:
+            left = _left_of(whole) or left
+            apart = f" ({whole.value[0]} less what is stated for {apart})"
         said.append(
-            f"{whole.value[0]} for all of {what}{whole.life.tag}, {here} of its {len(whole.parts)} {parts} still here"
+            f"{left}{apart} for all of {what}{whole.life.tag}, {here} of its {len(all_parts)} {parts} still here"
         )
     return "; ".join(said)

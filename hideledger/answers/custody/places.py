@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from hideledger.answers.custody.record import Recorded
-from hideledger.answers.custody.register import CAUTION, head_record, title
+from hideledger.answers.custody.register import CAUTION, head_record, title, unread_first
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
@@ -60,7 +60,7 @@ def by_place(floor: Floor, made: Sequence[Recorded], *, whole: bool = True) -> S
         title=title(
             "Skins to count", floor, f"{counted(skins, 'skin')} in {counted(len(places), 'place')}, ", joint="at"
         ),
-        sections=tuple(section for section in sections if section.rows),
+        sections=unread_first(floor, sections),
         record={
             **head_record(floor),
             "skins": list(place_table(floor, made).records()),
@@ -163,7 +163,7 @@ def _why(tag: str, records: Sequence[Recorded], floor: Floor) -> str:
             )
         if one.how == "out":
             return "out"
-        return f"{one.how}{f': {one.why}' if one.why else ''}"
+        return f"{one.how} {one.out}: {one.why or 'no reason written'}"
     unread = [complaint for complaint in floor.book.unread if tag in complaint.tags]
     if unread:
         return f"named on a line that was not understood, {unread[0].place.short}"

@@ -6,22 +6,26 @@ South Dakota Administrative Rule 41:09:11:03; 5 AAC 92.165 for a bear's seal).
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
 from hideledger.answers.saying import written_stamp
+from hideledger.answers.wording import words_of
 from hideledger.model.entry import Entry
 from hideledger.model.keeping import Kept, kept_through
 from hideledger.model.moments import Clock, When
 from hideledger.model.shop import ShopBook
+from hideledger.rules.legaltag import skins_of
 from hideledger.rules.names import account
-from hideledger.rules.words import listed
+from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.custody import Custody
 from hideledger.shopfloor.floor import Floor
 
 # Whose skins carry a seal of the state: 5 AAC 92.165 and its like; every other kind has one only where it is written.
 _SEALED = frozenset({"bear"})
+_GIVEN_UP = re.compile("(?<![A-Za-z0-9])(?:lost|refused)(?![A-Za-z0-9])(.*)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +75,12 @@ class Recorded:
         return self.custody.life.tag
 
     @property
+    def people(self) -> tuple[str, ...]:
+        """Everybody whose name stands in it, each once."""
+        found = [who.name for who in (self.brought_by, self.owner, self.hunter, self.to) if who is not None]
+        return tuple(dict.fromkeys([*found, *([self.job_for] if self.job_for else [])]))
+
+    @property
     def how(self) -> str:
         """`here`, `out`, `lost`, `refused`, `cut` or `opened`."""
         return self.custody.life.ended_as or "here"
@@ -83,15 +93,15 @@ def recorded(floor: Floor, records: tuple[Custody, ...]) -> tuple[Recorded, ...]
     last = max((entry.when.day for one in records for entry in one.life.lines), default=None)
     last_line = None if last is None else date.fromordinal(last)
     made = [_recorded(number, one, people, shop, clock, last_line) for number, one in enumerate(records, start=1)]
-    shared = _shared_codes(made)
+    shared = _shared_codes(made, floor)
     return tuple(
         replace(one, missing=(*one.missing, *shared.get(one.number, ()), *_second_arrivals(one.custody)))
         for one in made
     )
 
 
-def _shared_codes(made: Sequence[Recorded]) -> dict[int, list[str]]:
-    """A legal tag or a seal belongs to one skin; the parts of one that was cut share it."""
+def _shared_codes(made: Sequence[Recorded], floor: Floor) -> dict[int, list[str]]:
+    """A legal tag or a seal belongs to one skin: the parts of one that was cut share it, and one that comes in again bears it lawfully."""
     found: dict[int, list[str]] = {}
     for sort in ("tag", "seal"):
         bearers: dict[str, list[Recorded]] = {}
@@ -100,11 +110,14 @@ def _shared_codes(made: Sequence[Recorded]) -> dict[int, list[str]]:
             if code and (one.custody.whole is None or one.custody.whole.life.box):
                 bearers.setdefault(code.casefold(), []).append(one)
         for several in bearers.values():
+            skins = skins_of(floor, [one.custody.life for one in several], sort)
+            of = {id(life): number for number, skin in enumerate(skins) for life in skin}
             for one in several:
-                others = [other.tag for other in several if other is not one]
-                if others:
+                mine = of.get(id(one.custody.life))
+                others = [other.tag for other in several if of.get(id(other.custody.life)) not in (None, mine)]
+                if mine is not None and others:
                     own = "a legal tag" if sort == "tag" else "a seal"
-                    said = f"{own} of its own ({one.custody.code(sort)} is on {listed(others[:3])} too)"
+                    said = f"{own} of its own ({one.custody.code(sort)} is on {listed(in_order(others)[:3])} too)"
                     found.setdefault(one.number, []).append(said)
     return found
 
@@ -162,13 +175,25 @@ def _recorded(
         licence=licence,
         out=_out_stamp(life.ended_when, life.ended, clock),
         to=to,
-        why=life.ended.remark if life.ended is not None else "",
+        why="" if life.ended is None else reason_at_end(life.ended),
         tanning_began="" if tanning is None else written_stamp(tanning.when, clock),
         tanning_step="" if tanning is None else tanning.line.title if tanning.line is not None else tanning.name,
         kept=kept,
         missing=(),
     )
-    return _with_missing(made)
+    return _with_missing(made, shop.shop.name)
+
+
+def reason_at_end(entry: Entry) -> str:
+    """Why it was lost or refused: all that stands behind that word, with a dash before it, in brackets or bare; else the remark."""
+    found = _GIVEN_UP.search(words_of(entry))
+    if found is None:
+        return entry.remark
+    words = found[1].split()
+    while words and words[0].strip(",&+").casefold() in {"", "and", *(tag.casefold() for tag in entry.tags)}:
+        words.pop(0)  # `lost H41, slipped all over`
+    said = " ".join(words).strip(" ,:–—-")
+    return entry.remark if not said or said.strip("()") == entry.remark else said
 
 
 def _out_stamp(when: When | None, entry: Entry | None, clock: Clock) -> str:
@@ -190,11 +215,11 @@ def wants_seal(one: Custody) -> bool:
     return any(word in _SEALED for word in one.life.kind.casefold().split())
 
 
-def _with_missing(made: Recorded) -> Recorded:
-    return replace(made, missing=tuple(dict.fromkeys(_missing(made))))
+def _with_missing(made: Recorded, shop: str) -> Recorded:
+    return replace(made, missing=tuple(dict.fromkeys(_missing(made, shop))))
 
 
-def _missing(made: Recorded) -> list[str]:
+def _missing(made: Recorded, shop: str) -> list[str]:
     one = made.custody
     life = one.life
     if one.whole is not None and not one.whole.life.box:
@@ -211,8 +236,8 @@ def _missing(made: Recorded) -> list[str]:
     if not life.kind:
         lacks.append("kind")
     for who in (made.owner, made.brought_by, made.hunter, made.to):
-        if who is None:
-            continue
+        if who is None or account(who.name) == account(shop):
+            continue  # where the shop itself is to be found an officer knows
         if not who.address:
             lacks.append(f"address of {who.name}")
         if not who.phone and who is made.owner:

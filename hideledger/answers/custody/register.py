@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from hideledger.answers.custody.record import Recorded, wants_seal
 from hideledger.answers.custody.table import SCHEMA, register_table
@@ -10,6 +10,8 @@ from hideledger.answers.saying import counted, local_stamp, now_words, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.keeping import event_said
 from hideledger.model.table import in_words
+from hideledger.rules.alike import alike
+from hideledger.rules.names import account, payers, said_apart
 from hideledger.rules.words import in_order
 from hideledger.shopfloor.floor import Floor
 
@@ -17,7 +19,18 @@ CAUTION = (
     "What a record must hold, and how long it is kept, differs by state and by animal. The state's wildlife agency decides; "
     "of migratory birds also the federal permit."
 )
+HOW_TO_WRITE = (
+    "each on a line of its own: `H41 doe`, `H41 tag 40718`, `H41 licence 7712`, `H41 killed 2026-10-29 at Tarrow county`, `H41 for Oren Vale`; "
+    "an address and a phone once, in the shop file: `customer Oren Vale, phone 555-0142, address 12 Mill Road, Tarrow`"
+)
 SEAL_CAUTION = "A seal stays on until tanning has begun, as 5 AAC 92.165 has it for a bear in Alaska; ask the agency whose seal it is."
+
+# The furbearers of 50 CFR 23.69, by the word a shop would write: bobcat, river otter, Canada lynx, gray wolf, brown bear.
+_CITES = frozenset({"bobcat", "otter", "lynx", "wolf", "brown", "grizzly"})
+CITES_CAUTION = (
+    "A bobcat, river otter, Canada lynx, gray wolf or brown bear leaves the country only with the tag of the state or tribe fixed to its skin, "
+    "as 50 CFR 23.69 has it: ask the agency, keep it with the skin through the wet work, and write it, `H41 seal 4411`."
+)
 
 
 def register(
@@ -37,10 +50,10 @@ def register(
     ]
     if shown is None or len(chosen) == len(made):
         sections.append(_never_came(floor))
-    sections += [_missing(chosen if len(chosen) > 1 else ()), _mind(floor, chosen)]
+    sections += [_missing(chosen if len(chosen) > 1 else ()), _mind(floor, chosen, _other_names(floor, made, chosen))]
     return Sheet(
         title=title("Register of skins", floor, f"{counted(len(chosen), 'record')}, "),
-        sections=tuple(section for section in sections if section.rows),
+        sections=unread_first(floor, sections),
         record={
             **head_record(floor),
             "skins": list(register_table(chosen).records()),
@@ -49,11 +62,16 @@ def register(
 
 
 def title(what: str, floor: Floor, more: str = "", *, joint: str = "of") -> str:
-    """The first line of every sheet about custody: what, of which shop, when, and what could not be read."""
-    book = floor.book
-    unread = f", {unread_said(book)} of the book not understood" if book.unread else ""
-    name = book.shop.shop.name
-    return f"{what}{f' {joint} {name}' if name else ''}, {more}{now_words(floor.at, book.clock)}{unread}"
+    """The first line of every sheet about custody: what, of which shop, and when; short enough for paper."""
+    name = floor.book.shop.shop.name
+    return f"{what}{f' {joint} {name}' if name else ''}, {more}{now_words(floor.at, floor.book.clock)}"
+
+
+def unread_first(floor: Floor, sections: Iterable[Section]) -> tuple[Section, ...]:
+    """The sections that say something; before all others what part of the book could not be read."""
+    text = f"{unread_said(floor.book)} of the book, counted nowhere here; hideledger check says which"
+    rows = (Row(text=text, plain=("not understood", text)),) if floor.book.unread else ()
+    return tuple(section for section in (Section(heading="Not understood", rows=rows), *sections) if section.rows)
 
 
 def head_record(floor: Floor) -> dict[str, object]:
@@ -150,6 +168,8 @@ def _seal(one: Recorded) -> str:
 
 def _out_of(one: Recorded) -> str:
     whole = one.custody.whole
+    if one.custody.box is not None:
+        return f"box {one.custody.box.life.tag}"
     if whole is None:
         return ""
     ended = whole.life.ended
@@ -188,6 +208,8 @@ def _missing(made: Sequence[Recorded]) -> Section:
         Row(head=what, text=tags_said(in_order(tags)), plain=("missing", what, tags_said(in_order(tags))))
         for what, tags in sorted(by_what.items(), key=lambda both: (-len(both[1]), both[0]))
     )
+    if rows:
+        rows += (Row(head="to write", text=HOW_TO_WRITE, plain=("to write", HOW_TO_WRITE)),)
     return Section(heading="Missing for the record", rows=rows)
 
 
@@ -202,16 +224,43 @@ def _never_came(floor: Floor) -> Section:
     return Section(heading="Named, and no line says that it came in", rows=rows)
 
 
-def _mind(floor: Floor, made: Sequence[Recorded]) -> Section:
-    said = [CAUTION]
+def _other_names(floor: Floor, made: Sequence[Recorded], chosen: Sequence[Recorded]) -> list[str]:
+    """Records that are not shown and stand under nearly the same name: whoever asks for one customer wants to know of them."""
+    if len(chosen) == len(made):
+        return []
+    shown = {one.number for one in chosen}
+    defined = {account(one.name) for one in floor.book.shop.customers}
+    bills = payers(floor)
+    names = {account(name): name for one in chosen for name in one.people}
+    others: dict[str, list[Recorded]] = {}
+    for one in made:
+        for name in one.people if one.number not in shown else ():
+            others.setdefault(name, []).append(one)
+    said = []
+    for name, some in sorted(others.items()):
+        key = account(name)
+        near = [
+            mine
+            for mine in names
+            if mine != key
+            and not {mine, key} <= defined
+            and alike(mine, key)
+            and not (mine in bills and key in bills and said_apart(bills[mine], bills[key]))
+        ]
+        if near and key not in names:
+            tags = tags_said(in_order(one.tag for one in some))
+            said.append(f"{tags} not shown: {name} is nearly {names[near[0]]}; one person, or two?")
+    return said
+
+
+def _mind(floor: Floor, made: Sequence[Recorded], more: Sequence[str] = ()) -> Section:
+    said = [CAUTION, *more]
     if any(one.custody.code("seal") or wants_seal(one.custody) for one in made):
         said.append(SEAL_CAUTION)
+    if any(_CITES & set(one.custody.life.kind.casefold().split()) for one in made):
+        said.append(CITES_CAUTION)
     if not floor.book.shop.shop.kept:
         said.append(
             "No line of the shop says how long a record is kept; write what your state asks, such as `records kept 5 y after out`."
-        )
-    if floor.book.unread:
-        said.append(
-            f"{unread_said(floor.book)} not understood may tell of skins that are not here; hideledger check says which."
         )
     return Section(heading="Mind", rows=tuple(Row(text=text, plain=("mind", text)) for text in said))

@@ -4,30 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from decimal import Decimal
-from fractions import Fraction
 
 from hideledger.answers.custody.baths import CAUTION as DRAIN_CAUTION
 from hideledger.answers.custody.baths import baths_record, baths_section, let_go
 from hideledger.answers.custody.count import Flow, flow
 from hideledger.answers.custody.held import held_record, held_sections
 from hideledger.answers.custody.record import Recorded, recorded
-from hideledger.answers.custody.register import CAUTION, head_record, title
-from hideledger.answers.money import money_record, money_said
-from hideledger.answers.owed.account import Accounts, accounts
-from hideledger.answers.saying import now_words, tags_said, unread_said
+from hideledger.answers.custody.register import CAUTION, head_record, title, unread_first
+from hideledger.answers.custody.year_money import (
+    money_section,
+    shelf_section,
+    sums_of,
+    unpaid_record,
+    unpaid_section,
+    worth_of,
+)
+from hideledger.answers.money import money_record
+from hideledger.answers.owed.account import accounts
+from hideledger.answers.saying import now_words, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.book import Book
-from hideledger.model.facts import Money, Price
-from hideledger.model.units import CURRENCIES, Quantity
-from hideledger.rules.onhand import Holding, currency_of, holdings
-from hideledger.rules.words import in_order, listed
+from hideledger.rules.onhand import holdings
+from hideledger.rules.words import in_order
 from hideledger.shopfloor.custody import custody_of
-from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.layout import lay_out
-
-_NOTHING = Fraction(0)
-_SORTS = (("paid", "paid by customers"), ("deposit", "deposits"), ("charge", "charged, as written on hides"))
 
 
 class NotBegun(ValueError):
@@ -51,27 +51,24 @@ def year_sheet(book: Book, year: int, at: int) -> Sheet:
         _gone(made, first, last),
         *held_sections(floor, made, heading="Other people's skins, "),
         baths_section(baths, floor),
-        _money(floor, first, last),
-        _unpaid(every),
-        _shelf(shelf, floor),
-        _mind(floor),
+        money_section(floor, first, last),
+        unpaid_section(every, floor),
+        shelf_section(shelf, floor),
+        _mind(),
     ]
     return Sheet(
-        title=title(f"The year {year}", floor),
-        sections=tuple(section for section in sections if section.rows),
+        title=title(f"The year {year}{' so far' if at < clock.day_end(last) else ''}", floor),
+        sections=unread_first(floor, sections),
         record={
             **head_record(floor),
             "year": year,
             "skins": _flow_record(found),
             **held_record(floor, made),
             "baths_let_go": baths_record(baths),
-            "money": {what: [str(one) for one in sums] for what, sums in _sums(floor, first, last).items()},
-            "unpaid": [
-                {"customer": one.name, "now": money_record(one.now), "in_the_end": money_record(one.in_the_end)}
-                for one in every.people.values()
-                if one.now > 0 or one.in_the_end > 0
-            ],
-            "shelf_worth": money_record(_worth(shelf)),
+            "money": {what: [str(one) for one in sums] for what, sums in sums_of(floor, first, last).items()},
+            "unpaid": unpaid_record(every),
+            "shelf_worth": money_record(worth_of(shelf)),
+            "shelf_not_reckoned": [one.name for one in shelf.values() if one.shelf.unpriced],
             "currency": every.sign,
         },
     )
@@ -79,21 +76,36 @@ def year_sheet(book: Book, year: int, at: int) -> Sheet:
 
 def _skins(found: Flow, year: int) -> Section:
     rows = [
-        Row(head=f"here on 1 Jan {year}", text=str(found.at_start)),
+        Row(head=f"here on 1 Jan {year}", text=_with_tags(found.at_start, found.start_tags)),
         Row(head="came in", text=_with_tags(found.came, found.came_tags)),
     ]
     if found.by_cutting:
         what = "more by cutting" if found.by_cutting > 0 else "cut, and no new tag"
-        rows.append(Row(head=what, text=str(abs(found.by_cutting))))
+        rows.append(Row(head=what, text=_with_tags(abs(found.by_cutting), found.cut_tags)))
     if found.by_opening:
         what = "more in boxes than said" if found.by_opening > 0 else "fewer in boxes than said"
-        rows.append(Row(head=what, text=str(abs(found.by_opening))))
+        rows.append(Row(head=what, text=_with_tags(abs(found.by_opening), found.opened_tags)))
     rows += [
         Row(head=how, text=_with_tags(number, found.gone_tags[how]))
         for how, number in (("out", found.out), ("lost", found.lost), ("refused", found.refused))
     ]
-    rows.append(Row(head="here at the end", text=str(found.at_end)))
+    rows.append(Row(head="here at the end", text=_with_tags(found.at_end, found.end_tags)))
+    if found.boxes:
+        boxes = ", ".join(f"{tag} for {count}" for tag, count in found.boxes.items())
+        rows.append(Row(head="a box counts", text=f"for the skins in it: {boxes}"))
+    rows.append(Row(head="together", text=_adds_up(found)))
     return Section(heading="Skins", rows=tuple(rows))
+
+
+def _adds_up(found: Flow) -> str:
+    """`1 here + 10 in + 1 by cutting - 1 in boxes = 11; 1 out + 2 lost + 1 refused + 7 here at the end = 11`."""
+    came = f"{found.at_start} here + {found.came} in"
+    for number, how in ((found.by_cutting, "by cutting"), (found.by_opening, "in boxes")):
+        if number:
+            came += f" {'+' if number > 0 else '-'} {abs(number)} {how}"
+    went = f"{found.out} out + {found.lost} lost + {found.refused} refused + {found.at_end} here at the end"
+    fault = "" if found.balanced else ": the two differ, by a fault of this program; count by the register"
+    return f"{came} = {found.there}; {went} = {found.went}{fault}"
 
 
 def _with_tags(number: int, tags: Sequence[str]) -> str:
@@ -110,6 +122,7 @@ def _flow_record(found: Flow) -> dict[str, object]:
         "lost": found.lost,
         "refused": found.refused,
         "at_end": found.at_end,
+        "adds_up": found.balanced,
     }
 
 
@@ -129,75 +142,7 @@ def _gone(made: Sequence[Recorded], first: int, last: int) -> Section:
     return Section(heading="Lost and refused", rows=tuple(rows))
 
 
-def _sums(floor: Floor, first: int, last: int) -> dict[str, list[Quantity]]:
-    """What was paid, put down, charged, and paid for supplies, each in the money it was written in."""
-    sums: dict[str, dict[str, Decimal]] = {}
-
-    def add(what: str, money: Quantity) -> None:
-        if money.unit in CURRENCIES:
-            of = sums.setdefault(what, {})
-            of[money.unit] = of.get(money.unit, Decimal(0)) + money.value
-
-    for entry in floor.money:
-        if first <= entry.when.day <= last:
-            for fact in entry.facts:
-                if isinstance(fact, Money) and fact.sort != "value":
-                    add(fact.sort, fact.money)
-    for entry in floor.shelf:
-        if first <= entry.when.day <= last:
-            for fact in entry.facts:
-                if isinstance(fact, Price):
-                    add("bought", fact.money)
-    return {what: [Quantity(value=value, unit=unit) for unit, value in of.items()] for what, of in sums.items()}
-
-
-def _money(floor: Floor, first: int, last: int) -> Section:
-    sums = _sums(floor, first, last)
-    rows = [
-        Row(head=words, text=" and ".join(str(one) for one in sums[sort]))
-        for sort, words in (*_SORTS, ("bought", "paid for supplies"))
-        if sort in sums
-    ]
-    return Section(heading="Money of the year, as written", rows=tuple(rows))
-
-
-def _unpaid(every: Accounts) -> Section:
-    rows = [
-        Row(
-            head=one.name,
-            text=(f"{money_said(one.now, one.sign)} for what is ready or fetched, " if one.now > 0 else "nothing yet, ")
-            + f"{money_said(one.in_the_end, one.sign)} when all that is here is done",
-        )
-        for one in sorted(every.people.values(), key=lambda one: one.name.casefold())
-        if one.now > 0 or one.in_the_end > 0
-    ]
-    now = sum((one.now for one in every.people.values() if one.now > 0), _NOTHING)
-    if rows:
-        rows.append(Row(head="in all", text=f"{money_said(now, every.sign)} for what is ready or fetched"))
-    return Section(heading="Unpaid on the last day", rows=tuple(rows))
-
-
-def _worth(shelf: dict[str, Holding]) -> Fraction:
-    return sum((one.shelf.cost for one in shelf.values()), _NOTHING)
-
-
-def _shelf(shelf: dict[str, Holding], floor: Floor) -> Section:
-    sign = currency_of(floor)
-    rows = []
-    for one in shelf.values():
-        priced = (
-            f"worth {money_said(one.shelf.cost, sign)}" if one.shelf.unpriced != one.shelf.amount else "no price known"
-        )
-        rows.append(Row(head=one.name, text=f"{one.shown(one.shelf.amount)}, {priced}"))
-    if rows:
-        unpriced = [one.name for one in shelf.values() if one.shelf.unpriced]
-        without = f", without what has no price: {listed(unpriced)}" if unpriced else ""
-        rows.append(Row(head="in all", text=f"worth {money_said(_worth(shelf), sign)}{without}"))
-    return Section(heading="The shelf on the last day", rows=tuple(rows))
-
-
-def _mind(floor: Floor) -> Section:
-    said = [CAUTION, DRAIN_CAUTION]
-    if floor.book.unread:
-        said.append(f"{unread_said(floor.book)} not understood count nowhere here; hideledger check says which.")
-    return Section(heading="Mind", rows=tuple(Row(text=text, plain=("mind", text)) for text in said))
+def _mind() -> Section:
+    return Section(
+        heading="Mind", rows=tuple(Row(text=text, plain=("mind", text)) for text in (CAUTION, DRAIN_CAUTION))
+    )

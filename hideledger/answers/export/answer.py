@@ -12,7 +12,7 @@ from hideledger.answers.export.columns import SCHEMA, TABLES, columns_of
 from hideledger.answers.export.facts import fact_object, fact_sorts, number
 from hideledger.answers.export.ground import Ground, ground_of
 from hideledger.answers.export.hides import hide_tables
-from hideledger.answers.saying import local_stamp, utc_stamp
+from hideledger.answers.saying import counted, local_stamp, now_words, unread_said, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.wording import words_of
 from hideledger.model.facts import Money
@@ -117,6 +117,17 @@ def _unread(floor: Floor) -> Iterator[tuple[object, ...]]:
     for complaint in floor.book.unread:
         place = complaint.place
         yield place.file, place.line, place.column, complaint.message, complaint.text
+
+
+def written_sheet(target: str, tables: Sequence[Table], floor: Floor, *, files: bool) -> Sheet:
+    """One line: what was written, where, how much, of which moment, and what could not be read."""
+    rows = sum(len(table.rows) for table in tables)
+    what = f"{counted(len(tables), 'table')}, {'a CSV file each, ' if files else ''}{counted(rows, 'row')}"
+    unread = f"; {unread_said(floor.book)} of the book not understood" if floor.book.unread else ""
+    where = f"written {'into' if files else 'to'} {target}"
+    return Sheet(
+        title=f"{what}, {where}, the book as of {now_words(floor.at, floor.book.clock)}{unread}", title_in_plain=True
+    )
 
 
 def schema_sheet() -> Sheet:

@@ -65,7 +65,7 @@ def _hide(life: HideLife, ground: Ground) -> Row:
         None if life.promised is None else life.promised[0].day.isoformat(),
         life.apart is not None,
         "" if life.process is None else life.process.name,
-        None if one.whole is None else ground.hide(one.whole.life),
+        None if (out_of := one.whole or one.box) is None else ground.hide(out_of.life),
         life.stands_in_for,
         life.ended_as,
         *ground.when(life.ended_when),

@@ -11,8 +11,9 @@ from hideledger.answers.owed.words import account_record, in_order_of_door, owes
 from hideledger.answers.saying import local_stamp, tags_said, today, unread_said, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.whose import NothingFound, hides_meant, person_meant
+from hideledger.rules.alike import alike
 from hideledger.rules.horizon import Horizon, look
-from hideledger.rules.names import account, alike
+from hideledger.rules.names import account
 from hideledger.rules.promise import least_time_left
 from hideledger.rules.words import day_said, in_order, listed
 from hideledger.shopfloor.floor import Floor

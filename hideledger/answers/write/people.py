@@ -7,8 +7,9 @@ from collections.abc import Iterable, Iterator
 from hideledger.model.entry import Entry
 from hideledger.model.facts import HandedOut, Money, Party
 from hideledger.reading.draft import Draft
+from hideledger.rules.alike import alike
 from hideledger.rules.finding import Finding
-from hideledger.rules.names import account, alike
+from hideledger.rules.names import account
 
 
 def people_asked(written: Draft, findings: Iterable[Finding]) -> list[tuple[Entry, str]]:

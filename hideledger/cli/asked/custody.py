@@ -56,7 +56,7 @@ def arguments(parser: Parser) -> None:
         "about",
         nargs="*",
         metavar="TAG",
-        help="only these: tags, a legal tag, seal or tag of another shop, or all words of a name; a page or a folder "
+        help="only these: tags, a legal tag, seal or tag of another shop, all words of a name, or a kind; a page or a folder "
         "is the book",
     )
     parser.add_argument("--book", action="append", default=[], metavar="BOOK", dest="more_book", help=BOOK)

@@ -43,7 +43,7 @@ def arguments(parser: Parser) -> None:
 
 
 def answer(wanted: Namespace) -> int:
-    """Written, not written, or part of the book could not be read."""
+    """Written and said so in a line, not written, or part of the book could not be read. JSON Lines are all that is printed of them."""
     _refuse(wanted)
     if wanted.schema:
         from hideledger.answers.export.answer import schema_sheet
@@ -65,6 +65,10 @@ def answer(wanted: Namespace) -> int:
         deliver_utf8("".join(json_lines((table.name, table.records()) for table in tables)))
     elif not _put(wanted, tables):
         return WRONG
+    else:
+        from hideledger.answers.export.answer import written_sheet
+
+        give(written_sheet(target, tables, floor, files=wanted.csv is not None), wanted)
     return UNREAD if floor.book.unread else QUIET
 
 
