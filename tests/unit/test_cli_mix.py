@@ -7,6 +7,8 @@ taxidermy handbooks print with a pickle; no discharge below pH 5.0: 40 CFR 403.5
 from __future__ import annotations
 
 import json
+import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -379,3 +381,15 @@ def test_a_book_with_a_line_unread_still_answers_and_says_so(capsys: Captured, b
     (book / "autumn.hides").write_text(LINES + "2026-11-09 08:00 H41 fleshd\n", encoding="utf-8", newline="\n")
     assert main(["mix", "pickle 20 gal", "--at", "2026-11-10"]) == 3
     assert capsys.readouterr().out.startswith("pickle: 20 gal water")
+
+
+def test_the_readme_shows_what_is_printed(tmp_path: Path, capsys: Captured, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The beginning of the answer in the book of the first evening, to the letter."""
+    readme = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+    for name, text in re.findall(r"^```hides (book/\S+)\n(.*?)^```", readme, re.DOTALL | re.MULTILINE):
+        (tmp_path / "book").mkdir(exist_ok=True)
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    (shown,) = re.findall(r"^```text mix\n\$ hideledger (.*?)\n(.*?)^```", readme, re.DOTALL | re.MULTILINE)
+    assert main(shlex.split(shown[0])) == 3  # a line of that book cannot be read
+    assert capsys.readouterr().out.startswith(shown[1])
