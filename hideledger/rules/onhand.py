@@ -66,7 +66,11 @@ class Holding:
     def missing(self) -> tuple[Counted, ...]:
         """The lines since the last count that took what by the book never lay there."""
         last = max((number for number, line in enumerate(self.lines) if line.move.sort == "counted"), default=-1)
-        return tuple(line for line in self.lines[last + 1 :] if line.missing)
+        return tuple(line for line in self.lines[last + 1 :] if self.is_some(line.missing))
+
+    def is_some(self, amount: Fraction) -> bool:
+        """Whether an amount is more than nothing as it is shown: three thirds of a pound, rounded to be written, are no pound."""
+        return bool(amount) and bool(self.shown(amount).value)
 
     def shown(self, amount: Fraction) -> Quantity:
         """An amount in the unit that the shop thinks in."""
@@ -145,8 +149,12 @@ def list_price(supply: Supply | None, dimension: str, day: int, shop: ShopBook, 
 def _counted(
     moves: list[Move], shelf: Shelf, supply: Supply | None, dimension: str, shop: ShopBook, sign: str
 ) -> Iterator[Counted]:
+    prices: dict[int, Fraction | None] = {}  # by the version of its supply line
     for move in moves:
-        each = list_price(supply, dimension, move.when.day, shop, sign)
+        version = supply if supply is None or not supply.earlier else as_of(supply, date.fromordinal(move.when.day))
+        if id(version) not in prices:
+            prices[id(version)] = list_price(supply, dimension, move.when.day, shop, sign)
+        each = prices[id(version)]
         if move.sort == "bought":
             paid = move.price if move.price is not None and move.price.unit == sign else None
             cost = Fraction(paid.value) if paid is not None else None if each is None else each * move.amount
@@ -180,8 +188,8 @@ def _taken(move: Move, taking: Taking, each: Fraction | None, shelf: Shelf) -> C
     missing = taking.missing
     return Counted(
         move=move,
-        cost=taking.cost + (NOTHING if each is None else each * missing),
-        unpriced=taking.unpriced + (missing if each is None else NOTHING),
+        cost=taking.cost + each * missing if missing and each is not None else taking.cost,
+        unpriced=taking.unpriced + missing if missing and each is None else taking.unpriced,
         lots=tuple(portion.lot for portion in taking.portions),
         missing=missing,
         listed=bool(missing) and each is not None,

@@ -14,20 +14,28 @@ from hideledger.answers.custody.held import held_record, held_sections
 from hideledger.answers.custody.record import Recorded, recorded
 from hideledger.answers.custody.register import CAUTION, head_record, title
 from hideledger.answers.money import money_record, money_said
-from hideledger.answers.owed.account import Accounts, accounts
+from hideledger.answers.owed.account import Account, Accounts, accounts
+from hideledger.answers.owed.words import owes_said, settle_rows, settling_record
 from hideledger.answers.saying import now_words, tags_said, unread_said
 from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.answers.stock.shelf import worth_said
 from hideledger.model.book import Book
 from hideledger.model.facts import Money, Price
 from hideledger.model.units import CURRENCIES, Quantity
-from hideledger.rules.onhand import Holding, currency_of, holdings
+from hideledger.rules.onhand import Holding, currency_of, holdings, whole_shelf
 from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.custody import custody_of
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.layout import lay_out
 
 _NOTHING = Fraction(0)
-_SORTS = (("paid", "paid by customers"), ("deposit", "deposits"), ("charge", "charged, as written on hides"))
+_SORTS = (
+    ("paid", "paid by customers"),
+    ("deposit", "deposits"),
+    ("charge", "charged, as written on hides"),
+    ("bought", "paid for supplies"),
+    ("machines", "paid for machines"),
+)
 
 
 class NotBegun(ValueError):
@@ -53,6 +61,7 @@ def year_sheet(book: Book, year: int, at: int) -> Sheet:
         baths_section(baths, floor),
         _money(floor, first, last),
         _unpaid(every),
+        _to_settle(every, floor),
         _shelf(shelf, floor),
         _mind(floor),
     ]
@@ -67,10 +76,17 @@ def year_sheet(book: Book, year: int, at: int) -> Sheet:
             "baths_let_go": baths_record(baths),
             "money": {what: [str(one) for one in sums] for what, sums in _sums(floor, first, last).items()},
             "unpaid": [
-                {"customer": one.name, "now": money_record(one.now), "in_the_end": money_record(one.in_the_end)}
+                {
+                    "customer": one.name,
+                    "now": None if one.unclear_now else money_record(one.now),
+                    "in_the_end": None if one.unclear else money_record(one.in_the_end),
+                    "reckoned_now": money_record(one.now),
+                    "reckoned_in_the_end": money_record(one.in_the_end),
+                }
                 for one in every.people.values()
-                if one.now > 0 or one.in_the_end > 0
+                if _is_unpaid(one)
             ],
+            "to_settle": settling_record(list(every.people.values()), every.nobody),
             "shelf_worth": money_record(_worth(shelf)),
             "currency": every.sign,
         },
@@ -130,7 +146,7 @@ def _gone(made: Sequence[Recorded], first: int, last: int) -> Section:
 
 
 def _sums(floor: Floor, first: int, last: int) -> dict[str, list[Quantity]]:
-    """What was paid, put down, charged, and paid for supplies, each in the money it was written in."""
+    """What was paid, put down, charged, paid for supplies and paid for machines, each in the money it was written in."""
     sums: dict[str, dict[str, Decimal]] = {}
 
     def add(what: str, money: Quantity) -> None:
@@ -148,33 +164,47 @@ def _sums(floor: Floor, first: int, last: int) -> dict[str, list[Quantity]]:
             for fact in entry.facts:
                 if isinstance(fact, Price):
                     add("bought", fact.money)
+    for piece in whole_shelf(floor)[0].pieces:  # a drum is used, and not used up: it is no supply
+        if piece.price is not None and first <= piece.entry.when.day <= last:
+            add("machines", piece.price)
+            add("bought", Quantity(value=-piece.price.value, unit=piece.price.unit))
+    for of in sums.values():
+        for unit in [unit for unit, value in of.items() if not value]:
+            del of[unit]
+    sums = {what: of for what, of in sums.items() if of}
     return {what: [Quantity(value=value, unit=unit) for unit, value in of.items()] for what, of in sums.items()}
 
 
 def _money(floor: Floor, first: int, last: int) -> Section:
     sums = _sums(floor, first, last)
     rows = [
-        Row(head=words, text=" and ".join(str(one) for one in sums[sort]))
-        for sort, words in (*_SORTS, ("bought", "paid for supplies"))
-        if sort in sums
+        Row(head=words, text=" and ".join(str(one) for one in sums[sort])) for sort, words in _SORTS if sort in sums
     ]
     return Section(heading="Money of the year, as written", rows=tuple(rows))
 
 
+def _is_unpaid(one: Account) -> bool:
+    return one.now > 0 or one.in_the_end > 0 or bool(one.unclear)
+
+
 def _unpaid(every: Accounts) -> Section:
     rows = [
-        Row(
-            head=one.name,
-            text=(f"{money_said(one.now, one.sign)} for what is ready or fetched, " if one.now > 0 else "nothing yet, ")
-            + f"{money_said(one.in_the_end, one.sign)} when all that is here is done",
-        )
+        Row(head=one.name, text=owes_said(one))
         for one in sorted(every.people.values(), key=lambda one: one.name.casefold())
-        if one.now > 0 or one.in_the_end > 0
+        if _is_unpaid(one)
     ]
     now = sum((one.now for one in every.people.values() if one.now > 0), _NOTHING)
+    unclear = in_order(bill.life.tag for one in every.people.values() for bill in one.unclear_now)
+    beside = f", and {tags_said(unclear)} not reckoned" if unclear else ""
     if rows:
-        rows.append(Row(head="in all", text=f"{money_said(now, every.sign)} for what is ready or fetched"))
+        rows.append(Row(head="in all", text=f"{money_said(now, every.sign)} for what is ready or fetched{beside}"))
     return Section(heading="Unpaid on the last day", rows=tuple(rows))
+
+
+def _to_settle(every: Accounts, floor: Floor) -> Section:
+    people = sorted(every.people.values(), key=lambda one: one.name.casefold())
+    rows = [row for one in people for row in settle_rows(one.name, one.bills, floor)]
+    return Section(heading="To settle by word", rows=(*rows, *settle_rows("nobody named", every.nobody, floor)))
 
 
 def _worth(shelf: dict[str, Holding]) -> Fraction:
@@ -185,10 +215,7 @@ def _shelf(shelf: dict[str, Holding], floor: Floor) -> Section:
     sign = currency_of(floor)
     rows = []
     for one in shelf.values():
-        priced = (
-            f"worth {money_said(one.shelf.cost, sign)}" if one.shelf.unpriced != one.shelf.amount else "no price known"
-        )
-        rows.append(Row(head=one.name, text=f"{one.shown(one.shelf.amount)}, {priced}"))
+        rows.append(Row(head=one.name, text=f"{one.shown(one.shelf.amount)}, {worth_said(one.shelf, one, sign)}"))
     if rows:
         unpriced = [one.name for one in shelf.values() if one.shelf.unpriced]
         without = f", without what has no price: {listed(unpriced)}" if unpriced else ""

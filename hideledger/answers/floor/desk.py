@@ -143,7 +143,7 @@ def _to_fetch(every: Accounts) -> list[tuple[str, list[HideBill]]]:
 
 def _unpaid(bills: Sequence[HideBill], pooled: Fraction, sign: str, floor: Floor) -> list[str]:
     """Hides finished or handed back in the last two months that are not all paid; together where several were paid at once."""
-    due = [bill for bill in bills if bill.left > 0 and bill.counts and bill.life.declared and _is_due(bill.life, floor)]
+    due = [bill for bill in bills if bill.left > 0 and bill.life.declared and _is_due(bill.life, floor)]
     due.sort(key=lambda bill: tag_order(bill.life.tag))
     if pooled and due:
         left = sum((bill.left for bill in due), Fraction(0)) - pooled
