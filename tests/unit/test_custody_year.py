@@ -114,6 +114,14 @@ def test_money_is_told_as_it_was_written_that_year_and_the_shelf_as_it_lay_on_th
     assert rows(sheet, "The shelf on the last day") == {"salt": "30 lb, worth $5.70", "in all": "worth $5.70"}
 
 
+def test_a_machine_is_paid_for_apart_from_supplies(tmp_path: Path) -> None:
+    """A drum for $980.00 and salt for $4.00 on one line, beside the $9.50 of the book."""
+    page = f"{PAGE}2026-11-04 08:00 bought 1 drum, $980.00, 20 lb salt, $4.00\n"
+    sheet = year_of(write(tmp_path / "book", page), 2026)
+    money = rows(sheet, "Money of the year, as written")
+    assert (money["paid for supplies"], money["paid for machines"]) == ("$13.50", "$980.00")
+
+
 def test_an_insurer_gets_other_peoples_skins_with_what_was_stated(tmp_path: Path) -> None:
     floor = floor_of(write(tmp_path / "book"), "2026-12-31")
     sheet = held(floor, list(made_of(floor).values()))

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
+from hideledger.answers.owed.account import accounts
 from hideledger.cli import main
+from hideledger.cli.moment import instant_of
+from hideledger.model.facts import Money
+from hideledger.reading import read_book
+from hideledger.shopfloor.layout import lay_out
 from tests.unit.bill_book import AT, SHOP, Captured, book, hides, record, said
 
+SAMPLES = Path(__file__).resolve().parents[2] / "sample_ledgers"
 RAW = """\
 2026-11-02 08:10 H1 in, cape, 6 lb, rush, for Oren Vale, deposit $50
 2026-11-02 08:20 H1 salt
@@ -233,3 +240,25 @@ def test_a_price_named_on_a_later_line_is_answered_with_how_to_write_it(tmp_path
     for line in ("charged $15 rush", "-- rush"):
         later = lines.replace("H7 rush", f"H7 {line}")
         assert hides(record(capsys, "owed", book(tmp_path, later), "H7"))["H7"]["left"] == "107.00"
+
+
+@pytest.mark.parametrize("name", ["first-week", "harbour-road", "rough", "tarrow-ridge"])
+def test_every_payment_of_a_book_is_on_a_bill_in_an_account_or_told_apart(name: str) -> None:
+    read = read_book([str(SAMPLES / name)])
+    floor = lay_out(read, instant_of("2027-04-30 12:00", read.clock))
+    every = accounts(floor)
+    written = [fact for entry in floor.money for fact in entry.facts if isinstance(fact, Money)]
+    paid = sum((Fraction(fact.money.value) for fact in written if fact.sort in ("paid", "deposit")), Fraction(0))
+    found = sum((loose.payment.money for loose in every.loose), Fraction(0))
+    for one in every.people.values():
+        found += one.pooled + sum((bill.paid for bill in one.bills), Fraction(0))
+        settled = sum((bill.charged - bill.paid + bill.to_settle for bill in one.bills), Fraction(0))
+        assert settled - one.pooled == one.in_the_end
+    found += sum((bill.paid for bill in every.nobody), Fraction(0))
+    assert found == paid
+
+
+def test_the_evening_look_names_what_is_not_reckoned(tmp_path: Path, capsys: Captured) -> None:
+    lines = "2026-11-02 11:00 H7 in, coyote, for Nora Stitt\n2026-11-02 11:01 H7 pickle"
+    assert main(["floor", book(tmp_path, lines), *AT]) in (0, 1)
+    assert "Nora Stitt no sum known yet: H7, not reckoned" in " ".join(capsys.readouterr().out.split())
