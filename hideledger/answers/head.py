@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from hideledger.answers.saying import local_stamp, now_words, unread_said, utc_stamp
 from hideledger.shopfloor.floor import Floor
 
@@ -16,12 +18,13 @@ def not_understood(floor: Floor) -> str:
     return f", {unread_said(floor.book)} of the book not understood" if floor.book.unread else ""
 
 
-def head_record(floor: Floor) -> dict[str, object]:
-    """The version of the form, the moment in both clocks, and how many lines could not be read."""
+def record_of(floor: Floor, parts: Mapping[str, object]) -> dict[str, object]:
+    """An answer for a program: the version of the form, the moment by both clocks, the parts, and how many lines could not be read."""
     clock = floor.book.clock
     return {
         "schema": 1,
         "at": utc_stamp(floor.at, clock),
         "at_local": local_stamp(floor.at, clock),
+        **parts,
         "unread": len(floor.book.unread),
     }

@@ -67,7 +67,7 @@ class Jobs:
     def came_through(self, life: HideLife) -> bool:
         """Whether it was finished: it waits to be fetched, or went out after the work that makes leather of it."""
         if life.here:
-            return is_finished(life, self.floor.book.clock, self.floor.at)
+            return is_finished(life, self.floor.book.clock, self.floor.at) and was_worked(life)
         return life.ended_as == "out" and was_worked(life)
 
     def not_finished(self, life: HideLife) -> str:

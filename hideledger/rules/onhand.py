@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -122,13 +123,13 @@ def in_unit(amount: Fraction, unit: str, *, figures: int = 0) -> Quantity:
 
 
 def currency_of(floor: Floor) -> str:
-    """The sign of the shop's money: that of its price list, else of what it paid or took first."""
+    """The sign of the shop's money: that of most of its own prices (one supply may come from abroad), else of what it paid or took first."""
     shop = floor.book.shop
-    for price in (supply.price for supply in shop.supplies.values()):
-        if price is not None:
-            return price.unit
-    for charge in shop.charges:
-        return charge.money[0][0].unit
+    priced = [money.unit for charge in shop.charges for money, _ in charge.money]
+    priced += [supply.price.unit for supply in shop.supplies.values() if supply.price is not None]
+    priced += [shop.shop.labour[0].unit] if shop.shop.labour is not None else []
+    if priced:
+        return Counter(priced).most_common(1)[0][0]  # of two as frequent the one that stands first
     for entry in (*floor.shelf, *floor.money):
         for fact in entry.facts:
             money = getattr(fact, "money", None)

@@ -9,7 +9,7 @@ from fractions import Fraction
 from hideledger.answers.cost.hides import Costs, HideCost, costs
 from hideledger.answers.cost.left_out import at_least, in_none, left_out
 from hideledger.answers.cost.sent import against, sent_out_price
-from hideledger.answers.head import head_record, moment_said
+from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.money import money_record, money_said
 from hideledger.answers.saying import counted, skins_said, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
@@ -41,17 +41,19 @@ def cost(floor: Floor, about: Sequence[str], by: str) -> Sheet:
     return Sheet(
         title=f"What a hide costs{f', {whom}' if whom else ''}, {moment_said(floor)}",
         sections=tuple(section for section in sections if section.rows),
-        record={
-            **head_record(floor),
-            "currency": found.sign,
-            "hides": [_record(one, found, floor) for one in hides],
-            "in_no_hide": {
-                "shop": money_record(found.own_use),
-                "gone_at_counts": money_record(found.gone),
-                "baths_nobody_was_in": money_record(sum((money for _, money in found.empty), _NOTHING)),
-                "without_price": list(dict.fromkeys(name for names in found.unpriced.values() for name in names)),
+        record=record_of(
+            floor,
+            {
+                "currency": found.sign,
+                "hides": [_record(one, found, floor) for one in hides],
+                "in_no_hide": {
+                    "shop": money_record(found.own_use),
+                    "gone_at_counts": money_record(found.gone),
+                    "baths_nobody_was_in": money_record(sum((money for _, money in found.empty), _NOTHING)),
+                    "without_price": list(dict.fromkeys(name for names in found.unpriced.values() for name in names)),
+                },
             },
-        },
+        ),
     )
 
 

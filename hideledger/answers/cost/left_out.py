@@ -61,7 +61,7 @@ def left_out(hides: Sequence[HideCost], found: Costs, floor: Floor, *, whole: bo
     unpriced = list(dict.fromkeys(names))
     if unpriced:
         said.append(
-            f"{listed(unpriced)}: no price is known; write it where it is bought, `bought 5 lb {unpriced[0]}, $4.00`, or on its supply line"
+            f"{listed(unpriced)}: no price is known; write it where it is bought, `bought 5 lb {unpriced[0]}, {found.sign}4.00`, or on its supply line"
         )
     foreign = [
         f"{line.move.price} for {held.name} ({line.move.entry.at.short})"

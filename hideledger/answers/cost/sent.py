@@ -20,27 +20,36 @@ from hideledger.trade.costing import NeverPaid, units_to_break_even
 _NOTHING = Fraction(0)
 
 
+_NO_LINE = "without a line that says what sending out costs"
+
+
 def sent_out_price(one: HideCost, floor: Floor, sign: str) -> Fraction | None:
     """What the shop's line says that sending this out costs, freight and all; None where it says nothing that can be reckoned.
 
     A part has its share of what the whole skin would have cost, unless a line is for that part; a box the price of every skin in it.
     """
+    found = _sent_out(one, floor, sign)
+    return None if isinstance(found, str) else found
+
+
+def _sent_out(one: HideCost, floor: Floor, sign: str) -> Fraction | str:
+    """The price, or why it cannot be reckoned."""
     own = one.life.parent and one.life.kind != one.whole.kind and _line_of(one.life, one.life.kind, floor) is not None
     life = one.life if own else one.whole
     line = _line_of(life, life.kind, floor) or _line_of(life, "", floor)
     if line is None:
-        return None
+        return _NO_LINE
     times = Fraction(1) if own else one.skins
     whole = _NOTHING
     for money, what in line.money:
         if money.unit != sign:
-            return None
+            return f"at {money}, other money than the shop's {sign} ({line.place.short})"
         measure = per_unit(what) if what.startswith("per ") else None
         if measure is None:
             whole += Fraction(money.value) * times
             continue
         if not life.weights or measure.dimension != "weight":
-            return None
+            return f"at {money} {what}, and {'no weight is written' if measure.dimension == 'weight' else 'that is not reckoned'}"
         first = life.weights[0]
         pounds = Fraction(first.weight.to(measure.unit)) / first.shared_by / Fraction(measure.value)
         whole += Fraction(money.value) * pounds * (times if one.life.parent else 1)
@@ -64,8 +73,14 @@ def against(hides: Sequence[HideCost], found: Costs, floor: Floor, *, whole: boo
     """The rows: a hide here and elsewhere, saved so far, and when what was bought by the piece is paid."""
     through = [one for one in hides if one.came_through]
     pairs = [(one, price) for one in through if (price := sent_out_price(one, floor, found.sign)) is not None]
+    aside: dict[str, Fraction] = {}
+    for one in through:
+        why = _sent_out(one, floor, found.sign)
+        if isinstance(why, str):
+            aside[why] = aside.get(why, _NOTHING) + one.skins
+    beside = [_row("left aside", f"{skins_said(number)} {why}") for why, number in aside.items()]
     if not pairs:
-        return []
+        return [] if set(aside) <= {_NO_LINE} else beside
     sign, number = found.sign, sum((one.skins for one, _ in pairs), _NOTHING)
     here = sum((one.total for one, _ in pairs), _NOTHING)
     away = sum((price for _, price in pairs), _NOTHING)
@@ -83,10 +98,7 @@ def against(hides: Sequence[HideCost], found: Costs, floor: Floor, *, whole: boo
         _row("saved a hide", f"{money_said(saved / number, sign)}{most}"),
         _row("saved so far", f"{money_said(saved, sign)}{most}"),
     ]
-    without = [one for one in through if not any(one is priced for priced, _ in pairs)]
-    if without:
-        skins = sum((one.skins for one in without), _NOTHING)
-        rows.append(_row("left aside", f"{skins_said(skins)} without a price for sending out that can be reckoned"))
+    rows += beside
     return rows + _paid(here, away, number, found) if whole else rows
 
 

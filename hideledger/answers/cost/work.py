@@ -76,7 +76,11 @@ def _states(shop: ShopBook) -> bool:
 
 
 def work_left_out(hides: Sequence[HideCost], shop: ShopBook, sign: str) -> str:
-    """What of the work is in no sum, and why."""
+    """What of the work is in no sum, and why; examples in the shop's own money."""
+    return _why(hides, shop, sign).replace("$", sign)
+
+
+def _why(hides: Sequence[HideCost], shop: ShopBook, sign: str) -> str:
     wage = shop.shop.labour
     if wage is None and not _states(shop):
         return f"work: the shop file states none; {_HOW}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from hideledger.answers.head import head_record, moment_said
+from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.history.lines import Happening, of_bath, of_hide
 from hideledger.answers.history.places import of_place, of_vessel, place_heading, vessel_heading
 from hideledger.answers.saying import (
@@ -48,10 +48,14 @@ def history(floor: Floor, findings: Sequence[Finding], about: Sequence[str]) -> 
         sections=tuple(
             Section(heading=heading, rows=tuple(_row(one) for one in told), whole_lines=True) for heading, told in cards
         ),
-        record={
-            **head_record(floor),
-            "cards": [{"heading": heading, "lines": [_record(one, clock) for one in told]} for heading, told in cards],
-        },
+        record=record_of(
+            floor,
+            {
+                "cards": [
+                    {"heading": heading, "lines": [_record(one, clock) for one in told]} for heading, told in cards
+                ],
+            },
+        ),
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from hideledger.answers.head import head_record, moment_said, not_understood
+from hideledger.answers.head import moment_said, not_understood, record_of
 from hideledger.answers.jobs import UNTANNED, missing_step
 from hideledger.answers.money import money_said
 from hideledger.answers.owed.account import Account, Accounts, HideBill, Payment, accounts
@@ -43,19 +43,23 @@ def owed_by(floor: Floor, about: Sequence[str]) -> Sheet:
         sections.append(_for_nobody(nobody))
     if several:
         title = f"{listed([one.name for one in found])}, {moment_said(floor)}"
-        record: dict[str, object] = {
-            **head_record(floor),
-            "currency": every.sign,
-            "customers": [_record(one, every, floor, horizon) for one in found],
-            "for_nobody_named": list(nobody),
-        }
+        record: dict[str, object] = record_of(
+            floor,
+            {
+                "currency": every.sign,
+                "customers": [_record(one, every, floor, horizon) for one in found],
+                "for_nobody_named": list(nobody),
+            },
+        )
     else:
         title = f"{phone_line(found[0], floor, horizon)}{not_understood(floor)}"
-        record = {
-            **head_record(floor),
-            "currency": every.sign,
-            **_record(found[0], every, floor, horizon),
-        }
+        record = record_of(
+            floor,
+            {
+                "currency": every.sign,
+                **_record(found[0], every, floor, horizon),
+            },
+        )
     return Sheet(
         title=title,
         title_in_plain=True,
@@ -158,7 +162,7 @@ def _settled_row(bill: HideBill, one: Account, floor: Floor) -> Row:
 
 def phone_line(one: Account, floor: Floor, horizon: Horizon) -> str:
     """The line to read out to somebody who calls: where each hide is, when it is ready, what is owed."""
-    here = [bill for bill in in_order_of_door(one) if bill.life.here]
+    here = [bill for bill in in_order_of_door(one) if bill.life.here and not bill.not_finished]
     groups: dict[str, list[str]] = {}
     for bill in here:
         groups.setdefault(_where_said(bill, floor, horizon), []).append(bill.life.tag)

@@ -92,7 +92,7 @@ def items_of(life: HideLife, prices: PriceList) -> list[Item]:
         return _untanned(life, row, prices)
     agreed = [one for one in row if not one.label]
     if life.ended_as == "opened" or (life.box and life.here):
-        return [agreed[-1].item(sign)] if agreed else []
+        return [one.item(sign) for one in row if one.label or one is agreed[-1]]
     box = jobs.box_of(life)
     if box is not None and any(not one.label for one in _asked(box, prices)):
         return [Item(what=f"in the price of {box.tag}", money=_NOTHING)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from hideledger.answers.head import head_record, not_understood
+from hideledger.answers.head import not_understood, record_of
 from hideledger.answers.jobs import UNTANNED, missing_step
 from hideledger.answers.money import money_record, money_said
 from hideledger.answers.owed.account import Account, Accounts, HideBill, accounts
@@ -41,26 +41,28 @@ def owed(floor: Floor) -> Sheet:
         title=f"{name}, {now_words(floor.at, floor.book.clock)}: {money_said(now, every.sign)} owed for what is ready or fetched{besides}{not_understood(floor)}",
         title_in_plain=True,
         sections=tuple(section for section in sections if section.rows),
-        record={
-            **head_record(floor),
-            "currency": every.sign,
-            "owed_now": None if unclear else money_record(now),
-            "reckoned_now": money_record(now),
-            "not_reckoned_now": list(in_order(unclear)),
-            "to_settle": settling_record(people, every.nobody),
-            "customers": [account_record(one, floor) for one in people],
-            "in_no_account": [
-                {
-                    "sort": loose.payment.sort,
-                    "money": money_record(loose.payment.money),
-                    "currency": loose.payment.written.unit,
-                    "why": loose.why,
-                    "file": loose.payment.entry.at.file,
-                    "line": loose.payment.entry.at.line,
-                }
-                for loose in every.loose
-            ],
-        },
+        record=record_of(
+            floor,
+            {
+                "currency": every.sign,
+                "owed_now": None if unclear else money_record(now),
+                "reckoned_now": money_record(now),
+                "not_reckoned_now": list(in_order(unclear)),
+                "to_settle": settling_record(people, every.nobody),
+                "customers": [account_record(one, floor) for one in people],
+                "in_no_account": [
+                    {
+                        "sort": loose.payment.sort,
+                        "money": money_record(loose.payment.money),
+                        "currency": loose.payment.written.unit,
+                        "why": loose.why,
+                        "file": loose.payment.entry.at.file,
+                        "line": loose.payment.entry.at.line,
+                    }
+                    for loose in every.loose
+                ],
+            },
+        ),
     )
 
 

@@ -84,11 +84,7 @@ def payment_said(payment: Payment, sign: str, floor: Floor) -> str:
     day = day_said(floor.book.clock, payment.entry.when.day, floor.at)
     by = f" by {payment.by}" if payment.by else ""
     on = f" on {payment.on}" if payment.on else ""
-    money = (
-        f"-{money_said(payment.money, sign)}"
-        if payment.written.unit == sign
-        else f"{payment.written}, in no sum"
-    )
+    money = f"-{money_said(payment.money, sign)}" if payment.written.unit == sign else f"{payment.written}, in no sum"
     return f"{payment.sort}{on}{by} {day}: {money} ({payment.entry.at.short})"
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from hideledger.answers.head import head_record, moment_said
+from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.saying import tags_said, written_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.stock.shelf import lasts_said, told_of, worth_said
@@ -37,13 +37,15 @@ def stock_of(floor: Floor, about: Sequence[str]) -> Sheet:
                 heading="Line by line", rows=tuple(_row(line, held, lot, floor) for line in lines), whole_lines=True
             ),
         ),
-        record={
-            **head_record(floor),
-            "supply": held.name,
-            "lot": lot or None,
-            "unit": held.unit,
-            "lines": [_record(line, held, floor) for line in lines],
-        },
+        record=record_of(
+            floor,
+            {
+                "supply": held.name,
+                "lot": lot or None,
+                "unit": held.unit,
+                "lines": [_record(line, held, floor) for line in lines],
+            },
+        ),
     )
 
 

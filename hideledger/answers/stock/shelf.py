@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from hideledger.answers.head import head_record, moment_said
+from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.money import money_record, money_said
 from hideledger.answers.saying import counted, today
 from hideledger.answers.sheet import Row, Section, Sheet
@@ -39,21 +39,23 @@ def stock(floor: Floor, findings: Sequence[Finding]) -> Sheet:
     return Sheet(
         title=f"The shelf of {name}, {moment_said(floor)}",
         sections=tuple(section for section in sections if section.rows) or (_nothing(),),
-        record={
-            **head_record(floor),
-            "currency": sign,
-            "supplies": [_record(one, floor) for one in held.values()],
-            "worth": money_record(_in_all(held)),
-            "not_reckoned": [
-                {
-                    "amount": str(odd.amount.quantity),
-                    "supply": odd.amount.supply,
-                    "why": odd.why,
-                    **_place(odd.entry.at),
-                }
-                for odd in lines.not_reckoned
-            ],
-        },
+        record=record_of(
+            floor,
+            {
+                "currency": sign,
+                "supplies": [_record(one, floor) for one in held.values()],
+                "worth": money_record(_in_all(held)),
+                "not_reckoned": [
+                    {
+                        "amount": str(odd.amount.quantity),
+                        "supply": odd.amount.supply,
+                        "why": odd.why,
+                        **_place(odd.entry.at),
+                    }
+                    for odd in lines.not_reckoned
+                ],
+            },
+        ),
     )
 
 
