@@ -28,6 +28,10 @@ class Jobs:
     by_arrival: dict[tuple[str, int], HideLife] = field(default_factory=dict)
     parts: dict[tuple[str, int], list[HideLife]] = field(default_factory=dict)
     skins_in: dict[tuple[str, int], list[HideLife]] = field(default_factory=dict)
+    worked: dict[int, bool] = field(
+        default_factory=dict
+    )  # what was found out of a life, and which step of a process is the one
+    makes_leather: dict[int, int] = field(default_factory=dict)
 
     def whole(self, life: HideLife) -> HideLife:
         """The skin that a part was cut from, the first of them; of a whole skin itself."""
@@ -67,8 +71,26 @@ class Jobs:
     def came_through(self, life: HideLife) -> bool:
         """Whether it was finished: it waits to be fetched, or went out after the work that makes leather of it."""
         if life.here:
-            return is_finished(life, self.floor.book.clock, self.floor.at) and was_worked(life)
-        return life.ended_as == "out" and was_worked(life)
+            return is_finished(life, self.floor.book.clock, self.floor.at) and self.was_worked(life)
+        return life.ended_as == "out" and self.was_worked(life)
+
+    def was_worked(self, life: HideLife) -> bool:
+        """Whether it went as far as the step that makes leather of a skin, or further: salted and fetched again it is no tanned one.
+
+        That step is the one that says `tanning begun`, or is called tan; else the last bath that may not be left out. Of a hide whose
+        process is not known nobody can tell, and it counts as worked.
+        """
+        if life.process is None or not life.process.steps:
+            return True
+        found = self.worked.get(id(life))
+        if found is None:
+            steps = life.process.steps
+            number = self.makes_leather.get(id(steps))
+            if number is None:
+                number = self.makes_leather[id(steps)] = _makes_leather(life.process)
+            found = any(_place_of(mark, steps) >= number for mark in reversed(life.marks) if not mark.skipped)
+            self.worked[id(life)] = found
+        return found
 
     def not_finished(self, life: HideLife) -> str:
         """`lost`, `refused`, `handed back untanned`, `replaced by H50`: why a tag will not come back finished; nothing while it may."""
@@ -77,7 +99,7 @@ class Jobs:
             return f"replaced by {other.tag}"
         if life.ended_as in ("lost", "refused"):
             return life.ended_as
-        return UNTANNED if life.ended_as == "out" and not was_worked(life) else ""
+        return UNTANNED if life.ended_as == "out" and not self.was_worked(life) else ""
 
     def leaves(self, life: HideLife) -> list[HideLife]:
         """What is left of a skin or a box when all that came out of it is told: parts, skins; of a whole one itself."""
@@ -144,18 +166,6 @@ def life_at(tag: str, entry: Entry, floor: Floor) -> HideLife | None:
     return before[-1] if before else lives[0] if lives else None
 
 
-def was_worked(life: HideLife) -> bool:
-    """Whether it went as far as the step that makes leather of a skin, or further: salted and fetched again it is no tanned one.
-
-    That step is the one that says `tanning begun`, or is called tan; else the last bath that may not be left out. Of a hide whose process is
-    not known nobody can tell, and it counts as worked.
-    """
-    if life.process is None or not life.process.steps:
-        return True
-    number = _makes_leather(life.process)
-    return any(_place_of(mark, life.process) >= number for mark in life.marks if not mark.skipped)
-
-
 def missing_step(life: HideLife) -> str:
     """What to write of a skin that went back untanned by its lines, and not by the work."""
     if life.process is None or not life.process.steps:
@@ -190,10 +200,14 @@ def _any(_step: Step) -> bool:
     return True
 
 
-def _place_of(mark: StepMark, process: Process) -> int:
+def _place_of(mark: StepMark, steps: tuple[Step, ...]) -> int:
     """Where in the process a mark stands; a step written out of order where its name stands last, one of another process nowhere."""
     if mark.name in _ENDS:
         return -1
-    if mark.line is not None and mark.line in process.steps:
-        return process.steps.index(mark.line)
-    return max((number for number, step in enumerate(process.steps) if step.called(mark.name)), default=-1)
+    named = -1
+    for number, step in enumerate(steps):
+        if step is mark.line:
+            return number
+        if step.called(mark.name):
+            named = number
+    return named

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from hideledger.answers.cost.work import count_work
-from hideledger.answers.jobs import UNTANNED, Jobs, jobs_of, was_worked
+from hideledger.answers.jobs import UNTANNED, Jobs, jobs_of
 from hideledger.rules.onhand import Counted, Holding, currency_of, whole_shelf
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Member
@@ -104,7 +104,7 @@ def costs(floor: Floor) -> Costs:
             whole=jobs.whole(life),
             skins=jobs.skins(life),
             came_through=jobs.came_through(life),
-            for_nothing=_for_nothing(life),
+            for_nothing=_for_nothing(life, jobs),
         )
         for life in floor.all_hides()
         if life.declared
@@ -123,11 +123,11 @@ def costs(floor: Floor) -> Costs:
     return found
 
 
-def _for_nothing(life: HideLife) -> str:
+def _for_nothing(life: HideLife, jobs: Jobs) -> str:
     """Why nothing came of the work; a skin whose job another took over may still be finished itself, and is fetched by nobody."""
     if life.ended_as in ("lost", "refused"):
         return life.ended_as
-    return UNTANNED if life.ended_as == "out" and not was_worked(life) else ""
+    return UNTANNED if life.ended_as == "out" and not jobs.was_worked(life) else ""
 
 
 def _line(
