@@ -96,7 +96,9 @@ def test_by_counts_where_one_was_never_weighed_and_it_is_said(tmp_path: Path, ca
 def test_work_counts_only_where_the_shop_states_it(tmp_path: Path, capsys: Captured) -> None:
     """20 minutes at $24 an hour are $8.00."""
     assert record(capsys, "--book", book(tmp_path, LINES + OUT), *AT)["H1"]["work"] is None
-    assert "work: the shop file states how long steps take, and no wage; `labour $24 per h` under shop" in said(capsys, "--book", str(tmp_path), *AT)
+    assert "work: the shop file states how long steps take, and no wage; `labour $24 per h` under shop" in said(
+        capsys, "--book", str(tmp_path), *AT
+    )
     hides = record(capsys, "--book", book(tmp_path, LINES + OUT, WAGE), *AT)
     assert (hides["H1"]["work"], hides["H1"]["total"]) == ("8.00", "9.40")
     told = said(capsys, "H1", "--book", str(tmp_path), *AT)

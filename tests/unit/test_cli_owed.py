@@ -217,11 +217,16 @@ def test_what_was_done_to_a_whole_is_charged_once_when_it_is_cut(tmp_path: Path,
     told = said(capsys, "Oren", "Vale", "--book", book(tmp_path, lines), *AT)
     assert "owes $57.00" in told
     assert told.count("rush: $15.00") == 1
-    assert "H41b cape, ready since Thu 5 Nov one skin with H41a, and in its price: $0.00" in told.replace("whitetail ", "")
+    assert "H41b cape, ready since Thu 5 Nov one skin with H41a, and in its price: $0.00" in told.replace(
+        "whitetail ", ""
+    )
 
 
 def test_all_customers_with_what_waits_and_what_is_unpaid(tmp_path: Path, capsys: Captured) -> None:
-    lines = READY + "\n2026-11-02 08:11 H42 in, cape, for Ida Crane\n2026-11-02 09:00 H42 pickle\n2026-11-06 09:00 H42 out to Ida Crane"
+    lines = (
+        READY
+        + "\n2026-11-02 08:11 H42 in, cape, for Ida Crane\n2026-11-02 09:00 H42 pickle\n2026-11-06 09:00 H42 out to Ida Crane"
+    )
     told = said(capsys, "--book", book(tmp_path, lines), *AT)
     assert told.startswith("Fallow Creek Skins, Mon 2026-11-09 12:00: $134.00 owed for what is ready or fetched")
     assert "To fetch Oren Vale H41, waiting 4 days, $42.00 unpaid" in told

@@ -147,3 +147,16 @@ def test_parts_boxes_and_what_was_for_nothing_add_up_to_what_was_bought() -> Non
     assert spent + found.held["salt"].shelf.cost == 20
     carried = sum((one.carried for one in found.hides), Fraction(0))
     assert carried == found.lost == sum((one.spent for one in found.hides if one.for_nothing), Fraction(0))
+
+
+def test_a_bath_gives_what_lay_in_it_and_what_that_was_cut_into(tmp_path: Path, capsys: Captured) -> None:
+    lines = f"""{BOUGHT}2026-11-02 08:10 H5 H6 in, cape, for Ida Crane
+2026-11-02 08:25 P1 mixed in V1, 20 gal water, 10 lb salt
+2026-11-02 08:28 H5 pickle in P1
+2026-11-06 08:30 H5 out of P1
+2026-11-06 08:31 H5 cut into H5a neck, H5b saddle"""
+    where = book(tmp_path, lines)
+    assert set(hides(record(capsys, "cost", where, "P1"))) == {"H5a", "H5b"}
+    assert set(hides(record(capsys, "cost", where, "p1", "H6"))) == {"H5a", "H5b", "H6"}
+    assert set(hides(record(capsys, "cost", where, "H5"))) == {"H5a", "H5b"}
+    assert said(capsys, "cost", where, "P1", "H6").startswith("What a hide costs, P1 and H6, Fri 2026-11-20")

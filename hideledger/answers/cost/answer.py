@@ -71,18 +71,21 @@ def _wanted(found: Costs, floor: Floor, about: Sequence[str]) -> tuple[list[Hide
     if not about:
         return alive, ""
     baths = {tag.casefold(): tag for tag in floor.baths}
-    words = [word.rstrip(",").casefold() for word in about]
-    if all(word in baths for word in words):
-        tags = [baths[word] for word in words]
-        inside = {id(m.hide) for tag in tags for bath in floor.baths[tag] for m in bath.members}
-        return [one for one in alive if id(one.life) in inside], listed(tags)
-    lives = hides_meant(floor, about)
-    if lives is not None:
-        wanted = {id(life) for whole in lives for life in (whole, *_out_of(whole, found))}
-        named = [one for one in found.hides if id(one.life) in wanted and one.life.ended_as not in ("cut", "opened")]
-        return named, listed(in_order(life.tag for life in lives))
-    name = person_meant(floor, about)
-    return [one for one in alive if concerns(one.life, name)], name
+    tags = [baths[word] for word in dict.fromkeys(word.rstrip(",").casefold() for word in about) if word in baths]
+    others = [word for word in about if word.rstrip(",").casefold() not in baths]
+    meant = [member.hide for tag in tags for bath in floor.baths[tag] for member in bath.members]
+    named = list(tags)
+    if others:
+        lives = hides_meant(floor, others)
+        if lives is None:
+            name = person_meant(floor, others)
+            meant += [one.life for one in alive if concerns(one.life, name)]
+            named.append(name)
+        else:
+            meant += lives
+            named += in_order(life.tag for life in lives)
+    wanted = {id(life) for whole in meant for life in (whole, *_out_of(whole, found))}
+    return [one for one in alive if id(one.life) in wanted], listed(named)
 
 
 def _out_of(whole: HideLife, found: Costs) -> list[HideLife]:

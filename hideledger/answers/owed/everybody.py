@@ -143,14 +143,18 @@ def _in_none(every: Accounts, floor: Floor) -> list[Row]:
     for loose in every.loose:
         text = f"{payment_said(loose.payment, every.sign, floor)}: {loose.why}"
         rows.append(Row(head=_whom(loose.payment.entry), text=text, plain=(_whom(loose.payment.entry), text)))
-    nobody = [bill for bill in every.nobody if bill.charged or (bill.payments and not bill.not_finished)]
+    nobody = [
+        bill for bill in every.nobody if bill.charged or bill.unclear or (bill.payments and not bill.not_finished)
+    ]
     if nobody:
         tags = tags_said(in_order(bill.life.tag for bill in nobody))
         left = sum((bill.left for bill in nobody), _NOTHING)
+        missing = in_order(bill.life.tag for bill in nobody if bill.unclear)
+        unclear = f", and {tags_said(missing)} not reckoned" if missing else ""
         rows.append(
             Row(
                 head="for nobody",
-                text=f"{tags}: {money_said(left, every.sign)}; write `{nobody[0].life.tag} for NAME`",
+                text=f"{tags}: {money_said(left, every.sign)}{unclear}; write `{nobody[0].life.tag} for NAME`",
                 plain=("for nobody", tags),
             )
         )
