@@ -139,7 +139,7 @@ def _past(lot: DatedLot, over: int, horizon: Horizon) -> Iterable[Finding]:
     where += [f"in {listed(tags)}"] if tags else []
     gone = f"`used {held.shown(left)} {held.name}{f' lot {lot.lot}' if lot.lot else ''} -- thrown out`"
     waive = f"`{tags[0]} waived lot past its date -- why`" if tags else ""
-    ask = "ask the supplier whether it is still good"
+    ask = "ask the supplier whether it is still good, and where it may go if not"
     do = f"{ask}; if it is thrown out write {gone}" if left else ask
     yield Finding(
         name="lot past its date",

@@ -10,7 +10,7 @@ from hideledger.answers.cost.hides import Costs, HideCost, costs
 from hideledger.answers.cost.left_out import at_least, in_none, left_out
 from hideledger.answers.cost.sent import against, sent_out_price
 from hideledger.answers.head import moment_said, record_of
-from hideledger.answers.money import money_record, money_said
+from hideledger.answers.money import NOTHING, money_record, money_said, summed
 from hideledger.answers.saying import counted, skins_said, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
@@ -19,8 +19,6 @@ from hideledger.model.moments import spoken
 from hideledger.rules.words import MONTHS, in_order, listed, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
-
-_NOTHING = Fraction(0)
 
 
 def cost(floor: Floor, about: Sequence[str], by: str) -> Sheet:
@@ -49,7 +47,7 @@ def cost(floor: Floor, about: Sequence[str], by: str) -> Sheet:
                 "in_no_hide": {
                     "shop": money_record(found.own_use),
                     "gone_at_counts": money_record(found.gone),
-                    "baths_nobody_was_in": money_record(sum((money for _, money in found.empty), _NOTHING)),
+                    "baths_nobody_was_in": money_record(summed(money for _, money in found.empty)),
                     "without_price": list(dict.fromkeys(name for names in found.unpriced.values() for name in names)),
                 },
             },
@@ -120,7 +118,7 @@ def _group_row(name: str, several: list[HideCost], found: Costs, by: str) -> Row
     at_work = [one for one in several if not one.came_through and not one.for_nothing]
     under = []
     if through:
-        whole, number = sum((one.total for one in through), _NOTHING), _skins(through)
+        whole, number = summed(one.total for one in through), _skins(through)
         text = f"{skins_said(number)} at {money_said(whole / number, found.sign)} each, {money_said(whole, found.sign)}{at_least(through)}"
         under.append(("", _made_of(through, found.sign)))
     else:
@@ -128,11 +126,11 @@ def _group_row(name: str, several: list[HideCost], found: Costs, by: str) -> Row
     for why in ("lost", "refused", "handed back untanned"):
         gone = [one for one in several if one.for_nothing == why]
         if gone:
-            spent = sum((one.spent for one in gone), _NOTHING)
+            spent = summed(one.spent for one in gone)
             tags = tags_said(in_order(one.life.tag for one in gone))
             under.append((why, f"{tags}: {money_said(spent, found.sign)}{at_least(gone)}"))
     if at_work:
-        spent = sum((one.total for one in at_work), _NOTHING)
+        spent = summed(one.total for one in at_work)
         under.append(
             ("in work", f"{skins_said(_skins(at_work))}, {money_said(spent, found.sign)} so far{at_least(at_work)}")
         )
@@ -141,16 +139,16 @@ def _group_row(name: str, several: list[HideCost], found: Costs, by: str) -> Row
 
 
 def _skins(several: Sequence[HideCost]) -> Fraction:
-    return sum((one.skins for one in several), _NOTHING)
+    return summed(one.skins for one in several)
 
 
 def _made_of(several: Sequence[HideCost], sign: str) -> str:
     """`materials $2.64, work $8.00, its part of what was for nothing $0.40`, a hide."""
     number = _skins(several)
-    parts = [f"materials {money_said(sum((one.materials for one in several), _NOTHING) / number, sign)}"]
+    parts = [f"materials {money_said(summed(one.materials for one in several) / number, sign)}"]
     if any(one.work is not None for one in several):
-        parts.append(f"work {money_said(sum((one.work or _NOTHING for one in several), _NOTHING) / number, sign)}")
-    carried = sum((one.carried for one in several), _NOTHING) / number
+        parts.append(f"work {money_said(summed(one.work or NOTHING for one in several) / number, sign)}")
+    carried = summed(one.carried for one in several) / number
     if carried:
         parts.append(f"its part of the lost ones {money_said(carried, sign)}")
     return f"a hide: {', '.join(parts)}" if number > 1 else ", ".join(parts)
@@ -203,7 +201,7 @@ def _detail(one: HideCost, found: Costs) -> Section:
         if share.bath is None:
             rows.append(Row(head=share.supply, text=f"{money}, used on it", plain=(one.life.tag, share.supply, money)))
             continue
-        whole = next((total for bath, total in found.baths if bath is share.bath), _NOTHING)
+        whole = next((total for bath, total in found.baths if bath is share.bath), NOTHING)
         so_far = " so far, it still stands" if share.bath.ended is None else ""
         how = f"its share of {share.bath.tag} by {share.by} (the whole bath {money_said(whole, found.sign)}{so_far})"
         rows.append(

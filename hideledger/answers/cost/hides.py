@@ -8,14 +8,13 @@ from fractions import Fraction
 
 from hideledger.answers.cost.work import count_work
 from hideledger.answers.jobs import UNTANNED, Jobs, jobs_of
+from hideledger.answers.money import NOTHING, summed
 from hideledger.rules.onhand import Counted, Holding, currency_of, whole_shelf
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Member
 from hideledger.shopfloor.loads import weight_at
 from hideledger.shopfloor.shelf import ShelfLines
 from hideledger.trade.costing import shares
-
-_NOTHING = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -46,17 +45,17 @@ class HideCost:
     seconds: int = 0
     untimed: list[str] = field(default_factory=list)  # steps done that the shop gives no minutes for
     work: Fraction | None = None
-    carried: Fraction = _NOTHING
+    carried: Fraction = NOTHING
 
     @property
     def spent(self) -> Fraction:
         """Materials and work, without what it carries."""
-        return self.materials + (self.work or _NOTHING)
+        return self.materials + (self.work or NOTHING)
 
     @property
     def materials(self) -> Fraction:
         """The sum of all supplies that have a price."""
-        return sum((share.cost for share in self.shares), _NOTHING)
+        return summed(share.cost for share in self.shares)
 
     @property
     def total(self) -> Fraction:
@@ -83,12 +82,12 @@ class Costs:
     hides: list[HideCost]
     lines: ShelfLines
     held: dict[str, Holding]
-    own_use: Fraction = _NOTHING
-    gone: Fraction = _NOTHING
-    found: Fraction = _NOTHING  # counted and never written as bought, at the list price
+    own_use: Fraction = NOTHING
+    gone: Fraction = NOTHING
+    found: Fraction = NOTHING  # counted and never written as bought, at the list price
     empty: list[tuple[BathLife, Fraction]] = field(default_factory=list)
     baths: list[tuple[BathLife, Fraction]] = field(default_factory=list)  # with somebody in them
-    lost: Fraction = _NOTHING
+    lost: Fraction = NOTHING
     unpriced: dict[str, dict[str, None]] = field(
         default_factory=dict
     )  # by `shop`, `gone` or a bath's tag: supplies without a price
@@ -165,9 +164,9 @@ def _bath(
     """The cost of a bath, shared by the weights of those that went into it; by counts where one of them was never weighed."""
     by_supply: dict[str, tuple[Fraction, bool]] = {}
     for name, line in took:
-        cost, priced = by_supply.get(name, (_NOTHING, True))
+        cost, priced = by_supply.get(name, (NOTHING, True))
         by_supply[name] = (cost + line.cost, priced and not line.unpriced)
-    whole = sum((cost for cost, _ in by_supply.values()), _NOTHING)
+    whole = summed(cost for cost, _ in by_supply.values())
     inside = [member for member in sharers(bath) if id(member.hide) in by_life]
     if not inside:
         unpriced = [name for name, (_, priced) in by_supply.items() if not priced]
@@ -223,14 +222,14 @@ def _hand_on(found: Costs, by_life: dict[int, HideCost]) -> None:
                 for s in one.shares
             ]
             if one.work is not None:
-                heir.work = (heir.work or _NOTHING) + one.work / len(heirs)
-        one.shares, one.work = [], None if one.work is None else _NOTHING
+                heir.work = (heir.work or NOTHING) + one.work / len(heirs)
+        one.shares, one.work = [], None if one.work is None else NOTHING
 
 
 def _carry(found: Costs) -> None:
     """What was spent for nothing is carried by those that came through, by what their kinds count for."""
     through = [one for one in found.hides if one.came_through]
-    found.lost = sum((one.spent for one in found.hides if one.for_nothing), _NOTHING)
+    found.lost = summed(one.spent for one in found.hides if one.for_nothing)
     if not through or not found.lost:
         return
     for one, part in zip(through, shares(found.lost, [found.jobs.counts_for(o.life) for o in through]), strict=True):

@@ -7,7 +7,7 @@ from datetime import date
 from fractions import Fraction
 
 from hideledger.answers.cost.hides import Costs, HideCost
-from hideledger.answers.money import money_said
+from hideledger.answers.money import NOTHING, money_said, summed
 from hideledger.answers.owed.price_lines import per_unit
 from hideledger.answers.saying import counted, skins_said
 from hideledger.answers.sheet import Row
@@ -16,9 +16,6 @@ from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 from hideledger.trade.costing import NeverPaid, units_to_break_even
-
-_NOTHING = Fraction(0)
-
 
 _NO_LINE = "without a line that says what sending out costs"
 
@@ -40,7 +37,7 @@ def _sent_out(one: HideCost, floor: Floor, sign: str) -> Fraction | str:
     if line is None:
         return _NO_LINE
     times = Fraction(1) if own else one.skins
-    whole = _NOTHING
+    whole = NOTHING
     for money, what in line.money:
         if money.unit != sign:
             return f"at {money}, other money than the shop's {sign} ({line.place.short})"
@@ -77,13 +74,13 @@ def against(hides: Sequence[HideCost], found: Costs, floor: Floor, *, whole: boo
     for one in through:
         why = _sent_out(one, floor, found.sign)
         if isinstance(why, str):
-            aside[why] = aside.get(why, _NOTHING) + one.skins
+            aside[why] = aside.get(why, NOTHING) + one.skins
     beside = [_row("left aside", f"{skins_said(number)} {why}") for why, number in aside.items()]
     if not pairs:
         return [] if set(aside) <= {_NO_LINE} else beside
-    sign, number = found.sign, sum((one.skins for one, _ in pairs), _NOTHING)
-    here = sum((one.total for one, _ in pairs), _NOTHING)
-    away = sum((price for _, price in pairs), _NOTHING)
+    sign, number = found.sign, summed(one.skins for one, _ in pairs)
+    here = summed(one.total for one, _ in pairs)
+    away = summed(price for _, price in pairs)
     saved = away - here
     unpriced = list(dict.fromkeys(name for one, _ in pairs for name in one.unpriced))
     least = (
@@ -119,7 +116,7 @@ def _paid(here: Fraction, away: Fraction, number: Fraction, found: Costs) -> lis
     ]
     if not bought:
         return beside if unknown else []
-    laid_out = sum((Fraction(piece.price.value) for piece in bought if piece.price is not None), _NOTHING)
+    laid_out = summed(Fraction(piece.price.value) for piece in bought if piece.price is not None)
     what = listed([f"{float(piece.count):g} {piece.name} {piece.price} ({piece.entry.at.short})" for piece in bought])
     rows = [_row("laid out", f"{what}: {money_said(laid_out, sign)}" if len(bought) > 1 else what)]
     rows += beside if unknown else []

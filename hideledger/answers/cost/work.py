@@ -17,7 +17,6 @@ from hideledger.shopfloor.life import HideLife, StepMark
 if TYPE_CHECKING:
     from hideledger.answers.cost.hides import HideCost
 
-_NOTHING = Fraction(0)
 _HOW = "`labour $24 per h` under shop, and `takes 20 min` on each step that wants hands"
 
 

@@ -6,7 +6,8 @@ from collections.abc import Collection, Sequence
 
 from hideledger.answers.custody.record import Recorded, wants_seal
 from hideledger.answers.custody.table import SCHEMA, register_table
-from hideledger.answers.saying import counted, local_stamp, now_words, tags_said, unread_said, utc_stamp
+from hideledger.answers.head import moment_said
+from hideledger.answers.saying import counted, local_stamp, tags_said, unread_said, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.keeping import event_said
 from hideledger.model.table import in_words
@@ -50,10 +51,8 @@ def register(
 
 def title(what: str, floor: Floor, more: str = "", *, joint: str = "of") -> str:
     """The first line of every sheet about custody: what, of which shop, when, and what could not be read."""
-    book = floor.book
-    unread = f", {unread_said(book)} of the book not understood" if book.unread else ""
-    name = book.shop.shop.name
-    return f"{what}{f' {joint} {name}' if name else ''}, {more}{now_words(floor.at, book.clock)}{unread}"
+    name = floor.book.shop.shop.name
+    return f"{what}{f' {joint} {name}' if name else ''}, {more}{moment_said(floor)}"
 
 
 def head_record(floor: Floor) -> dict[str, object]:

@@ -13,7 +13,7 @@ from hideledger.answers.custody.count import Flow, flow
 from hideledger.answers.custody.held import held_record, held_sections
 from hideledger.answers.custody.record import Recorded, recorded
 from hideledger.answers.custody.register import CAUTION, head_record, title
-from hideledger.answers.money import money_record, money_said
+from hideledger.answers.money import money_record, money_said, summed
 from hideledger.answers.owed.account import Account, Accounts, accounts
 from hideledger.answers.owed.words import owes_said, settle_rows, settling_record
 from hideledger.answers.saying import now_words, tags_said, unread_said
@@ -28,7 +28,6 @@ from hideledger.shopfloor.custody import custody_of
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.layout import lay_out
 
-_NOTHING = Fraction(0)
 _SORTS = (
     ("paid", "paid by customers"),
     ("deposit", "deposits"),
@@ -193,7 +192,7 @@ def _unpaid(every: Accounts) -> Section:
         for one in sorted(every.people.values(), key=lambda one: one.name.casefold())
         if _is_unpaid(one)
     ]
-    now = sum((one.now for one in every.people.values() if one.now > 0), _NOTHING)
+    now = summed(one.now for one in every.people.values() if one.now > 0)
     unclear = in_order(bill.life.tag for one in every.people.values() for bill in one.unclear_now)
     beside = f", and {tags_said(unclear)} not reckoned" if unclear else ""
     if rows:
@@ -208,7 +207,7 @@ def _to_settle(every: Accounts, floor: Floor) -> Section:
 
 
 def _worth(shelf: dict[str, Holding]) -> Fraction:
-    return sum((one.shelf.cost for one in shelf.values()), _NOTHING)
+    return summed(one.shelf.cost for one in shelf.values())
 
 
 def _shelf(shelf: dict[str, Holding], floor: Floor) -> Section:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from hideledger.answers.jobs import Jobs, jobs_of, life_at
+from hideledger.answers.money import NOTHING, summed
 from hideledger.answers.owed.charges import items_of, price_list
 from hideledger.answers.owed.price_lines import Item
 from hideledger.answers.owed.storage import ready_since
@@ -18,7 +19,6 @@ from hideledger.rules.onhand import currency_of
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
-_NOTHING = Fraction(0)
 _PAID = ("deposit", "paid")
 
 
@@ -49,23 +49,23 @@ class HideBill:
     @property
     def charged(self) -> Fraction:
         """The sum of all charges that can be reckoned."""
-        return sum((item.money for item in self.items if item.money is not None), _NOTHING)
+        return summed(item.money for item in self.items if item.money is not None)
 
     @property
     def paid(self) -> Fraction:
         """What was paid for it alone."""
-        return sum((payment.money for payment in self.payments), _NOTHING)
+        return summed(payment.money for payment in self.payments)
 
     @property
     def left(self) -> Fraction:
         """What is still to be paid for it; less than nothing where more was paid. What is to be settled by word is no credit."""
         left = self.charged - self.paid
-        return max(_NOTHING, left) if self.not_finished else left
+        return max(NOTHING, left) if self.not_finished else left
 
     @property
     def to_settle(self) -> Fraction:
         """What was taken for a hide that will not come back finished, beyond what is charged for it."""
-        return max(_NOTHING, self.paid - self.charged) if self.not_finished else _NOTHING
+        return max(NOTHING, self.paid - self.charged) if self.not_finished else NOTHING
 
     @property
     def is_due(self) -> bool:
@@ -93,17 +93,17 @@ class Account:
     @property
     def pooled(self) -> Fraction:
         """What was paid, and not for one hide alone."""
-        return sum((payment.money for payment in self.pool), _NOTHING)
+        return summed(payment.money for payment in self.pool)
 
     @property
     def now(self) -> Fraction:
         """What is owed for the hides that are ready or gone, without what cannot be reckoned."""
-        return sum((bill.left for bill in self.bills if bill.is_due), _NOTHING) - self.pooled
+        return summed(bill.left for bill in self.bills if bill.is_due) - self.pooled
 
     @property
     def in_the_end(self) -> Fraction:
         """What is owed when all that is here is done, without what cannot be reckoned."""
-        return sum((bill.left for bill in self.bills), _NOTHING) - self.pooled
+        return summed(bill.left for bill in self.bills) - self.pooled
 
     @property
     def unclear(self) -> list[HideBill]:
@@ -118,7 +118,7 @@ class Account:
     @property
     def to_settle(self) -> Fraction:
         """All that was taken for what will not come back finished."""
-        return sum((bill.to_settle for bill in self.bills), _NOTHING)
+        return summed(bill.to_settle for bill in self.bills)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 
 from hideledger.answers.head import moment_said, not_understood, record_of
 from hideledger.answers.jobs import UNTANNED, missing_step
-from hideledger.answers.money import money_said
+from hideledger.answers.money import money_said, summed
 from hideledger.answers.owed.account import Account, Accounts, HideBill, Payment, accounts
 from hideledger.answers.owed.words import (
     account_record,
@@ -27,8 +26,6 @@ from hideledger.rules.promise import least_time_left
 from hideledger.rules.words import day_said, in_order, listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
-
-_NOTHING = Fraction(0)
 
 
 def owed_by(floor: Floor, about: Sequence[str]) -> Sheet:
@@ -241,8 +238,8 @@ def _pool_row(payment: Payment, sign: str, floor: Floor) -> Row:
 
 def _sums(one: Account) -> list[Row]:
     """The sums; where something cannot be reckoned they are said to be without it."""
-    charged = sum((bill.charged for bill in one.bills), _NOTHING)
-    paid = sum((bill.paid - bill.to_settle for bill in one.bills), _NOTHING) + one.pooled
+    charged = summed(bill.charged for bill in one.bills)
+    paid = summed(bill.paid - bill.to_settle for bill in one.bills) + one.pooled
     rest = ", without what is not reckoned"
     rows = [
         ("charged", f"{money_said(charged, one.sign)}{rest if one.unclear else ''}"),

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from fractions import Fraction
 
 from hideledger.answers.jobs import Jobs, life_at
+from hideledger.answers.money import NOTHING
 from hideledger.answers.owed.extras import extras
 from hideledger.answers.owed.measured import measured
 from hideledger.answers.owed.price_lines import (
@@ -29,8 +29,6 @@ from hideledger.model.units import UNITS, Quantity
 from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
-
-_NOTHING = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -95,7 +93,7 @@ def items_of(life: HideLife, prices: PriceList) -> list[Item]:
         return [one.item(sign) for one in row if one.label or one is agreed[-1]]
     box = jobs.box_of(life)
     if box is not None and any(not one.label for one in _asked(box, prices)):
-        return [Item(what=f"in the price of {box.tag}", money=_NOTHING)]
+        return [Item(what=f"in the price of {box.tag}", money=NOTHING)]
     day = arrived_on(jobs.chain(life)[0])
     found = [agreed[-1].item(sign)] if agreed else _listed(life, prices, day)
     found += [one.item(sign) for one in row if one.label]
@@ -114,7 +112,7 @@ def _untanned(life: HideLife, row: Sequence[Asked], prices: PriceList) -> list[I
             found.append(one.item(prices.sign))
         else:
             said = f"agreed {one.money} for a finished skin: not charged; if it is owed, write `{life.tag} charged {one.money}`"
-            found.append(Item(what=said, money=_NOTHING, place=one.entry.at))
+            found.append(Item(what=said, money=NOTHING, place=one.entry.at))
     labels = {one.label for one in row if one.label}
     steps = _extras(life, prices, arrived_on(life), steps_alone=True)
     return found + [item for item in steps if item.what not in labels]
@@ -171,7 +169,7 @@ def _listed(life: HideLife, prices: PriceList, day: date) -> list[Item]:
     row = jobs.leaves(whole)
     bearer = next((part.tag for part in row if _bears(part, jobs)), whole.tag)
     if any(not one.label for one in _charges_of(whole, prices)):
-        return [Item(what=f"in the price agreed for {whole.tag}, which stands with {bearer}", money=_NOTHING)]
+        return [Item(what=f"in the price agreed for {whole.tag}, which stands with {bearer}", money=NOTHING)]
     if _has_own_price(life, prices, day):
         return _by_list(life, life, names_of(life, floor) - names_of(whole, floor), prices, day)
     priced = [part.tag for part in row if part is not life and _has_own_price(part, prices, day)]
@@ -180,7 +178,7 @@ def _listed(life: HideLife, prices: PriceList, day: date) -> list[Item]:
         said = f"no price for {named} of {whole.tag}, and {listed(priced)} {'has one of its' if len(priced) == 1 else 'have prices of their'} own"
         return [Item(what=said, money=None)]
     if not _bears(life, jobs):
-        return [Item(what=f"one skin with {bearer}, and in its price", money=_NOTHING)]
+        return [Item(what=f"one skin with {bearer}, and in its price", money=NOTHING)]
     return _by_list(life, whole, names_of(whole, floor), prices, day)
 
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from hideledger.answers.head import not_understood, record_of
 from hideledger.answers.jobs import UNTANNED, missing_step
-from hideledger.answers.money import money_record, money_said
+from hideledger.answers.money import money_record, money_said, summed
 from hideledger.answers.owed.account import Account, Accounts, HideBill, accounts
 from hideledger.answers.owed.words import account_record, owes_said, payment_said, settle_rows, settling_record
 from hideledger.answers.saying import counted, now_words, tags_said, today
@@ -17,7 +16,6 @@ from hideledger.rules.names import account
 from hideledger.rules.words import day_said, in_order
 from hideledger.shopfloor.floor import Floor
 
-_NOTHING = Fraction(0)
 _RECENT_DAYS = 61
 
 
@@ -26,7 +24,7 @@ def owed(floor: Floor) -> Sheet:
     every = accounts(floor)
     people = sorted(every.people.values(), key=lambda one: account(one.name))
     owing = [one for one in people if one.now or one.in_the_end or one.unclear or one.other_money]
-    now = sum((one.now for one in people if one.now > 0), _NOTHING)
+    now = summed(one.now for one in people if one.now > 0)
     unclear = [bill.life.tag for one in people for bill in one.unclear_now]
     besides = f", and {tags_said(in_order(unclear))} not reckoned" if unclear else ""
     name = floor.book.shop.shop.name or "The shop"
@@ -127,7 +125,7 @@ def _owing_row(one: Account, floor: Floor) -> Row:
         under.append(
             (
                 "fetched",
-                f"{tags}, {money_said(sum((b.left for b in out), _NOTHING), one.sign)}{together}, the first {day_said(floor.book.clock, first, floor.at)}",
+                f"{tags}, {money_said(summed(b.left for b in out), one.sign)}{together}, the first {day_said(floor.book.clock, first, floor.at)}",
             )
         )
     return Row(
@@ -148,7 +146,7 @@ def _in_none(every: Accounts, floor: Floor) -> list[Row]:
     ]
     if nobody:
         tags = tags_said(in_order(bill.life.tag for bill in nobody))
-        left = sum((bill.left for bill in nobody), _NOTHING)
+        left = summed(bill.left for bill in nobody)
         missing = in_order(bill.life.tag for bill in nobody if bill.unclear)
         unclear = f", and {tags_said(missing)} not reckoned" if missing else ""
         rows.append(
