@@ -157,6 +157,24 @@ def test_a_part_with_a_price_of_its_own_is_charged_by_it_and_the_others_share_on
     assert "no price for neck of H7, and H7b has one of its own: not reckoned" in told
 
 
+def test_a_deposit_on_a_skin_pays_its_parts_when_it_is_cut(tmp_path: Path, capsys: Captured) -> None:
+    """$92 and $60, less $67 and $35 paid on the parts and $50 on the skin: nothing is left of either; of a deposit of $60 $10 are to the good."""
+    lines = """\
+2026-11-02 10:00 H5 in, skin, for June Akers, deposit $50
+2026-11-02 10:20 H5 cut into H5a cape, H5b back skin
+2026-11-02 10:30 H5a H5b pickle
+2026-11-06 10:30 H5a H5b out to June Akers
+2026-11-06 10:31 H5a paid $67
+2026-11-06 10:32 H5b paid $35"""
+    told = said(capsys, "owed", book(tmp_path, lines), "june", "akers")
+    assert told.startswith("June Akers: nothing here; owes nothing Fetched and paid H5a")
+    found = record(capsys, "owed", str(tmp_path), "june", "akers")
+    assert [one["left"] for one in hides(found).values()] == ["0.00", "0.00"]
+    assert [(one["money"], one["on"]) for one in hides(found)["H5b"]["paid"]] == [("35.00", None), ("25.00", "H5")]  # type: ignore[attr-defined]
+    more = said(capsys, "owed", book(tmp_path, lines.replace("$50", "$60")), "june", "akers")
+    assert more.startswith("June Akers: nothing here; has $10.00 to the good")
+
+
 def test_a_price_agreed_for_a_skin_holds_for_all_its_parts(tmp_path: Path, capsys: Captured) -> None:
     lines = """\
 2026-11-18 10:00 H5 in, skin, for June Akers, charged $150

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from hideledger.answers.jobs import Jobs, jobs_of, life_at
@@ -146,6 +146,7 @@ def accounts(floor: Floor) -> Accounts:
     jobs = jobs_of(floor)
     prices = price_list(floor, sign, jobs)
     bills: dict[int, HideBill] = {}
+    on_wholes: list[tuple[HideLife, Payment]] = []
     for life in floor.all_hides():
         if not life.declared:
             continue
@@ -165,8 +166,23 @@ def accounts(floor: Floor) -> Accounts:
     for entry in floor.money:
         for fact in entry.facts:
             if isinstance(fact, Money) and fact.sort in _PAID:
-                _pay(fact, entry, found, bills, jobs)
+                _pay(fact, entry, found, bills, jobs, on_wholes)
+    for whole, payment in on_wholes:
+        _share_out(
+            payment, _account(found, whole.payer), [bills[id(part)] for part in jobs.leaves(whole) if id(part) in bills]
+        )
     return found
+
+
+def _share_out(payment: Payment, one: Account, parts: list[HideBill]) -> None:
+    """What was paid on a skin that was cut since pays what is left of its parts, those first that are to be paid now; the rest is the customer's."""
+    for bill in sorted(parts, key=lambda bill: not bill.is_due):
+        part = min(payment.money, bill.left)
+        if part > 0 and any(bill is own for own in one.bills):
+            bill.payments.append(replace(payment, money=part, on=tags_said(payment.entry.tags)))
+            payment = replace(payment, money=payment.money - part)
+    if payment.money:
+        one.pool.append(payment)
 
 
 def _account(found: Accounts, name: str) -> Account:
@@ -176,7 +192,14 @@ def _account(found: Accounts, name: str) -> Account:
     return found.people[key]
 
 
-def _pay(fact: Money, entry: Entry, found: Accounts, bills: dict[int, HideBill], jobs: Jobs) -> None:
+def _pay(
+    fact: Money,
+    entry: Entry,
+    found: Accounts,
+    bills: dict[int, HideBill],
+    jobs: Jobs,
+    on_wholes: list[tuple[HideLife, Payment]],
+) -> None:
     """One hide's own payment goes to its bill, or to that of the skin that has its job now; so does one for several of which none will come
     back finished. All others go to the account of who paid.
     """
@@ -198,6 +221,8 @@ def _pay(fact: Money, entry: Entry, found: Accounts, bills: dict[int, HideBill],
             _account(found, payer).other_money.append(payment)
     elif bearer is not None:
         bearer.payments.append(payment)
+    elif payer and len(lives) == 1 and lives[0].ended_as == "cut" and lives[0].payer:
+        on_wholes.append((lives[0], payment))  # when all is known that was paid on its parts
     elif payer:
         _account(found, payer).pool.append(payment)
     elif names:
