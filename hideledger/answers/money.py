@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 
 from hideledger.trade.costing import to_cents
+
+NOTHING = Fraction(0)
+
+
+def summed(several: Iterable[Fraction]) -> Fraction:
+    """An exact sum of money, of one currency; nothing where there is none."""
+    return sum(several, NOTHING)
 
 
 def money_said(money: Fraction, sign: str) -> str:

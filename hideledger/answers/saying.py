@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from datetime import UTC, date, datetime
+from fractions import Fraction
 
 from hideledger.model.book import Book
 from hideledger.model.moments import Clock, When, spoken
@@ -108,3 +109,11 @@ def counted(number: int, one: str, many: str = "") -> str:
     if number == 1:
         return f"1 {one}"
     return f"{number or 'no'} {many or one + 's'}"
+
+
+def skins_said(number: Fraction) -> str:
+    """`1 hide`, `3 hides`, `1/2 hide`, `2 1/2 hides`: a part of a skin that was cut is no whole one."""
+    whole, rest = divmod(number, 1)
+    if not rest:
+        return counted(int(whole), "hide")
+    return f"{f'{int(whole)} ' if whole else ''}{rest} hide{'s' if whole else ''}"

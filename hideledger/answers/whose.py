@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from hideledger.model.facts import Money
@@ -11,23 +12,58 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 from hideledger.text.nearest import nearest
 
+_NUMBERED = re.compile("([A-Z]{1,4}-?)([0-9]{1,6})")
+
 
 class NothingFound(LookupError):
-    """Nothing and nobody of that name is in the book; the text says what is near."""
+    """Nothing and nobody of that name is in the book: no tag, code, place, supply, lot or person. The text says what is near."""
 
 
 def hides_meant(floor: Floor, about: Sequence[str]) -> list[HideLife] | None:
-    """The hides that tags or codes name; None where the words are neither, and may be a name."""
-    name = " ".join(" ".join(about).split())
-    known = {tag.casefold(): tag for tag in floor.hides}
+    """The hides that tags or codes name, in the order of asking; None where the words are neither, and may be a name.
+
+    Raises NothingFound where some of the words are tags and one is nothing that is known.
+    """
     words = [word.rstrip(",").casefold() for word in about]
-    if words and all(word in known for word in words):
-        return [life for word in dict.fromkeys(words) for life in floor.hides[known[word]]]
-    bare = name.casefold()
-    by_code = [
-        life for life in floor.all_hides() if any(code.code.casefold() == bare for code, _ in life.codes.values())
-    ]
-    return by_code or None
+    known = {tag.casefold(): tag for tag in floor.hides}
+    by_code = _lives_by_code(floor)
+    whole = " ".join(" ".join(about).split()).casefold()
+    if whole in by_code and not all(word in known for word in words):
+        return by_code[whole]
+    found: dict[int, HideLife] = {}
+    missing = []
+    for word, written in zip(words, about, strict=True):
+        lives = floor.hides[known[word]] if word in known else by_code.get(word, [])
+        found.update((id(life), life) for life in lives)
+        if not lives:
+            missing.append(written.rstrip(","))
+    if not found:
+        return None
+    if missing:
+        near = nearest(missing[0], floor.hides, least=0.6) or near_number(missing[0], floor.hides)
+        raise NothingFound(
+            f"{missing[0]} is not in the book{f'; {near} is' if near else ''}; ask for tags, or for one name"
+        )
+    return list(found.values())
+
+
+def _lives_by_code(floor: Floor) -> dict[str, list[HideLife]]:
+    """Hides by their legal tags, seals and other shops' tags, in small letters."""
+    found: dict[str, list[HideLife]] = {}
+    for life in floor.all_hides():
+        for code in dict.fromkeys(fact.code.casefold() for fact, _ in life.codes.values()):
+            found.setdefault(code, []).append(life)
+    return found
+
+
+def near_number(word: str, tags: Iterable[str]) -> str | None:
+    """Of the tags with the same letters the one with the nearest number; as words short tags are too unlike."""
+    wanted = _NUMBERED.fullmatch(word.upper())
+    if wanted is None:
+        return None
+    numbered = [found for tag in tags if (found := _NUMBERED.fullmatch(tag)) and found[1] == wanted[1]]
+    near = min(numbered, key=lambda found: (abs(int(found[2]) - int(wanted[2])), found[0]), default=None)
+    return None if near is None else near[0]
 
 
 def person_meant(floor: Floor, about: Sequence[str]) -> str:
@@ -66,11 +102,6 @@ def _written(floor: Floor) -> Iterable[str]:
         yield from (party.name for party, _ in life.parties.values())
     for entry in floor.money:
         yield from (fact.by for fact in entry.facts if isinstance(fact, Money) and fact.by)
-
-
-def paid_for_by(life: HideLife, name: str) -> bool:
-    """Whether a hide's bill goes to a person."""
-    return account(life.payer) == account(name)
 
 
 def concerns(life: HideLife, name: str) -> bool:

@@ -22,6 +22,7 @@ __all__ = [
     "add_forms",
     "add_looks",
     "add_moment",
+    "add_named_book",
     "asked",
     "parsed",
     "whole_parser",
@@ -137,5 +138,11 @@ def add_moment(parser: Parser) -> None:
 
 
 def add_book(parser: Parser) -> None:
-    """The book as the words behind the command."""
+    """The book as the words behind the command, or behind `--book` as everywhere."""
     parser.add_argument("book", nargs="*", metavar="BOOK", help=BOOK)
+    add_named_book(parser)
+
+
+def add_named_book(parser: Parser, about: str = BOOK) -> None:
+    """`--book`, which every command that reads a book takes."""
+    parser.add_argument("--book", action="append", default=[], metavar="BOOK", dest="named_book", help=about)

@@ -17,6 +17,17 @@ if TYPE_CHECKING:
 QUIET, RINGS, NOT_FOUND, WRONG, UNREAD, FAULT, NOT_OUT = 0, 1, 1, 2, 3, 70, 74
 
 
+def books_of(wanted: Namespace) -> list[str]:
+    """The book as a command took it: the words behind it, and what stands behind `--book`."""
+    return [*getattr(wanted, "book", ()), *wanted.named_book]
+
+
+def books_and_words(wanted: Namespace) -> tuple[list[str], list[str]]:
+    """Of the words behind a command those that are the book, with what stands behind `--book`; and the others."""
+    books = [word for word in wanted.about if is_path(word)]
+    return [*books, *wanted.named_book], [word for word in wanted.about if not is_path(word)]
+
+
 def paths_of(paths: Sequence[str]) -> list[str]:
     """Where the book is: as named, else what HIDELEDGER_BOOK names, else this folder."""
     return list(paths) or [os.environ.get("HIDELEDGER_BOOK") or "."]
@@ -32,7 +43,7 @@ def laid_out(wanted: Namespace, paths: Sequence[str]) -> Floor:
     return lay_out(book, instant_of(wanted.at, book.clock), present=wanted.at is None)
 
 
-def book_at_hand(named: str | None) -> Book | None:
+def book_at_hand(named: Sequence[str]) -> Book | None:
     """The book that is named, else the one that HIDELEDGER_BOOK names, else pages that lie in this very folder.
 
     None where there is none: for answers that a book makes better and that need none. A book that was named and cannot
@@ -40,15 +51,16 @@ def book_at_hand(named: str | None) -> Book | None:
     """
     from hideledger.text.files import ENDING, BookTrouble
 
-    path = named or os.environ.get("HIDELEDGER_BOOK")
-    if not path:
-        if not any(page.endswith(ENDING) for page in os.listdir(".")):
-            return None
-        path = "."
+    if (
+        not named
+        and not os.environ.get("HIDELEDGER_BOOK")
+        and not any(page.endswith(ENDING) for page in os.listdir("."))
+    ):
+        return None
     from hideledger.reading import read_book
 
     try:
-        return read_book([path])
+        return read_book(paths_of(named))
     except BookTrouble:
         if named:
             raise

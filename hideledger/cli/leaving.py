@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import WrongUse
-from hideledger.cli.giving import paths_of
+from hideledger.cli.giving import books_of, paths_of
 from hideledger.cli.streams import complain
 from hideledger.text.files import ENDING, BookTrouble, find_pages, read_raw
 
@@ -30,7 +30,7 @@ def refuse_to_leave(wanted: Namespace) -> None:
     ]
     if not named:
         return
-    pages, _ = find_pages(paths_of(wanted.book))
+    pages, _ = find_pages(paths_of(books_of(wanted)))
     for option, path in named:
         _refuse(option, path, pages)
     if wanted.page is not None:

@@ -141,6 +141,10 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
     if place is not None:
         message = f"`{whole}`: does it go there (`frozen in {place[1]}`), or come out of it (`out of {place[1]}`)?"
         return Unreadable("place", message, phrase.start, whole_end)
+    price = desk.words.extras.get(" ".join(whole.casefold().split())) if not sorts and desk.who else None
+    if price is not None:
+        message = f"`{whole}` is a price of the shop and no step; on a line after the arrival it is `charged {price} {whole}`, or a remark: `-- {whole}`"
+        return Unreadable("price", message, phrase.start, whole_end)
     if desk.mode == "out":
         return Unreadable("bare out", f"`{whole}`: handed back is `out to {whole}`", phrase.start, whole_end)
     apart = _apart(desk, run) if not sorts else None

@@ -194,15 +194,27 @@ FINDINGS = (
 )
 
 
+def _extras(shop: ShopBook) -> dict[str, str]:
+    """The words by which the shop's charge lines ask for more, in small letters, each with its sum as it is written."""
+    found: dict[str, str] = {}
+    for charge in shop.charges:
+        for money, what in charge.money if charge.sort == "charge" else ():
+            word = what or charge.what
+            if not what.startswith("per "):
+                found[" ".join(word.casefold().split())] = str(money)
+    return found
+
+
 class Vocabulary:
     """Every known name, by its words in small letters: the sorts it belongs to and the shop's own name in each."""
 
-    __slots__ = ("longest", "names", "supply_dimensions", "whole")
+    __slots__ = ("extras", "longest", "names", "supply_dimensions", "whole")
 
     def __init__(self, shop: ShopBook) -> None:
         self.names: dict[str, dict[str, str]] = {}
         self.longest = LONGEST_NAME
         self.whole = shop.whole
+        self.extras = _extras(shop)
         self.supply_dimensions = {name: supply.by for name, supply in shop.supplies.items()}
         for sort, table in (
             ("defect", _DEFECTS),

@@ -217,7 +217,7 @@ RECORD: dict[str, Meaning] = {
         seen="A lot that was bought with `expires` is past that day, and lies on the shelf or was put into a bath that still stands.",
         harm="An old lot does less than its label says: the bath is weaker than its recipe, and nobody looks for the cause there.",
         source="the supplier's own date on the lot; what age does to each supply: common practice, no source",
-        write="What was thrown out, by a count: `counted 0 lb citric acid lot C-31`; a bath that may stay: `P3 waived lot past its date -- why`.",
+        write="What was thrown out: `used 5 lb citric acid lot C-31 -- thrown out`, so that the record shows where it went; a bath that may stay: `P3 waived lot past its date -- why`.",
     ),
     "two names alike": Meaning(
         seen="Two names that hides are for, or that paid, are a slip of the fingers, an accent, an initial, `&` for `and` or the order of their words apart.",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -66,7 +67,11 @@ class Holding:
     def missing(self) -> tuple[Counted, ...]:
         """The lines since the last count that took what by the book never lay there."""
         last = max((number for number, line in enumerate(self.lines) if line.move.sort == "counted"), default=-1)
-        return tuple(line for line in self.lines[last + 1 :] if line.missing)
+        return tuple(line for line in self.lines[last + 1 :] if self.is_some(line.missing))
+
+    def is_some(self, amount: Fraction) -> bool:
+        """Whether an amount is more than nothing as it is shown: three thirds of a pound, rounded to be written, are no pound."""
+        return bool(amount) and bool(self.shown(amount).value)
 
     def shown(self, amount: Fraction) -> Quantity:
         """An amount in the unit that the shop thinks in."""
@@ -118,13 +123,13 @@ def in_unit(amount: Fraction, unit: str, *, figures: int = 0) -> Quantity:
 
 
 def currency_of(floor: Floor) -> str:
-    """The sign of the shop's money: that of its price list, else of what it paid or took first."""
+    """The sign of the shop's money: that of most of its own prices (one supply may come from abroad), else of what it paid or took first."""
     shop = floor.book.shop
-    for price in (supply.price for supply in shop.supplies.values()):
-        if price is not None:
-            return price.unit
-    for charge in shop.charges:
-        return charge.money[0][0].unit
+    priced = [money.unit for charge in shop.charges for money, _ in charge.money]
+    priced += [supply.price.unit for supply in shop.supplies.values() if supply.price is not None]
+    priced += [shop.shop.labour[0].unit] if shop.shop.labour is not None else []
+    if priced:
+        return Counter(priced).most_common(1)[0][0]  # of two as frequent the one that stands first
     for entry in (*floor.shelf, *floor.money):
         for fact in entry.facts:
             money = getattr(fact, "money", None)
@@ -145,8 +150,12 @@ def list_price(supply: Supply | None, dimension: str, day: int, shop: ShopBook, 
 def _counted(
     moves: list[Move], shelf: Shelf, supply: Supply | None, dimension: str, shop: ShopBook, sign: str
 ) -> Iterator[Counted]:
+    prices: dict[int, Fraction | None] = {}  # by the version of its supply line
     for move in moves:
-        each = list_price(supply, dimension, move.when.day, shop, sign)
+        version = supply if supply is None or not supply.earlier else as_of(supply, date.fromordinal(move.when.day))
+        if id(version) not in prices:
+            prices[id(version)] = list_price(supply, dimension, move.when.day, shop, sign)
+        each = prices[id(version)]
         if move.sort == "bought":
             paid = move.price if move.price is not None and move.price.unit == sign else None
             cost = Fraction(paid.value) if paid is not None else None if each is None else each * move.amount
@@ -180,8 +189,8 @@ def _taken(move: Move, taking: Taking, each: Fraction | None, shelf: Shelf) -> C
     missing = taking.missing
     return Counted(
         move=move,
-        cost=taking.cost + (NOTHING if each is None else each * missing),
-        unpriced=taking.unpriced + (missing if each is None else NOTHING),
+        cost=taking.cost + each * missing if missing and each is not None else taking.cost,
+        unpriced=taking.unpriced + missing if missing and each is None else taking.unpriced,
         lots=tuple(portion.lot for portion in taking.portions),
         missing=missing,
         listed=bool(missing) and each is not None,

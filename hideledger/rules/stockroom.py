@@ -127,18 +127,20 @@ def left_of(lot: DatedLot) -> Fraction:
 
 
 def _past(lot: DatedLot, over: int, horizon: Horizon) -> Iterable[Finding]:
+    held = lot.holding
     baths, left = live_baths(lot, horizon), left_of(lot)
+    if not held.is_some(left):
+        left = Fraction(0)
     if not baths and not left:
         return
-    held = lot.holding
     named = f"{held.name} lot {lot.lot}" if lot.lot else f"{held.name} without a lot"
     tags = in_order(bath.tag for bath in baths)
     where = [f"{held.shown(left)} on the shelf"] if left else []
     where += [f"in {listed(tags)}"] if tags else []
-    zero = f"`counted 0 {held.unit} {held.name}{f' lot {lot.lot}' if lot.lot else ''}`"
+    gone = f"`used {held.shown(left)} {held.name}{f' lot {lot.lot}' if lot.lot else ''} -- thrown out`"
     waive = f"`{tags[0]} waived lot past its date -- why`" if tags else ""
-    ask = "ask the supplier whether it is still good"
-    do = f"{ask}; if it is thrown out write {zero}" if left else ask
+    ask = "ask the supplier whether it is still good, and where it may go if not"
+    do = f"{ask}; if it is thrown out write {gone}" if left else ask
     yield Finding(
         name="lot past its date",
         when="record",

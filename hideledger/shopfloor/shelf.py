@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 
 from hideledger.model.entry import Entry
@@ -18,6 +19,9 @@ from hideledger.shopfloor.life import BathLife, HideLife
 
 BASE = {"weight": "kg", "volume": "L"}
 _SHELF = (Bought, Counted, Used)
+Reckoned = dict[
+    tuple[Decimal, str, str, int], Fraction | str
+]  # amounts in kg or L, by figure, unit, dimension and version
 _SORTS = {Bought: "bought", Counted: "counted", Used: "used"}
 
 
@@ -100,6 +104,7 @@ def shelf_lines(floor: Floor) -> ShelfLines:
     said = [one for one in _all_said(floor, found) if one.amount.supply.casefold() != "water"]
     said.sort(key=lambda one: one.place)
     shop = floor.book.shop
+    known: Reckoned = {}
     by_name: dict[str, list[_Said]] = {}
     for one in said:
         by_name.setdefault(one.amount.supply.casefold(), []).append(one)
@@ -113,15 +118,22 @@ def shelf_lines(floor: Floor) -> ShelfLines:
         found.dimensions[shown] = dimension
         moves = found.moves.setdefault(shown, [])
         for one in several:
-            _put(one, shown, supply, dimension, shop, moves, found)
+            _put(one, shown, supply, dimension, shop, moves, found, known)
     found.pieces.sort(key=lambda piece: piece.entry.order)
     return found
 
 
 def _put(
-    one: _Said, name: str, supply: Supply | None, dimension: str, shop: ShopBook, moves: list[Move], found: ShelfLines
+    one: _Said,
+    name: str,
+    supply: Supply | None,
+    dimension: str,
+    shop: ShopBook,
+    moves: list[Move],
+    found: ShelfLines,
+    known: Reckoned,
 ) -> None:
-    amount = in_base(_whole(one), supply, dimension, one.when.day, shop)
+    amount = _reckoned(_whole(one), supply, dimension, one.when.day, shop, known)
     if isinstance(amount, str):
         found.not_reckoned.append(NotReckoned(amount=one.amount, entry=one.entry, why=amount))
         return
@@ -130,7 +142,7 @@ def _put(
             sort=one.sort,
             supply=name,
             lot=one.amount.lot,
-            amount=amount / one.share,
+            amount=amount / one.share if one.share > 1 else amount,
             written=one.amount,
             entry=one.entry,
             when=one.when,
@@ -141,6 +153,18 @@ def _put(
             expires=one.expires,
         )
     )
+
+
+def _reckoned(
+    quantity: Quantity, supply: Supply | None, dimension: str, day: int, shop: ShopBook, known: Reckoned
+) -> Fraction | str:
+    """As `in_base`, but each amount once for a version of a supply: a shop writes the same few over and over."""
+    version = supply if supply is None or not supply.earlier else as_of(supply, date.fromordinal(day))
+    key = (quantity.value, quantity.unit, dimension, id(version))
+    found = known.get(key)
+    if found is None:
+        found = known[key] = in_base(quantity, supply, dimension, day, shop)
+    return found
 
 
 def _whole(one: _Said) -> Quantity:

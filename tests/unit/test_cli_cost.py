@@ -96,7 +96,9 @@ def test_by_counts_where_one_was_never_weighed_and_it_is_said(tmp_path: Path, ca
 def test_work_counts_only_where_the_shop_states_it(tmp_path: Path, capsys: Captured) -> None:
     """20 minutes at $24 an hour are $8.00."""
     assert record(capsys, "--book", book(tmp_path, LINES + OUT), *AT)["H1"]["work"] is None
-    assert "work: the shop file states none" in said(capsys, "--book", str(tmp_path), *AT)
+    assert "work: the shop file states how long steps take, and no wage; `labour $24 per h` under shop" in said(
+        capsys, "--book", str(tmp_path), *AT
+    )
     hides = record(capsys, "--book", book(tmp_path, LINES + OUT, WAGE), *AT)
     assert (hides["H1"]["work"], hides["H1"]["total"]) == ("8.00", "9.40")
     told = said(capsys, "H1", "--book", str(tmp_path), *AT)
@@ -140,7 +142,7 @@ def test_sending_out_and_when_the_machine_is_paid(tmp_path: Path, capsys: Captur
     assert "a hide here $1.20, over 2 hides that came through" in told
     assert "sent out $89.00 a hide, each sent by itself" in told
     assert "saved a hide $87.80 saved so far $175.60" in told
-    assert "paid at 12 hides; 2 came through, $804.40 still to be saved" in told
+    assert "paid at 12 hides; 2 hides came through, $804.40 still to be saved" in told
     assert "of sending out: insurance, packing, the months of waiting, and hides lost there" in told
     cheap = lines.replace("$980.00", "$100.00")
     assert "paid at 2 hides; it is: 2 hides came through" in said(capsys, "--book", book(tmp_path, cheap), *AT)

@@ -222,3 +222,28 @@ def test_a_supply_of_which_no_line_can_be_reckoned_hides_nothing(tmp_path: Path,
     )
     assert "2 gal salt a volume, and salt is kept by weight" in told
     assert "citric acid 3 lb" in told
+
+
+PAST = "2026-11-02 08:00 bought 5 lb citric acid lot C-1, $12.00, expires 2026-11-09"
+
+
+def test_a_lot_past_its_date_is_thrown_out_by_a_line_that_says_where_it_went(tmp_path: Path, capsys: Captured) -> None:
+    advice = "if it is thrown out write `used 5 lb citric acid lot C-1 -- thrown out`"
+    assert advice in said(capsys, "--book", book(tmp_path, PAST), *AT)
+    done = f"{PAST}\n2026-11-10 10:00 used 5 lb citric acid lot C-1 -- thrown out"
+    assert "lot past its date" not in said(capsys, "--book", book(tmp_path, done), *AT)
+    assert "used 5 lb: used 5 lb citric acid lot C-1 -- thrown out (" in said(
+        capsys, "C-1", "--book", str(tmp_path), *AT
+    )
+
+
+def test_the_rest_of_a_rounded_amount_is_nothing(tmp_path: Path, capsys: Captured) -> None:
+    """A third of a pound is shown as 0.333 lb; when that much of it is written as thrown out, nothing is left and nothing was taken too much."""
+    for line, told in (("used 1.667 lb", "3.333 lb"), ("used 1.666667 lb", "3.333 lb")):
+        lines = f"{PAST}\n2026-11-09 09:00 {line} citric acid lot C-1"
+        assert f"citric acid {told}" in said(capsys, "--book", book(tmp_path, lines), *AT)
+        gone = f"{lines}\n2026-11-10 10:00 used {told} citric acid lot C-1 -- thrown out"
+        after = said(capsys, "--book", book(tmp_path, gone), *AT)
+        assert "lot past its date" not in after
+        assert "had come in" not in after
+        assert "lots C-1" not in after

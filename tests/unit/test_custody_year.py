@@ -153,8 +153,8 @@ PRICES = "charge whitetail cape, $92\n"
 def test_what_has_no_price_is_named_and_never_taken_as_nothing(tmp_path: Path) -> None:
     page = PAGE + "2026-11-05 bought 10 lb salt\n2026-12-20 9:00 H42 out to Oren Vale\n"
     told = rows(year_of(write(tmp_path / "book", page, SHOP + PRICES), 2026), "Unpaid on the last day")
-    # H41a and H41b at $92 each less $92 paid; H42 is a bear, for which no line has a price
-    assert told["Oren Vale"] == ("$92.00 when all that is here is done; not reckoned: H42 (no price for black bear)")
+    # H41a and H41b are one skin of $92, and $92 is paid; H42 is a bear, for which no line has a price
+    assert told["Oren Vale"] == "$92.00 paid; not reckoned: H42 (no price for black bear)"
     assert told["in all"] == "not reckoned: H42 has no price"
     assert rows(year_of(tmp_path / "book", 2026), "Money of the year, as written")["not reckoned"] == (
         f"10 lb salt ({tmp_path}/book/2026.hides:{PAGE.count(chr(10)) + 1}): bought, and no price is written"
@@ -177,6 +177,14 @@ def test_a_shelf_without_a_price_is_not_worth_nothing(tmp_path: Path) -> None:
     only = "2026-11-06 bought 3 lb alum\n"
     told = rows(year_of(write(tmp_path / "only", only, SHOP + "supply alum\n"), 2026), "The shelf on the last day")
     assert told["in all"] == "not reckoned: no price is known of alum"
+
+
+def test_a_machine_is_paid_for_apart_from_supplies(tmp_path: Path) -> None:
+    """A drum for $980.00 and salt for $4.00 on one line, beside the $9.50 of the book."""
+    page = f"{PAGE}2026-11-04 08:00 bought 1 drum, $980.00, 20 lb salt, $4.00\n"
+    sheet = year_of(write(tmp_path / "book", page), 2026)
+    money = rows(sheet, "Money of the year, as written")
+    assert (money["paid for supplies"], money["paid for machines"]) == ("$13.50", "$980.00")
 
 
 def test_an_insurer_gets_other_peoples_skins_with_what_was_stated(tmp_path: Path) -> None:

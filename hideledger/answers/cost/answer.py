@@ -7,18 +7,18 @@ from datetime import date
 from fractions import Fraction
 
 from hideledger.answers.cost.hides import Costs, HideCost, costs
+from hideledger.answers.cost.left_out import at_least, in_none, left_out
 from hideledger.answers.cost.sent import against, sent_out_price
-from hideledger.answers.money import money_record, money_said
-from hideledger.answers.saying import counted, local_stamp, now_words, tags_said, unread_said, utc_stamp
+from hideledger.answers.head import moment_said, record_of
+from hideledger.answers.money import NOTHING, money_record, money_said, summed
+from hideledger.answers.saying import counted, skins_said, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
 from hideledger.answers.whose import concerns, hides_meant, person_meant
 from hideledger.model.moments import spoken
 from hideledger.rules.words import MONTHS, in_order, listed, tag_order
 from hideledger.shopfloor.floor import Floor
-
-GROUPS = ("kind", "hide", "load", "customer", "month")
-_NOTHING = Fraction(0)
+from hideledger.shopfloor.life import HideLife
 
 
 def cost(floor: Floor, about: Sequence[str], by: str) -> Sheet:
@@ -28,32 +28,30 @@ def cost(floor: Floor, about: Sequence[str], by: str) -> Sheet:
     """
     found = costs(floor)
     hides, whom = _wanted(found, floor, about)
-    clock, at = floor.book.clock, floor.at
-    unread = f", {unread_said(floor.book)} of the book not understood" if floor.book.unread else ""
     sections = [Section(heading=_HEADINGS[by], rows=tuple(_grouped(hides, found, by)))]
     if about and by == "hide":
         sections += [_detail(one, found) for one in hides if one.shares or one.seconds]
     sections += [
         Section(heading="Against sending out", rows=tuple(against(hides, found, floor, whole=not about))),
-        Section(heading="In no hide", rows=() if about else tuple(_in_none(found))),
-        Section(heading="Not in the sum", rows=tuple(_left_out(hides, found, floor, whole=not about))),
+        Section(heading="In no hide", rows=() if about else tuple(in_none(found))),
+        Section(heading="Not in the sum", rows=tuple(left_out(hides, found, floor, whole=not about))),
     ]
     return Sheet(
-        title=f"What a hide costs{f', {whom}' if whom else ''}, {now_words(at, clock)}{unread}",
+        title=f"What a hide costs{f', {whom}' if whom else ''}, {moment_said(floor)}",
         sections=tuple(section for section in sections if section.rows),
-        record={
-            "schema": 1,
-            "at": utc_stamp(at, clock),
-            "at_local": local_stamp(at, clock),
-            "currency": found.sign,
-            "hides": [_record(one, found, floor) for one in hides],
-            "in_no_hide": {
-                "shop": money_record(found.own_use),
-                "gone_at_counts": money_record(found.gone),
-                "baths_nobody_was_in": money_record(sum((money for _, money in found.empty), _NOTHING)),
+        record=record_of(
+            floor,
+            {
+                "currency": found.sign,
+                "hides": [_record(one, found, floor) for one in hides],
+                "in_no_hide": {
+                    "shop": money_record(found.own_use),
+                    "gone_at_counts": money_record(found.gone),
+                    "baths_nobody_was_in": money_record(summed(money for _, money in found.empty)),
+                    "without_price": list(dict.fromkeys(name for names in found.unpriced.values() for name in names)),
+                },
             },
-            "unread": len(floor.book.unread),
-        },
+        ),
     )
 
 
@@ -71,17 +69,27 @@ def _wanted(found: Costs, floor: Floor, about: Sequence[str]) -> tuple[list[Hide
     if not about:
         return alive, ""
     baths = {tag.casefold(): tag for tag in floor.baths}
-    words = [word.rstrip(",").casefold() for word in about]
-    if all(word in baths for word in words):
-        tags = [baths[word] for word in words]
-        inside = {id(m.hide) for tag in tags for bath in floor.baths[tag] for m in bath.members}
-        return [one for one in alive if id(one.life) in inside], listed(tags)
-    lives = hides_meant(floor, about)
-    if lives is not None:
-        wanted = {id(life) for life in lives}
-        return [one for one in found.hides if id(one.life) in wanted], listed(in_order(life.tag for life in lives))
-    name = person_meant(floor, about)
-    return [one for one in alive if concerns(one.life, name)], name
+    tags = [baths[word] for word in dict.fromkeys(word.rstrip(",").casefold() for word in about) if word in baths]
+    others = [word for word in about if word.rstrip(",").casefold() not in baths]
+    meant = [member.hide for tag in tags for bath in floor.baths[tag] for member in bath.members]
+    named = list(tags)
+    if others:
+        lives = hides_meant(floor, others)
+        if lives is None:
+            name = person_meant(floor, others)
+            meant += [one.life for one in alive if concerns(one.life, name)]
+            named.append(name)
+        else:
+            meant += lives
+            named += in_order(life.tag for life in lives)
+    wanted = {id(life) for whole in meant for life in (whole, *_out_of(whole, found))}
+    return [one for one in alive if id(one.life) in wanted], listed(named)
+
+
+def _out_of(whole: HideLife, found: Costs) -> list[HideLife]:
+    """What a skin was cut into, and a box opened into, and what became of that."""
+    heirs = found.jobs.heirs(whole)
+    return [*heirs, *(life for heir in heirs for life in _out_of(heir, found))]
 
 
 def _grouped(hides: list[HideCost], found: Costs, by: str) -> list[Row]:
@@ -102,56 +110,64 @@ def _group_of(one: HideCost, by: str) -> str:
         return life.payer or "nobody named"
     if by == "month":
         return date.fromordinal(life.arrived_when.day).isoformat()[:7]
-    return life.kind or "kind not written"
+    return one.whole.kind or "kind not written"  # the parts of a skin together, since it is one
 
 
 def _group_row(name: str, several: list[HideCost], found: Costs, by: str) -> Row:
     through = [one for one in several if one.came_through]
-    lost = [one for one in several if one.life.ended_as == "lost"]
-    rest = len(several) - len(through) - len(lost) - sum(1 for one in several if one.life.ended_as == "refused")
+    at_work = [one for one in several if not one.came_through and not one.for_nothing]
     under = []
     if through:
-        whole = sum((one.total for one in through), _NOTHING)
-        text = f"{counted(len(through), 'hide')} at {money_said(whole / len(through), found.sign)} each, {money_said(whole, found.sign)}{_at_least(through)}"
+        whole, number = summed(one.total for one in through), _skins(through)
+        text = f"{skins_said(number)} at {money_said(whole / number, found.sign)} each, {money_said(whole, found.sign)}{at_least(through)}"
         under.append(("", _made_of(through, found.sign)))
     else:
         text = "none came through so far"
-    if lost:
-        spent = sum((one.materials + (one.work or _NOTHING) for one in lost), _NOTHING)
-        under.append(("lost", f"{tags_said(in_order(one.life.tag for one in lost))}: {money_said(spent, found.sign)}"))
-    if rest:
-        spent = sum((one.total for one in several if one.life.here and not one.came_through), _NOTHING)
-        under.append(("in work", f"{counted(rest, 'hide')}, {money_said(spent, found.sign)} so far"))
+    for why in ("lost", "refused", "handed back untanned"):
+        gone = [one for one in several if one.for_nothing == why]
+        if gone:
+            spent = summed(one.spent for one in gone)
+            tags = tags_said(in_order(one.life.tag for one in gone))
+            under.append((why, f"{tags}: {money_said(spent, found.sign)}{at_least(gone)}"))
+    if at_work:
+        spent = summed(one.total for one in at_work)
+        under.append(
+            ("in work", f"{skins_said(_skins(at_work))}, {money_said(spent, found.sign)} so far{at_least(at_work)}")
+        )
     head = name if by != "month" else f"{MONTHS[int(name[5:]) - 1]} {name[:4]}"
     return Row(head=head, text=text, under=tuple(under), plain=(name, text))
 
 
+def _skins(several: Sequence[HideCost]) -> Fraction:
+    return summed(one.skins for one in several)
+
+
 def _made_of(several: Sequence[HideCost], sign: str) -> str:
-    """`materials $2.64, work $8.00, lost hides $0.40`, a hide."""
-    number = len(several)
-    parts = [f"materials {money_said(sum((one.materials for one in several), _NOTHING) / number, sign)}"]
+    """`materials $2.64, work $8.00, its part of what was for nothing $0.40`, a hide."""
+    number = _skins(several)
+    parts = [f"materials {money_said(summed(one.materials for one in several) / number, sign)}"]
     if any(one.work is not None for one in several):
-        parts.append(f"work {money_said(sum((one.work or _NOTHING for one in several), _NOTHING) / number, sign)}")
-    carried = sum((one.carried for one in several), _NOTHING) / number
+        parts.append(f"work {money_said(summed(one.work or NOTHING for one in several) / number, sign)}")
+    carried = summed(one.carried for one in several) / number
     if carried:
         parts.append(f"its part of the lost ones {money_said(carried, sign)}")
     return f"a hide: {', '.join(parts)}" if number > 1 else ", ".join(parts)
 
 
-def _at_least(several: Sequence[HideCost]) -> str:
-    unpriced = dict.fromkeys(name for one in several for name in one.unpriced)
-    return (
-        f" at the least, since {listed(list(unpriced))} {'has' if len(unpriced) == 1 else 'have'} no price"
-        if unpriced
-        else ""
-    )
-
-
 def _hide_row(one: HideCost, found: Costs) -> Row:
     life = one.life
-    state = life.ended_as if not life.here else "ready" if one.came_through else state_of(life)
-    text = f"{money_said(one.total, found.sign)}{_at_least([one])}, {life.kind or 'kind not written'}, {state}"
-    return Row(head=life.tag, text=text, under=(("", _made_of([one], found.sign)),), plain=(life.tag, text))
+    state = one.for_nothing or (life.ended_as if not life.here else "ready" if one.came_through else state_of(life))
+    part = "" if one.skins == 1 else f", {skins_said(one.skins)}{f' of {one.whole.tag}' if life.parent else ''}"
+    text = f"{money_said(one.total, found.sign)}{at_least([one])}, {life.kind or 'kind not written'}{part}, {state}"
+    under = _made_of_one(one, found.sign)
+    return Row(head=life.tag, text=text, under=(("", under),), plain=(life.tag, text))
+
+
+def _made_of_one(one: HideCost, sign: str) -> str:
+    """What the cost of one tag is made of; of a part, or a box, all that it took."""
+    work = f", work {money_said(one.work, sign)}" if one.work is not None else ""
+    carried = f", its part of the lost ones {money_said(one.carried, sign)}" if one.carried else ""
+    return f"materials {money_said(one.materials, sign)}{work}{carried}"
 
 
 def _by_load(hides: list[HideCost], found: Costs) -> list[Row]:
@@ -185,7 +201,7 @@ def _detail(one: HideCost, found: Costs) -> Section:
         if share.bath is None:
             rows.append(Row(head=share.supply, text=f"{money}, used on it", plain=(one.life.tag, share.supply, money)))
             continue
-        whole = next((total for bath, total in found.baths if bath is share.bath), _NOTHING)
+        whole = next((total for bath, total in found.baths if bath is share.bath), NOTHING)
         so_far = " so far, it still stands" if share.bath.ended is None else ""
         how = f"its share of {share.bath.tag} by {share.by} (the whole bath {money_said(whole, found.sign)}{so_far})"
         rows.append(
@@ -210,72 +226,16 @@ def _detail(one: HideCost, found: Costs) -> Section:
     return Section(heading=f"{one.life.tag} in full", rows=tuple(rows))
 
 
-def _in_none(found: Costs) -> list[Row]:
-    rows = []
-    if found.own_use:
-        rows.append(
-            Row(head="shop", text=f"{money_said(found.own_use, found.sign)} used for what no bath and no hide tells")
-        )
-    for bath, money in found.empty:
-        rows.append(Row(head=bath.tag, text=f"{money_said(money, found.sign)}, nobody was in it so far"))
-    if found.gone:
-        rows.append(Row(head="gone", text=f"{money_said(found.gone, found.sign)} by the counts, that no line tells of"))
-    return rows
-
-
-def _left_out(hides: Sequence[HideCost], found: Costs, floor: Floor, *, whole: bool) -> list[Row]:
-    """What a reader would otherwise take to be in the figure."""
-    said = []
-    if not any(one.work is not None for one in found.hides):
-        said.append(
-            "work: the shop file states none; `labour $24 per h` under shop, and `takes 20 min` on each step that wants hands"
-        )
-    else:
-        untimed = dict.fromkeys(name for one in hides for name in one.untimed)
-        if untimed:
-            said.append(f"work at {listed(list(untimed))}, which have no `takes` in the process; and work on a bath")
-        else:
-            said.append("work on a bath: mixing, reading, stirring, letting go")
-    said.append("heat, water, waste, room, tools worn out")
-    if found.lost and not any(one.carried for one in found.hides):
-        said.append(
-            f"{money_said(found.lost, found.sign)} for lost hides: nothing came through yet that could carry it"
-        )
-    elif not found.lost:
-        said.append("lost hides: none so far that had cost anything")
-    unpriced = dict.fromkeys(name for one in hides for name in one.unpriced)
-    if unpriced:
-        said.append(
-            f"{listed(list(unpriced))}: no price is known; write it where it is bought, `bought 5 lb {next(iter(unpriced))}, $4.00`, or on its supply line"
-        )
-    by_counts = dict.fromkeys(tag for one in hides for tag in one.by_counts)
-    if by_counts:
-        said.append(
-            f"weights: {listed(in_order(by_counts))} {'was' if len(by_counts) == 1 else 'were'} shared by counts, since a skin in it was never weighed"
-        )
-    if whole:
-        said += [
-            f"{odd.amount.quantity} {odd.amount.supply} ({odd.entry.at.short}): {odd.why}"
-            for odd in found.lines.not_reckoned
-        ]
-    inside = {id(one.life) for one in hides}
-    silent = [bath.tag for bath in found.lines.no_amounts if any(id(m.hide) in inside for m in bath.members)]
-    if silent:
-        said.append(f"{listed(in_order(silent))}: mixed by a recipe and no amounts written")
-    if any(sent_out_price(one.life, floor, found.sign) is not None for one in hides if one.came_through):
-        said.append(
-            "of sending out: insurance, packing, the months of waiting, and hides lost there; several in one parcel share its freight"
-        )
-    return [Row(text=text, plain=("not in the sum", text)) for text in said]
-
-
 def _record(one: HideCost, found: Costs, floor: Floor) -> dict[str, object]:
-    away = sent_out_price(one.life, floor, found.sign)
+    away = sent_out_price(one, floor, found.sign)
     return {
         "tag": one.life.tag,
         "kind": one.life.kind,
         "for": one.life.payer,
+        "skins": str(one.skins),
+        "part_of": one.whole.tag if one.life.parent else None,
         "came_through": one.came_through,
+        "for_nothing": one.for_nothing or None,
         "ended_as": one.life.ended_as or None,
         "materials": money_record(one.materials),
         "work": None if one.work is None else money_record(one.work),

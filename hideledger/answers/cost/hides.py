@@ -1,4 +1,4 @@
-"""What each hide has taken: materials shared out from its baths, work by the shop's minutes, and its part of the hides that were lost."""
+"""What each hide has taken: materials shared out from its baths, work by the shop's minutes, and its part of what was spent for nothing."""
 
 from __future__ import annotations
 
@@ -6,15 +6,15 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from hideledger.answers.standing import is_finished
+from hideledger.answers.cost.work import count_work
+from hideledger.answers.jobs import UNTANNED, Jobs, jobs_of
+from hideledger.answers.money import NOTHING, summed
 from hideledger.rules.onhand import Counted, Holding, currency_of, whole_shelf
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Member
 from hideledger.shopfloor.loads import weight_at
 from hideledger.shopfloor.shelf import ShelfLines
 from hideledger.trade.costing import shares
-
-_NOTHING = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -30,25 +30,37 @@ class Share:
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class HideCost:
-    """All that one hide took. `work` is None where the shop states no wage; `carried` its part of the hides that were lost."""
+    """All that one hide took. `skins` is how many it stands for: a box for all in it, a part of a cut skin for its share of one.
+
+    `work` is None where the shop states no wage. `carried` is its part of what was spent on those that were lost, refused or handed back
+    untanned. `for_nothing` says which of these it is itself; empty where it came or may still come through.
+    """
 
     life: HideLife
+    whole: HideLife  # the skin that it is, or is cut from
+    skins: Fraction
     came_through: bool
+    for_nothing: str = ""
     shares: list[Share] = field(default_factory=list)
     seconds: int = 0
     untimed: list[str] = field(default_factory=list)  # steps done that the shop gives no minutes for
     work: Fraction | None = None
-    carried: Fraction = _NOTHING
+    carried: Fraction = NOTHING
+
+    @property
+    def spent(self) -> Fraction:
+        """Materials and work, without what it carries."""
+        return self.materials + (self.work or NOTHING)
 
     @property
     def materials(self) -> Fraction:
         """The sum of all supplies that have a price."""
-        return sum((share.cost for share in self.shares), _NOTHING)
+        return summed(share.cost for share in self.shares)
 
     @property
     def total(self) -> Fraction:
         """Materials, work, and what it carries of lost ones."""
-        return self.materials + (self.work or _NOTHING) + self.carried
+        return self.spent + self.carried
 
     @property
     def unpriced(self) -> tuple[str, ...]:
@@ -66,31 +78,37 @@ class Costs:
     """All hides, and what is in none of them: used by the shop itself, in baths nobody was in, gone at a count."""
 
     sign: str
+    jobs: Jobs
     hides: list[HideCost]
     lines: ShelfLines
     held: dict[str, Holding]
-    own_use: Fraction = _NOTHING
-    gone: Fraction = _NOTHING
-    found: Fraction = _NOTHING  # counted and never written as bought, at the list price
+    own_use: Fraction = NOTHING
+    gone: Fraction = NOTHING
+    found: Fraction = NOTHING  # counted and never written as bought, at the list price
     empty: list[tuple[BathLife, Fraction]] = field(default_factory=list)
     baths: list[tuple[BathLife, Fraction]] = field(default_factory=list)  # with somebody in them
-    lost: Fraction = _NOTHING
-
-    def of(self, life: HideLife) -> HideCost:
-        """The cost of one hide."""
-        return next(one for one in self.hides if one.life is life)
+    lost: Fraction = NOTHING
+    unpriced: dict[str, dict[str, None]] = field(
+        default_factory=dict
+    )  # by `shop`, `gone` or a bath's tag: supplies without a price
 
 
 def costs(floor: Floor) -> Costs:
     """What every hide of the book cost up to the moment of the floor."""
     lines, held = whole_shelf(floor)
-    clock, at = floor.book.clock, floor.at
+    jobs = jobs_of(floor)
     hides = [
-        HideCost(life=life, came_through=life.ended_as == "out" or (life.here and is_finished(life, clock, at)))
+        HideCost(
+            life=life,
+            whole=jobs.whole(life),
+            skins=jobs.skins(life),
+            came_through=jobs.came_through(life),
+            for_nothing=_for_nothing(life, jobs),
+        )
         for life in floor.all_hides()
         if life.declared
     ]
-    found = Costs(sign=currency_of(floor), hides=hides, lines=lines, held=held)
+    found = Costs(sign=currency_of(floor), jobs=jobs, hides=hides, lines=lines, held=held)
     by_life = {id(one.life): one for one in hides}
     by_bath: dict[int, list[tuple[str, Counted]]] = {}
     for one in held.values():
@@ -98,10 +116,17 @@ def costs(floor: Floor) -> Costs:
             _line(one.name, line, found, by_life, by_bath)
     for bath in floor.all_baths():
         _bath(bath, by_bath.get(id(bath), ()), found, by_life, floor)
-    _work(found, floor)
-    _hand_on(found)
-    _carry(found, floor)
+    count_work(hides, jobs, found.sign)
+    _hand_on(found, by_life)
+    _carry(found)
     return found
+
+
+def _for_nothing(life: HideLife, jobs: Jobs) -> str:
+    """Why nothing came of the work; a skin whose job another took over may still be finished itself, and is fetched by nobody."""
+    if life.ended_as in ("lost", "refused"):
+        return life.ended_as
+    return UNTANNED if life.ended_as == "out" and not jobs.was_worked(life) else ""
 
 
 def _line(
@@ -113,6 +138,7 @@ def _line(
             found.found += line.cost
         else:
             found.gone += line.cost
+            _no_price(found, "gone", name, line)
     elif move.bath is not None:
         by_bath.setdefault(id(move.bath), []).append((name, line))
     elif move.hide is not None and id(move.hide) in by_life:
@@ -120,6 +146,12 @@ def _line(
         by_life[id(move.hide)].shares.append(share)
     elif move.sort != "bought":
         found.own_use += line.cost
+        _no_price(found, "shop", name, line)
+
+
+def _no_price(found: Costs, where: str, name: str, line: Counted) -> None:
+    if line.unpriced:
+        found.unpriced.setdefault(where, {})[name] = None
 
 
 def _bath(
@@ -132,13 +164,15 @@ def _bath(
     """The cost of a bath, shared by the weights of those that went into it; by counts where one of them was never weighed."""
     by_supply: dict[str, tuple[Fraction, bool]] = {}
     for name, line in took:
-        cost, priced = by_supply.get(name, (_NOTHING, True))
+        cost, priced = by_supply.get(name, (NOTHING, True))
         by_supply[name] = (cost + line.cost, priced and not line.unpriced)
-    whole = sum((cost for cost, _ in by_supply.values()), _NOTHING)
+    whole = summed(cost for cost, _ in by_supply.values())
     inside = [member for member in sharers(bath) if id(member.hide) in by_life]
     if not inside:
-        if whole:
+        unpriced = [name for name, (_, priced) in by_supply.items() if not priced]
+        if whole or unpriced:
             found.empty.append((bath, whole))
+            found.unpriced.setdefault(bath.tag, {}).update(dict.fromkeys(unpriced))
         return
     found.baths.append((bath, whole))
     by, weights = share_weights(inside, floor)
@@ -174,44 +208,12 @@ def count_of(life: HideLife, floor: Floor) -> Fraction:
     return (Fraction(1) if kind is None else Fraction(kind.counts)) * max(1, life.count)
 
 
-def _work(found: Costs, floor: Floor) -> None:
-    """Work is told by the shop's own minutes for a step; a step of another shop, or left out, is none of ours."""
-    wage = floor.book.shop.shop.labour
-    states = any(
-        step.takes is not None
-        for versions in floor.book.shop.processes.values()
-        for process in versions
-        for step in process.steps
-    )
-    if wage is None or not states:
-        return
-    money, per = wage
-    if money.unit != found.sign or not per.seconds:
-        return
-    before = {(one.life.tag, id(one.life.arrived)): one.life for one in found.hides}
-    for one in found.hides:
-        whole = before.get((one.life.parent or one.life.from_box, id(one.life.arrived)))
-        shared = set() if whole is None else {(id(mark.entry), mark.name) for mark in whole.marks}
-        for mark in one.life.marks:
-            if (id(mark.entry), mark.name) in shared:
-                continue  # done on the whole skin, and handed on with what that cost
-            if mark.skipped or mark.elsewhere or mark.moved or mark.name in ("in", "out"):
-                continue
-            takes = None if mark.line is None else mark.line.takes
-            if takes is None:
-                one.untimed.append(mark.name)
-            else:
-                one.seconds += takes.seconds
-        one.work = Fraction(money.value) * one.seconds / per.seconds
-
-
-def _hand_on(found: Costs) -> None:
+def _hand_on(found: Costs, by_life: dict[int, HideCost]) -> None:
     """What a skin took before it was cut goes on in its parts, and of a box in its skins, in even shares."""
     for one in found.hides:
         if one.life.ended_as not in ("cut", "opened"):
             continue
-        tag, came = one.life.tag, one.life.arrived
-        heirs = [o for o in found.hides if tag in (o.life.parent, o.life.from_box) and o.life.arrived is came]
+        heirs = [by_life[id(life)] for life in found.jobs.heirs(one.life) if id(life) in by_life]
         if not heirs:
             continue
         for heir in heirs:
@@ -220,16 +222,15 @@ def _hand_on(found: Costs) -> None:
                 for s in one.shares
             ]
             if one.work is not None:
-                heir.work = (heir.work or _NOTHING) + one.work / len(heirs)
-        one.shares, one.work = [], None if one.work is None else _NOTHING
+                heir.work = (heir.work or NOTHING) + one.work / len(heirs)
+        one.shares, one.work = [], None if one.work is None else NOTHING
 
 
-def _carry(found: Costs, floor: Floor) -> None:
-    """What was spent on lost hides is carried by those that came through, by what their kinds count for."""
-    gone = [one for one in found.hides if one.life.ended_as in ("lost", "refused")]
+def _carry(found: Costs) -> None:
+    """What was spent for nothing is carried by those that came through, by what their kinds count for."""
     through = [one for one in found.hides if one.came_through]
-    found.lost = sum((one.materials + (one.work or _NOTHING) for one in gone), _NOTHING)
+    found.lost = summed(one.spent for one in found.hides if one.for_nothing)
     if not through or not found.lost:
         return
-    for one, part in zip(through, shares(found.lost, [count_of(o.life, floor) for o in through]), strict=True):
+    for one, part in zip(through, shares(found.lost, [found.jobs.counts_for(o.life) for o in through]), strict=True):
         one.carried = part

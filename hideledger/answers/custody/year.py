@@ -13,6 +13,7 @@ from hideledger.answers.custody.record import Recorded, recorded
 from hideledger.answers.custody.register import CAUTION, head_record, title, unread_first
 from hideledger.answers.custody.year_money import (
     money_section,
+    settle_section,
     shelf_section,
     sums_of,
     unpaid_record,
@@ -21,6 +22,7 @@ from hideledger.answers.custody.year_money import (
 )
 from hideledger.answers.money import money_record
 from hideledger.answers.owed.account import accounts
+from hideledger.answers.owed.words import settling_record
 from hideledger.answers.saying import now_words, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.book import Book
@@ -53,6 +55,7 @@ def year_sheet(book: Book, year: int, at: int) -> Sheet:
         baths_section(baths, floor),
         money_section(floor, first, last),
         unpaid_section(every, floor),
+        settle_section(every, floor),
         shelf_section(shelf, floor),
         _mind(),
     ]
@@ -67,6 +70,7 @@ def year_sheet(book: Book, year: int, at: int) -> Sheet:
             "baths_let_go": baths_record(baths),
             "money": {what: [str(one) for one in sums] for what, sums in sums_of(floor, first, last).items()},
             "unpaid": unpaid_record(every),
+            "to_settle": settling_record(list(every.people.values()), every.nobody),
             "shelf_worth": money_record(worth_of(shelf)),
             "shelf_not_reckoned": [one.name for one in shelf.values() if one.shelf.unpriced],
             "currency": every.sign,

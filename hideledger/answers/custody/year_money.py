@@ -6,24 +6,29 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
-from hideledger.answers.money import money_record, money_said
+from hideledger.answers.money import money_record, money_said, summed
 from hideledger.answers.owed.account import Account, Accounts, HideBill
-from hideledger.answers.owed.words import payment_said
+from hideledger.answers.owed.words import payment_said, settle_rows
 from hideledger.answers.saying import tags_said
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.stock.shelf import worth_said
 from hideledger.model.facts import Bought, Money, Price, Took
 from hideledger.model.units import CURRENCIES, Quantity
-from hideledger.rules.onhand import Holding, currency_of
+from hideledger.rules.onhand import Holding, currency_of, whole_shelf
 from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.floor import Floor
 
-_NOTHING = Fraction(0)
-_SORTS = (("paid", "paid by customers"), ("deposit", "deposits"), ("charge", "charged, as written on hides"))
+_SORTS = (
+    ("paid", "paid by customers"),
+    ("deposit", "deposits"),
+    ("charge", "charged, as written on hides"),
+    ("bought", "paid for supplies"),
+    ("machines", "paid for machines"),
+)
 
 
 def sums_of(floor: Floor, first: int, last: int) -> dict[str, list[Quantity]]:
-    """What was paid, put down, charged, and paid for supplies from day `first` to day `last`, each in the money it was written in."""
+    """What was paid, put down, charged, paid for supplies and for machines from day `first` to day `last`, each in its own money."""
     sums: dict[str, dict[str, Decimal]] = {}
 
     def add(what: str, money: Quantity) -> None:
@@ -41,7 +46,14 @@ def sums_of(floor: Floor, first: int, last: int) -> dict[str, list[Quantity]]:
             for fact in entry.facts:
                 if isinstance(fact, Price):
                     add("bought", fact.money)
-    return {what: [Quantity(value=value, unit=unit) for unit, value in of.items()] for what, of in sums.items()}
+    for piece in whole_shelf(floor)[0].pieces:  # a drum is used, and not used up: it is no supply
+        if piece.price is not None and first <= piece.entry.when.day <= last:
+            add("machines", piece.price)
+            add("bought", Quantity(value=-piece.price.value, unit=piece.price.unit))
+    found = {
+        what: [Quantity(value=value, unit=unit) for unit, value in of.items() if value] for what, of in sums.items()
+    }
+    return {what: of for what, of in found.items() if of}
 
 
 def money_section(floor: Floor, first: int, last: int) -> Section:
@@ -49,7 +61,7 @@ def money_section(floor: Floor, first: int, last: int) -> Section:
     sums = sums_of(floor, first, last)
     rows = [
         Row(head=words, text=" and ".join(str(one) for one in sums[sort]))
-        for sort, words in (*_SORTS, ("bought", "paid for supplies"))
+        for sort, words in _SORTS
         if sort in sums
     ]
     unpriced = list(_bought_without_a_price(floor, first, last))
@@ -81,12 +93,12 @@ def unpaid_section(every: Accounts, floor: Floor) -> Section:
         Row(head="in no account", text=f"{payment_said(one.payment, every.sign, floor)}: {one.why}")
         for one in every.loose
     ]
-    nobody = [bill for bill in every.nobody if bill.counts and (bill.charged or bill.payments or bill.unclear)]
+    nobody = [bill for bill in every.nobody if bill.charged or bill.payments or bill.unclear]
     if nobody:
-        left = sum((bill.left for bill in nobody), _NOTHING)
+        left = summed(bill.left for bill in nobody)
         said = [f"{_tags(nobody)}: {money_said(left, every.sign)}" if left else "", _not_reckoned(nobody)]
         rows.append(Row(head="for nobody named", text="; ".join(part for part in said if part)))
-    now = sum((one.now for one in people if one.now > 0), _NOTHING)
+    now = summed(one.now for one in people if one.now > 0)
     if rows:
         unclear = [bill for bill in (*(bill for one in people for bill in one.unclear), *nobody) if bill.unclear]
         without = f", without what is not reckoned: {_tags(unclear)}" if unclear else ""
@@ -137,8 +149,10 @@ def unpaid_record(every: Accounts) -> list[dict[str, object]]:
     return [
         {
             "customer": one.name,
-            "now": money_record(one.now),
-            "in_the_end": money_record(one.in_the_end),
+            "now": None if one.unclear_now else money_record(one.now),
+            "in_the_end": None if one.unclear else money_record(one.in_the_end),
+            "reckoned_now": money_record(one.now),
+            "reckoned_in_the_end": money_record(one.in_the_end),
             "not_reckoned": list(in_order(bill.life.tag for bill in one.unclear)),
         }
         for one in every.people.values()
@@ -146,9 +160,16 @@ def unpaid_record(every: Accounts) -> list[dict[str, object]]:
     ]
 
 
+def settle_section(every: Accounts, floor: Floor) -> Section:
+    """Money taken for a skin that will not come back finished: given back or carried over, as the two agree."""
+    people = sorted(every.people.values(), key=lambda one: one.name.casefold())
+    rows = [row for one in people for row in settle_rows(one.name, one.bills, floor)]
+    return Section(heading="To settle by word", rows=(*rows, *settle_rows("nobody named", every.nobody, floor)))
+
+
 def worth_of(shelf: dict[str, Holding]) -> Fraction:
     """What the priced part of the shelf cost."""
-    return sum((one.shelf.cost for one in shelf.values()), _NOTHING)
+    return summed(one.shelf.cost for one in shelf.values())
 
 
 def shelf_section(shelf: dict[str, Holding], floor: Floor) -> Section:

@@ -143,8 +143,15 @@ def _to_fetch(every: Accounts) -> list[tuple[str, list[HideBill]]]:
 
 def _unpaid(bills: Sequence[HideBill], pooled: Fraction, sign: str, floor: Floor) -> list[str]:
     """Hides finished or handed back in the last two months that are not all paid; together where several were paid at once."""
-    due = [bill for bill in bills if bill.left > 0 and bill.counts and bill.life.declared and _is_due(bill.life, floor)]
+    all_due = [bill for bill in bills if bill.life.declared and _is_due(bill.life, floor)]
+    due = [bill for bill in all_due if bill.left > 0 and not bill.unclear]
     due.sort(key=lambda bill: tag_order(bill.life.tag))
+    unclear = in_order(bill.life.tag for bill in all_due if bill.unclear)
+    no_sum = [f"no sum known yet: {tags_said(unclear)}, not reckoned"] if unclear else []
+    return no_sum + _sums_unpaid(due, pooled, sign, floor)
+
+
+def _sums_unpaid(due: Sequence[HideBill], pooled: Fraction, sign: str, floor: Floor) -> list[str]:
     if pooled and due:
         left = sum((bill.left for bill in due), Fraction(0)) - pooled
         tags = tags_said(bill.life.tag for bill in due)

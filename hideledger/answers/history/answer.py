@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 
+from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.history.lines import Happening, of_bath, of_hide
 from hideledger.answers.history.places import of_place, of_vessel, place_heading, vessel_heading
 from hideledger.answers.saying import (
     counted,
     length_said,
-    local_stamp,
-    now_words,
-    unread_said,
     utc_stamp,
     written_stamp,
 )
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
+from hideledger.answers.whose import NothingFound, near_number
 from hideledger.model.moments import Clock, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.spans import arrival_unread
@@ -25,12 +23,6 @@ from hideledger.rules.words import listed, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
 from hideledger.text.nearest import nearest
-
-_NUMBERED = re.compile("([A-Z]{1,4}-?)([0-9]{1,6})")
-
-
-class NothingFound(LookupError):
-    """No tag, place or customer of that name is in the book; the text says what is near."""
 
 
 def history(floor: Floor, findings: Sequence[Finding], about: Sequence[str]) -> Sheet:
@@ -51,20 +43,19 @@ def history(floor: Floor, findings: Sequence[Finding], about: Sequence[str]) -> 
     cards += [(place_heading(name, floor), of_place(name, floor)) for name in places]
     tags = {life.tag for life in hides} | {bath.tag for bath in baths} | set(vessels)
     whom = listed([*sorted(tags, key=tag_order), *places])
-    unread = len(floor.book.unread)
-    left_out = f", {unread_said(floor.book)} of the book not understood" if unread else ""
     return Sheet(
-        title=f"History of {whom}, {now_words(at, clock)}{left_out}",
+        title=f"History of {whom}, {moment_said(floor)}",
         sections=tuple(
             Section(heading=heading, rows=tuple(_row(one) for one in told), whole_lines=True) for heading, told in cards
         ),
-        record={
-            "schema": 1,
-            "at": utc_stamp(at, clock),
-            "at_local": local_stamp(at, clock),
-            "cards": [{"heading": heading, "lines": [_record(one, clock) for one in told]} for heading, told in cards],
-            "unread": unread,
-        },
+        record=record_of(
+            floor,
+            {
+                "cards": [
+                    {"heading": heading, "lines": [_record(one, clock) for one in told]} for heading, told in cards
+                ],
+            },
+        ),
     )
 
 
@@ -157,21 +148,11 @@ def _nothing(floor: Floor, people: Iterable[str], name: str, unknown: Sequence[s
     known |= set(_places(floor))
     tags = [*floor.hides, *floor.baths, *floor.book.shop.vessels]
     near = nearest(name, known, least=0.6) or next(
-        (tag for word in unknown if (tag := nearest(word, tags, least=0.6) or _nearest_number(word, tags))), None
+        (tag for word in unknown if (tag := nearest(word, tags, least=0.6) or near_number(word, tags))), None
     )
     missing = name if len(unknown) > 1 or near in known else unknown[0]
     hint = f"; {near} is" if near else ""
     return f"{missing} is not in the book{hint}"
-
-
-def _nearest_number(word: str, tags: Iterable[str]) -> str | None:
-    """Of the tags with the same letters the one with the nearest number; as words short tags are too unlike."""
-    wanted = _NUMBERED.fullmatch(word.upper())
-    if wanted is None:
-        return None
-    numbered = [found for tag in tags if (found := _NUMBERED.fullmatch(tag)) and found[1] == wanted[1]]
-    near = min(numbered, key=lambda found: (abs(int(found[2]) - int(wanted[2])), found[0]), default=None)
-    return None if near is None else near[0]
 
 
 def _hide_heading(life: HideLife, clock: Clock) -> str:

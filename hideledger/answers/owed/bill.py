@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from fractions import Fraction
+from collections.abc import Iterator, Sequence
 
-from hideledger.answers.money import money_said
-from hideledger.answers.owed.account import Account, HideBill, Payment, accounts
-from hideledger.answers.owed.words import account_record, in_order_of_door, owes_said, payment_said, where_is
-from hideledger.answers.saying import local_stamp, tags_said, today, unread_said, utc_stamp
+from hideledger.answers.head import moment_said, not_understood, record_of
+from hideledger.answers.jobs import UNTANNED, missing_step
+from hideledger.answers.money import money_said, summed
+from hideledger.answers.owed.account import Account, Accounts, HideBill, Payment, accounts
+from hideledger.answers.owed.words import (
+    account_record,
+    in_order_of_door,
+    left_said,
+    owes_said,
+    payment_said,
+    settle_rows,
+    where_is,
+)
+from hideledger.answers.saying import tags_said, today
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.whose import NothingFound, hides_meant, person_meant
 from hideledger.rules.alike import alike
@@ -19,63 +28,116 @@ from hideledger.rules.words import day_said, in_order, listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
-_NOTHING = Fraction(0)
-
 
 def owed_by(floor: Floor, about: Sequence[str]) -> Sheet:
-    """The bill of one customer, found by name, by a tag, or by another shop's own tag. Raises NothingFound."""
+    """The bills of the customers that are asked for, by name, by tags, or by another shop's own tags, in the order of asking. Raises NothingFound."""
     every = accounts(floor)
-    name = _customer(floor, about)
-    one = every.people.get(account(name)) or Account(name=name, sign=every.sign)
+    names, nobody = _customers(floor, about)
     horizon = look(floor)
-    clock, at = floor.book.clock, floor.at
-    near = [other.name for key, other in every.people.items() if key != account(name) and alike(key, account(name))]
-    unread = f", {unread_said(floor.book)} of the book not understood" if floor.book.unread else ""
-    sections = (
-        _person(one, near, floor),
-        Section(heading="Hides", rows=tuple(_hide_row(bill, one, floor, horizon) for bill in _open(one)), spaced=True),
-        Section(
-            heading="Fetched and paid",
-            rows=tuple(_settled_row(bill, one, floor) for bill in in_order_of_door(one) if bill not in _open(one)),
-        ),
-        Section(
-            heading="Paid, and not for one hide alone", rows=tuple(_pool_row(p, one.sign, floor) for p in one.pool)
-        ),
-        Section(heading="Together", rows=tuple(_sums(one))),
-    )
+    several = len(names) > 1 or bool(names and nobody)
+    found = [every.people.get(account(name)) or Account(name=name, sign=every.sign) for name in names]
+    sections = [section for one in found for section in _bill(one, every, floor, horizon, several=several)]
+    if nobody:
+        sections.append(_for_nobody(nobody))
+    if several:
+        title = f"{listed([one.name for one in found])}, {moment_said(floor)}"
+        record: dict[str, object] = record_of(
+            floor,
+            {
+                "currency": every.sign,
+                "customers": [_record(one, every, floor, horizon) for one in found],
+                "for_nobody_named": list(nobody),
+            },
+        )
+    else:
+        title = f"{phone_line(found[0], floor, horizon)}{not_understood(floor)}"
+        record = record_of(
+            floor,
+            {
+                "currency": every.sign,
+                **_record(found[0], every, floor, horizon),
+            },
+        )
     return Sheet(
-        title=f"{phone_line(one, floor, horizon)}{unread}",
+        title=title,
         title_in_plain=True,
         sections=tuple(section for section in sections if section.rows),
-        record={
-            "schema": 1,
-            "at": utc_stamp(at, clock),
-            "at_local": local_stamp(at, clock),
-            "line": phone_line(one, floor, horizon),
-            "currency": one.sign,
-            **account_record(one, floor),
-            "names_alike": near,
-            "unread": len(floor.book.unread),
-        },
+        record=record,
     )
 
 
-def _customer(floor: Floor, about: Sequence[str]) -> str:
+def _bill(one: Account, every: Accounts, floor: Floor, horizon: Horizon, *, several: bool) -> Iterator[Section]:
+    """The parts of one customer's bill; where several are asked for each part says whose it is, and the line to read out comes first."""
+    of = f", {one.name}" if several else ""
+    line = phone_line(one, floor, horizon) if several else ""
+    open_bills = _open(one)
+    done = [bill for bill in in_order_of_door(one) if not any(bill is other for other in open_bills)]
+    yield _person(one, _names_near(one, every), floor, line)
+    yield Section(
+        heading=f"Hides{of}", rows=tuple(_hide_row(bill, one, floor, horizon) for bill in open_bills), spaced=True
+    )
+    yield Section(heading=f"To settle by word{of}", rows=tuple(settle_rows("", one.bills, floor)))
+    yield Section(
+        heading=f"Fetched and paid{of}",
+        rows=tuple(_settled_row(bill, one, floor) for bill in done if not bill.not_finished),
+    )
+    yield Section(
+        heading=f"Not finished, and nothing open{of}",
+        rows=tuple(_settled_row(bill, one, floor) for bill in done if bill.not_finished),
+    )
+    yield Section(
+        heading=f"Paid, and not for one hide alone{of}",
+        rows=tuple(_pool_row(payment, one.sign, floor) for payment in one.pool),
+    )
+    yield Section(
+        heading=f"Paid in other money, and in no sum{of}",
+        rows=tuple(_pool_row(payment, one.sign, floor) for payment in one.other_money),
+    )
+    yield Section(heading=f"Together{of}", rows=tuple(_sums(one)))
+
+
+def _record(one: Account, every: Accounts, floor: Floor, horizon: Horizon) -> dict[str, object]:
+    return {
+        "line": phone_line(one, floor, horizon),
+        **account_record(one, floor),
+        "names_alike": _names_near(one, every),
+    }
+
+
+def _names_near(one: Account, every: Accounts) -> list[str]:
+    own = account(one.name)
+    return [other.name for key, other in every.people.items() if key != own and alike(key, own)]
+
+
+def _for_nobody(tags: Sequence[str]) -> Section:
+    rows = tuple(
+        Row(head=tag, text=f"for nobody named; write `{tag} for NAME`", plain=(tag, "for nobody named")) for tag in tags
+    )
+    return Section(heading="For nobody named", rows=rows)
+
+
+def _customers(floor: Floor, about: Sequence[str]) -> tuple[list[str], tuple[str, ...]]:
+    """The names of those that are meant, each once, and the tags of hides that are for nobody. Raises NothingFound."""
     lives = hides_meant(floor, about)
     if lives is None:
-        return person_meant(floor, about)
-    names = {account(life.payer): life.payer for life in lives if life.payer}
-    tags = listed(in_order(life.tag for life in lives))
+        return [person_meant(floor, about)], ()
+    names: dict[str, str] = {}
+    for life in lives:
+        if life.payer:
+            names.setdefault(account(life.payer), life.payer)
+    nobody = tuple(dict.fromkeys(life.tag for life in lives if not life.payer))
     if not names:
-        raise NothingFound(f"{tags}: for nobody named; write `{in_order(life.tag for life in lives)[0]} for NAME`")
-    if len(names) > 1:
-        raise NothingFound(f"{tags}: for {listed(sorted(names.values()))}; ask for one of them")
-    return next(iter(names.values()))
+        raise NothingFound(f"{listed(nobody)}: for nobody named; write `{nobody[0]} for NAME`")
+    return list(names.values()), nobody
 
 
 def _open(one: Account) -> list[HideBill]:
-    """The hides that are here, or not paid for."""
-    return [bill for bill in in_order_of_door(one) if bill.life.here or bill.left or bill.unclear or not bill.counts]
+    """The hides that are here, or not paid for. What is to be settled by word has a part of its own."""
+    return [
+        bill
+        for bill in in_order_of_door(one)
+        if (bill.life.here and not bill.not_finished) or bill.left or bill.unclear
+    ]
 
 
 def _settled_row(bill: HideBill, one: Account, floor: Floor) -> Row:
@@ -85,13 +147,20 @@ def _settled_row(bill: HideBill, one: Account, floor: Floor) -> Row:
         if life.ended_when is not None
         else ""
     )
+    if bill.not_finished:
+        day = out.partition(f" {life.ended_as} ")[2] if life.ended_as else ""
+        charged = f"{money_said(bill.charged, one.sign)} charged and paid" if bill.charged else "nothing charged"
+        said = f"{life.kind or life.what}, {bill.not_finished}{f' {day}' if day else ''}: {charged}"
+        notes = tuple(("", item.what) for item in bill.items if not item.money)
+        notes += (("", missing_step(life)),) if bill.not_finished == UNTANNED else ()
+        return Row(head=life.tag, text=said, under=notes, plain=(life.tag, said, money_said(bill.left, one.sign)))
     text = f"{life.kind or life.what}{out}: {money_said(bill.charged, one.sign)}"
     return Row(head=life.tag, text=text, plain=(life.tag, text, money_said(bill.left, one.sign)))
 
 
 def phone_line(one: Account, floor: Floor, horizon: Horizon) -> str:
     """The line to read out to somebody who calls: where each hide is, when it is ready, what is owed."""
-    here = [bill for bill in in_order_of_door(one) if bill.life.here]
+    here = [bill for bill in in_order_of_door(one) if bill.life.here and not bill.not_finished]
     groups: dict[str, list[str]] = {}
     for bill in here:
         groups.setdefault(_where_said(bill, floor, horizon), []).append(bill.life.tag)
@@ -119,9 +188,10 @@ def _ready_when(life: HideLife, floor: Floor, horizon: Horizon) -> str:
     return ", ".join(parts) or "no day said"
 
 
-def _person(one: Account, near: Sequence[str], floor: Floor) -> Section:
+def _person(one: Account, near: Sequence[str], floor: Floor, line: str) -> Section:
     lines = next((p.lines for p in floor.book.shop.customers if account(p.name) == account(one.name)), ())
-    rows = [Row(head=word, text=text, plain=(word, text)) for word, text in lines if word == "phone"]
+    rows = [Row(text=line, plain=(line,))] if line else []
+    rows += [Row(head=word, text=text, plain=(word, text)) for word, text in lines if word == "phone"]
     if near:
         text = f"{listed(near)} has a bill of its own; one customer, or two?"
         rows.append(Row(head="name", text=text, plain=("name", text)))
@@ -149,24 +219,15 @@ def _hide_row(bill: HideBill, one: Account, floor: Floor, horizon: Horizon) -> R
                 else f"{item.what}: not reckoned",
             )
         )
-    under += [("", f"{payment_said(payment, sign, floor)}") for payment in bill.payments]
-    if not bill.counts:
-        under.append(
-            (
-                "",
-                f"nothing charged; {money_said(bill.paid, sign)} paid on it is in no sum: settle it by word"
-                if bill.payments
-                else "nothing charged",
-            )
-        )
-    elif bill.items:
-        under.append(("left", money_said(bill.left, sign)))
+    under += [("", payment_said(payment, sign, floor)) for payment in bill.payments]
+    if bill.items or bill.payments:
+        under.append(("left", left_said(bill, sign)))
     text = f"{named}, {state}" if named else state
     return Row(
         head=life.tag,
         text=text,
         under=tuple(under),
-        plain=(life.tag, text, money_said(bill.left, sign) if bill.counts else ""),
+        plain=(life.tag, text, left_said(bill, sign)),
     )
 
 
@@ -177,20 +238,18 @@ def _pool_row(payment: Payment, sign: str, floor: Floor) -> Row:
 
 
 def _sums(one: Account) -> list[Row]:
-    counting = [bill for bill in one.bills if bill.counts]
-    charged = sum((bill.charged for bill in counting), _NOTHING)
-    paid = sum((bill.paid for bill in counting), _NOTHING) + one.pooled
+    """The sums; where something cannot be reckoned they are said to be without it."""
+    charged = summed(bill.charged for bill in one.bills)
+    paid = summed(bill.paid - bill.to_settle for bill in one.bills) + one.pooled
+    rest = ", without what is not reckoned"
     rows = [
-        ("charged", money_said(charged, one.sign)),
+        ("charged", f"{money_said(charged, one.sign)}{rest if one.unclear else ''}"),
         ("paid", money_said(paid, one.sign)),
-        ("owed now", money_said(one.now, one.sign)),
-        ("when all is done", money_said(one.in_the_end, one.sign)),
+        ("owed now", f"{money_said(one.now, one.sign)}{rest if one.unclear_now else ''}"),
+        ("when all is done", f"{money_said(one.in_the_end, one.sign)}{rest if one.unclear else ''}"),
     ]
     if one.unclear:
-        rows.append(
-            (
-                "not in it",
-                f"{tags_said(in_order(b.life.tag for b in one.unclear))}: a price cannot be reckoned, see above",
-            )
-        )
+        rows.append(("not reckoned", f"{tags_said(in_order(b.life.tag for b in one.unclear))}: see above"))
+    if one.to_settle:
+        rows.append(("to settle", f"{money_said(one.to_settle, one.sign)}, by word, and in no sum above"))
     return [Row(head=head, text=text, plain=(head, text)) for head, text in rows]

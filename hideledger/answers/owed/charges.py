@@ -1,11 +1,15 @@
-"""What one hide is charged for: its kind's price, by the piece, by weight or by area, and its extras."""
+"""What one hide is charged for: the price agreed on or its kind's, by the piece, by weight or by area, its extras, and storage."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
+from datetime import date
 
+from hideledger.answers.jobs import Jobs, life_at
+from hideledger.answers.money import NOTHING
+from hideledger.answers.owed.extras import extras
+from hideledger.answers.owed.measured import measured
 from hideledger.answers.owed.price_lines import (
     STORAGE,
     TIMES,
@@ -14,111 +18,185 @@ from hideledger.answers.owed.price_lines import (
     charge_lines,
     in_money,
     names_of,
+    other_money,
     per_unit,
 )
 from hideledger.answers.owed.storage import storage
 from hideledger.model.entry import Entry
-from hideledger.model.facts import Divided, Money, Remark, Sized
+from hideledger.model.facts import Money, Remark
 from hideledger.model.shop import Charge
-from hideledger.model.units import UNITS, Quantity, plain_number
+from hideledger.model.units import UNITS, Quantity
+from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
-from hideledger.text.place import Place
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class PriceList:
-    """The shop's prices, made ready once for all hides: the lines with money by tag, and the names that are prices of no kind."""
+    """The shop's prices, made ready once for all hides: the lines with money by hide, and the names that are prices of no kind."""
 
     floor: Floor
     sign: str
-    by_tag: dict[str, list[Entry]]
+    jobs: Jobs
+    by_life: dict[int, list[Entry]]
     other_names: frozenset[str]
 
 
-def price_list(floor: Floor, sign: str) -> PriceList:
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Asked:
+    """A sum that a line charges, `charged $92` or `charged $15 rush`, and for which hide; `label` is the word behind it."""
+
+    money: Quantity
+    label: str
+    entry: Entry
+    life: HideLife
+
+    def item(self, sign: str) -> Item:
+        """As it stands on the bill."""
+        label = self.label or "as agreed"
+        said = "" if self.money.unit == sign else f" {self.money}{other_money(self.money, sign)}"
+        return Item(what=f"{label}{said}", money=in_money(self.money, sign), place=self.entry.at)
+
+
+def price_list(floor: Floor, sign: str, jobs: Jobs) -> PriceList:
     """The prices of a shop and what its lines charge."""
-    by_tag: dict[str, list[Entry]] = {}
+    by_life: dict[int, list[Entry]] = {}
     for entry in floor.money:
         if any(isinstance(fact, Money) and fact.sort == "charge" for fact in entry.facts):
             for tag in entry.tags:
-                by_tag.setdefault(tag, []).append(entry)
+                life = life_at(tag, entry, floor)
+                if life is not None:
+                    by_life.setdefault(id(life), []).append(entry)
     kinds = {name.casefold() for kind in floor.book.shop.kinds.values() for name in (kind.name, *kind.others)}
     names = {line.what.casefold() for line in floor.book.shop.charges if line.sort == "charge"}
-    return PriceList(floor=floor, sign=sign, by_tag=by_tag, other_names=frozenset(names - kinds - {STORAGE}))
+    return PriceList(
+        floor=floor, sign=sign, jobs=jobs, by_life=by_life, other_names=frozenset(names - kinds - {STORAGE})
+    )
 
 
 def items_of(life: HideLife, prices: PriceList) -> list[Item]:
-    """All that a hide is charged for, in order. A lost or refused one is charged for nothing; of one that was cut its parts are charged
-    for, and of a box its skins, unless the box has a price of its own.
+    """All that a hide is charged for, in order.
+
+    Of one that was cut its parts are charged for, and of a box its skins, unless the box has a price of its own. What will not come back
+    finished is charged for what its own lines charge when that is known, and what went back untanned for the steps that have a price.
     """
-    if life.ended_as in ("lost", "refused", "cut"):
+    jobs, sign = prices.jobs, prices.sign
+    if life.ended_as == "cut" or id(life) in jobs.replaced_by:
         return []
-    own = _own_charges(life, prices)
-    agreed = any(not label for _, label, _ in own)
+    row = _asked(life, prices)
+    if life.ended_as in ("lost", "refused"):
+        return [one.item(sign) for one in row if _at_its_end(one)]
+    if jobs.not_finished(life):
+        return _untanned(life, row, prices)
+    agreed = [one for one in row if not one.label]
     if life.ended_as == "opened" or (life.box and life.here):
-        return [_agreed(own, prices.sign)] if agreed else []
-    if life.from_box and any(not label for _, label, _ in _charges_of(life.from_box, life, prices)):
-        return [Item(what=f"in the price of {life.from_box}", money=Fraction(0))]
-    found = [_agreed(own, prices.sign)] if agreed else _listed(life, prices.floor, prices.sign)
-    labels = {label for _, label, _ in own if label}
-    for money, label, place in own:
-        if label:
-            found.append(Item(what=label, money=in_money(money, prices.sign), place=place))
-    found += [item for item in _extras(life, prices) if item.what not in labels]
-    return found + list(storage(life, prices.floor, prices.sign))
+        return [one.item(sign) for one in row if one.label or one is agreed[-1]]
+    box = jobs.box_of(life)
+    if box is not None and any(not one.label for one in _asked(box, prices)):
+        return [Item(what=f"in the price of {box.tag}", money=NOTHING)]
+    day = arrived_on(jobs.chain(life)[0])
+    found = [agreed[-1].item(sign)] if agreed else _listed(life, prices, day)
+    found += [one.item(sign) for one in row if one.label]
+    labels = {one.label for one in row if one.label}
+    found += [item for item in _extras(life, prices, day) if item.what not in labels]
+    return found + (
+        list(storage(life, jobs, sign, day)) if _bears(life, jobs) or _has_own_price(life, prices, day) else []
+    )
 
 
-def _agreed(own: list[tuple[Quantity, str, Place]], sign: str) -> Item:
-    """A price written on the hide's own line stands in for the list's; the last one counts."""
-    money, _, place = [one for one in own if not one[1]][-1]
-    return Item(what="as agreed", money=in_money(money, sign), place=place)
-
-
-def _own_charges(life: HideLife, prices: PriceList) -> list[tuple[Quantity, str, Place]]:
-    """`charged $92`, `charged $15 rush`: the sum, what for, and the line. What was written of a whole goes with its first part."""
-    whole = _charges_of(life.parent, life, prices) if life.parent and _is_first_part(life) else []
-    return [*whole, *_charges_of(life.tag, life, prices)]
-
-
-def _charges_of(tag: str, life: HideLife, prices: PriceList) -> list[tuple[Quantity, str, Place]]:
+def _untanned(life: HideLife, row: Sequence[Asked], prices: PriceList) -> list[Item]:
+    """A skin fetched again as it came: the price of a finished one is not asked for it."""
     found = []
-    for entry in prices.by_tag.get(tag, ()):
-        if not _of_this_life(life, entry.order):
-            continue
+    for one in row:
+        if one.label or _at_its_end(one):
+            found.append(one.item(prices.sign))
+        else:
+            said = f"agreed {one.money} for a finished skin: not charged; if it is owed, write `{life.tag} charged {one.money}`"
+            found.append(Item(what=said, money=NOTHING, place=one.entry.at))
+    labels = {one.label for one in row if one.label}
+    steps = _extras(life, prices, arrived_on(life), steps_alone=True)
+    return found + [item for item in steps if item.what not in labels]
+
+
+def _at_its_end(one: Asked) -> bool:
+    """Whether a charge was written when the hide was gone, or in the very line."""
+    life = one.life
+    if life.ended is None or life.ended_when is None:
+        return False
+    return one.entry is life.ended or one.entry.when.hi >= life.ended_when.lo
+
+
+def _asked(life: HideLife, prices: PriceList) -> list[Asked]:
+    """What the lines of a hide charge, behind those of the skins whose job it took over; of a whole with the part that bears them."""
+    row: list[Asked] = []
+    for one in prices.jobs.chain(life):
+        whole = prices.jobs.whole(one)
+        if whole is not one and _bears(one, prices.jobs):
+            row += _charges_of(whole, prices)
+        row += _charges_of(one, prices)
+    return row
+
+
+def _charges_of(life: HideLife, prices: PriceList) -> Iterator[Asked]:
+    for entry in prices.by_life.get(id(life), ()):
         for number, fact in enumerate(entry.facts):
             if isinstance(fact, Money) and fact.sort == "charge":
                 behind = entry.facts[number + 1] if number + 1 < len(entry.facts) else None
                 label = " ".join(behind.text.casefold().split()) if isinstance(behind, Remark) else ""
-                found.append((fact.money, label, entry.at))
-    return found
+                yield Asked(money=fact.money, label=label, entry=entry, life=life)
 
 
-def _is_first_part(life: HideLife) -> bool:
-    """Whether a hide is whole, or the first of the parts it was cut into: what was done to the whole is charged once."""
+def _bears(life: HideLife, jobs: Jobs) -> bool:
+    """Whether what is charged once for a skin stands on this bill: it is whole, or the first part of it that may come back finished."""
     if not life.parent:
         return True
-    cuts = [fact for entry in life.lines for fact in entry.facts if isinstance(fact, Divided)]
-    return any(fact.parts and fact.parts[0][0] == life.tag for fact in cuts)
+    row = jobs.leaves(jobs.whole(life))
+    return life is next((part for part in row if not jobs.not_finished(part)), row[0])
 
 
-def _of_this_life(life: HideLife, order: int) -> bool:
-    return life.arrived.order <= order or any(entry.order == order for entry in life.lines)
+def _has_own_price(life: HideLife, prices: PriceList, day: date) -> bool:
+    """Whether a charge of the list is for this part, and not for the kind of the skin that it is from."""
+    floor, whole = prices.floor, prices.jobs.whole(life)
+    return bool(charge_lines(floor, names_of(life, floor) - names_of(whole, floor), day))
 
 
-def _listed(life: HideLife, floor: Floor, sign: str) -> list[Item]:
-    lines = charge_lines(floor, names_of(life, floor), arrived_on(life))
-    named = life.kind or life.what or "a hide whose kind is not written"
-    found = [item for line in lines for item in _by_line(line, life, sign)]
-    if not found:
-        return [Item(what=f"no price for {named}", money=None)]
-    return found
+def _listed(life: HideLife, prices: PriceList, day: date) -> list[Item]:
+    """By the list. The price of a kind holds for a skin once, however many parts it was cut into; a part may have a price of its own."""
+    jobs, floor = prices.jobs, prices.floor
+    whole = jobs.whole(life)
+    if whole is life:
+        return _by_list(life, life, names_of(life, floor), prices, day)
+    row = jobs.leaves(whole)
+    bearer = next((part.tag for part in row if _bears(part, jobs)), whole.tag)
+    if any(not one.label for one in _charges_of(whole, prices)):
+        return [Item(what=f"in the price agreed for {whole.tag}, which stands with {bearer}", money=NOTHING)]
+    if _has_own_price(life, prices, day):
+        return _by_list(life, life, names_of(life, floor) - names_of(whole, floor), prices, day)
+    priced = [part.tag for part in row if part is not life and _has_own_price(part, prices, day)]
+    if priced:
+        named = life.what or life.kind or "this part"
+        said = f"no price for {named} of {whole.tag}, and {listed(priced)} {'has one of its' if len(priced) == 1 else 'have prices of their'} own"
+        return [Item(what=said, money=None)]
+    if not _bears(life, jobs):
+        return [Item(what=f"one skin with {bearer}, and in its price", money=NOTHING)]
+    return _by_list(life, whole, names_of(whole, floor), prices, day)
+
+
+def _by_list(life: HideLife, sized: HideLife, names: set[str], prices: PriceList, day: date) -> list[Item]:
+    """The list's price for a name; what it is `sized` by is the skin that was weighed and measured."""
+    first = prices.jobs.chain(life)[0]
+    if not life.kind:  # a spare that took over a job, and of which only the tag is written
+        names = names | names_of(first, prices.floor)
+    lines = charge_lines(prices.floor, names, day)
+    found = [item for line in lines for item in _by_line(line, sized, prices.sign)]
+    named = life.kind or first.kind or life.what or "a hide whose kind is not written"
+    return found or [Item(what=f"no price for {named}", money=None)]
 
 
 def _by_line(line: Charge, life: HideLife, sign: str) -> Iterator[Item]:
     for money, what in line.money:
         if what in ("", "per hide", "per skin", "per head"):
-            yield Item(what=line.what, money=in_money(money, sign), place=line.place)
+            yield _for_each_skin(line.what, money, life, line, sign)
         elif what.startswith("per "):
             measure = per_unit(what)
             if measure is None:
@@ -126,72 +204,30 @@ def _by_line(line: Charge, life: HideLife, sign: str) -> Iterator[Item]:
                     what=f"{line.what} at {money} {what}: not known how that is measured", money=None, place=line.place
                 )
             elif UNITS[measure.unit].dimension not in TIMES:
-                yield _measured(line, money, measure, life, sign)
+                yield measured(line, money, measure, life, sign)
 
 
-def _measured(line: Charge, money: Quantity, measure: Quantity, life: HideLife, sign: str) -> Item:
-    """So much a pound, a square foot, an inch: by what was measured of this hide."""
-    unit, dimension = measure.unit, UNITS[measure.unit].dimension
-    size: Quantity | None = None
-    basis = ""
-    if dimension == "weight" and life.weights:
-        first = life.weights[0]
-        size = Quantity(value=first.weight.to(unit) / first.shared_by, unit=unit)
-        basis = f" {first.basis}" if first.basis else ""
-    elif dimension == "area":
-        size = _area(life, unit)
-    elif dimension == "length":
-        size = _sizes(life).get("length")
-    per = f"{money} per {unit}" if measure.value == 1 else f"{money} per {measure}"
-    if size is None:
-        missing = {"weight": "weight", "area": "length and width", "length": "length"}.get(dimension, "measure")
-        return Item(what=f"{line.what} at {per}: no {missing} is written", money=None, place=line.place)
-    number = size.to(unit)
-    whole = Fraction(money.value) * Fraction(number) / Fraction(measure.value) if money.unit == sign else None
-    shown = plain_number(round(number, 2))
-    return Item(what=f"{line.what}, {shown} {unit}{basis} at {per}", money=whole, place=line.place)
+def _for_each_skin(name: str, money: Quantity, life: HideLife, line: Charge, sign: str) -> Item:
+    """So much a skin: once, or for every skin of a box."""
+    other = f" {money}{other_money(money, sign)}" if money.unit != sign else ""
+    if not life.box:
+        return Item(what=f"{name}{other}", money=in_money(money, sign), place=line.place)
+    whole = in_money(money, sign)
+    said = f"{name}, {life.count} skins at {money}{other_money(money, sign)}"
+    return Item(what=said, money=None if whole is None else whole * life.count, place=line.place)
 
 
-def _sizes(life: HideLife) -> dict[str, Quantity]:
-    return {taken.fact.what: taken.fact.size for taken in life.taken if isinstance(taken.fact, Sized)}
-
-
-def _area(life: HideLife, unit: str) -> Quantity | None:
-    """The area as it was written, else length by width."""
-    sizes = _sizes(life)
-    if "area" in sizes:
-        return sizes["area"]
-    if "length" in sizes and "width" in sizes:
-        sqm = sizes["length"].to("m") * sizes["width"].to("m")
-        return Quantity(value=Quantity(value=sqm, unit="sqm").to(unit), unit=unit)
-    return None
-
-
-def _extras(life: HideLife, prices: PriceList) -> Iterator[Item]:
+def _extras(life: HideLife, prices: PriceList, day: date, *, steps_alone: bool = False) -> Iterator[Item]:
     """What the list has a price for besides, and what a line of the hide or a step done on it says by the same word."""
-    floor, sign = prices.floor, prices.sign
-    said = _words_said(life)
-    for line in charge_lines(floor, names_of(life, floor), arrived_on(life)):
+    floor, sign, jobs = prices.floor, prices.sign, prices.jobs
+    said = extras(life, jobs, bears=_bears(life, jobs), steps_alone=steps_alone)
+    names = names_of(life, floor)
+    for before in (*jobs.chain(life), jobs.whole(life)):
+        names |= names_of(before, floor)
+    for line in charge_lines(floor, names, day):
         for money, what in line.money:
             if what and not what.startswith("per ") and what.casefold() in said:
-                yield Item(what=what.casefold(), money=in_money(money, sign), place=line.place)
-    for line in charge_lines(floor, set(prices.other_names & said), arrived_on(life)):
-        if line.what.casefold() not in names_of(life, floor):
+                yield _for_each_skin(what.casefold(), money, life, line, sign)
+    for line in charge_lines(floor, set(prices.other_names & said), day):
+        if line.what.casefold() not in names:
             yield from _by_line(line, life, sign)
-
-
-def _words_said(life: HideLife) -> set[str]:
-    first = _is_first_part(life)
-    said = {
-        mark.name.casefold()
-        for mark in life.marks
-        if not mark.skipped and not mark.elsewhere and (first or life.tag in mark.entry.tags)
-    }
-    for entry in life.lines:
-        if not (first or life.tag in entry.tags):
-            continue
-        facts = entry.facts
-        for number, fact in enumerate(facts):
-            if isinstance(fact, Remark) and not (number and isinstance(facts[number - 1], Money)):
-                said.add(" ".join(fact.text.casefold().split()))
-    return said

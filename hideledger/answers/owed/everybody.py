@@ -3,49 +3,90 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
-from hideledger.answers.money import money_record, money_said
+from hideledger.answers.head import not_understood, record_of
+from hideledger.answers.jobs import UNTANNED, missing_step
+from hideledger.answers.money import money_record, money_said, summed
 from hideledger.answers.owed.account import Account, Accounts, HideBill, accounts
-from hideledger.answers.owed.words import account_record, owes_said, payment_said
-from hideledger.answers.saying import counted, local_stamp, now_words, tags_said, today, unread_said, utc_stamp
+from hideledger.answers.owed.words import account_record, owes_said, payment_said, settle_rows, settling_record
+from hideledger.answers.saying import counted, now_words, tags_said, today
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.entry import Entry
 from hideledger.rules.names import account
 from hideledger.rules.words import day_said, in_order
 from hideledger.shopfloor.floor import Floor
 
-_NOTHING = Fraction(0)
+_RECENT_DAYS = 61
 
 
 def owed(floor: Floor) -> Sheet:
     """Every customer who owes something or has something to fetch; then payments and hides that go to no account."""
     every = accounts(floor)
-    clock, at = floor.book.clock, floor.at
     people = sorted(every.people.values(), key=lambda one: account(one.name))
-    owing = [one for one in people if one.now or one.in_the_end or one.unclear]
-    now = sum((one.now for one in people if one.now > 0), _NOTHING)
-    unread = f", {unread_said(floor.book)} of the book not understood" if floor.book.unread else ""
+    owing = [one for one in people if one.now or one.in_the_end or one.unclear or one.other_money]
+    now = summed(one.now for one in people if one.now > 0)
+    unclear = [bill.life.tag for one in people for bill in one.unclear_now]
+    besides = f", and {tags_said(in_order(unclear))} not reckoned" if unclear else ""
     name = floor.book.shop.shop.name or "The shop"
     sections = (
         Section(heading="To fetch", rows=tuple(to_fetch(every, floor))),
         Section(heading="Owed", rows=tuple(_owing_row(one, floor) for one in owing)),
+        Section(heading="To settle by word", rows=tuple(_to_settle(people, every, floor))),
+        Section(heading="Handed back untanned, and nothing charged", rows=tuple(_untanned(people, every, floor))),
         Section(heading="In no account", rows=tuple(_in_none(every, floor))),
     )
     return Sheet(
-        title=f"{name}, {now_words(at, clock)}: {money_said(now, every.sign)} owed for what is ready or fetched{unread}",
+        title=f"{name}, {now_words(floor.at, floor.book.clock)}: {money_said(now, every.sign)} owed for what is ready or fetched{besides}{not_understood(floor)}",
         title_in_plain=True,
         sections=tuple(section for section in sections if section.rows),
-        record={
-            "schema": 1,
-            "at": utc_stamp(at, clock),
-            "at_local": local_stamp(at, clock),
-            "currency": every.sign,
-            "owed_now": money_record(now),
-            "customers": [account_record(one, floor) for one in people],
-            "unread": len(floor.book.unread),
-        },
+        record=record_of(
+            floor,
+            {
+                "currency": every.sign,
+                "owed_now": None if unclear else money_record(now),
+                "reckoned_now": money_record(now),
+                "not_reckoned_now": list(in_order(unclear)),
+                "to_settle": settling_record(people, every.nobody),
+                "customers": [account_record(one, floor) for one in people],
+                "in_no_account": [
+                    {
+                        "sort": loose.payment.sort,
+                        "money": money_record(loose.payment.money),
+                        "currency": loose.payment.written.unit,
+                        "why": loose.why,
+                        "file": loose.payment.entry.at.file,
+                        "line": loose.payment.entry.at.line,
+                    }
+                    for loose in every.loose
+                ],
+            },
+        ),
     )
+
+
+def _to_settle(people: Sequence[Account], every: Accounts, floor: Floor) -> list[Row]:
+    rows = [row for one in people for row in settle_rows(one.name, one.bills, floor)]
+    return rows + settle_rows("nobody named", every.nobody, floor)
+
+
+def _untanned(people: Sequence[Account], every: Accounts, floor: Floor) -> list[Row]:
+    """What went back in the last two months as it came, by what is written: where the lines are missing and not the work, nobody would be asked to pay."""
+    now = today(floor.book.clock, floor.at)
+    rows = []
+    for name, bills in (*((one.name, one.bills) for one in people), ("nobody named", every.nobody)):
+        found = [
+            bill.life
+            for bill in bills
+            if bill.not_finished == UNTANNED
+            and not bill.charged
+            and bill.life.ended_when is not None
+            and bill.life.ended_when.day >= now - _RECENT_DAYS
+        ]
+        if found:
+            tags = in_order(life.tag for life in found)
+            text = f"{tags_said(tags)}: {missing_step(found[0])}"
+            rows.append(Row(head=name, text=text, plain=(name, " ".join(tags))))
+    return rows
 
 
 def to_fetch(every: Accounts, floor: Floor) -> list[Row]:
@@ -68,7 +109,7 @@ def _fetch_row(name: str, ready: Sequence[HideBill], owes: str, now: int) -> Row
     waiting = f"waiting {counted(waits, 'day')}" if waits else "ready today"
     unpriced = tags_said(in_order(bill.life.tag for bill in ready if bill.unclear))
     unpaid = f"{owes} unpaid" if owes else "" if unpriced else "nothing unpaid"
-    no_price = f"no price for {unpriced} yet: ask before it goes" if unpriced else ""
+    no_price = f"{unpriced} not reckoned yet: settle the price before it goes" if unpriced else ""
     text = ", ".join(part for part in (tags, waiting, unpaid, no_price) if part)
     return Row(head=name, text=text, plain=(name, tags, str(waits), owes))
 
@@ -84,7 +125,7 @@ def _owing_row(one: Account, floor: Floor) -> Row:
         under.append(
             (
                 "fetched",
-                f"{tags}, {money_said(sum((b.left for b in out), _NOTHING), one.sign)}{together}, the first {day_said(floor.book.clock, first, floor.at)}",
+                f"{tags}, {money_said(summed(b.left for b in out), one.sign)}{together}, the first {day_said(floor.book.clock, first, floor.at)}",
             )
         )
     return Row(
@@ -100,14 +141,18 @@ def _in_none(every: Accounts, floor: Floor) -> list[Row]:
     for loose in every.loose:
         text = f"{payment_said(loose.payment, every.sign, floor)}: {loose.why}"
         rows.append(Row(head=_whom(loose.payment.entry), text=text, plain=(_whom(loose.payment.entry), text)))
-    nobody = [bill for bill in every.nobody if bill.counts and (bill.charged or bill.payments)]
+    nobody = [
+        bill for bill in every.nobody if bill.charged or bill.unclear or (bill.payments and not bill.not_finished)
+    ]
     if nobody:
         tags = tags_said(in_order(bill.life.tag for bill in nobody))
-        left = sum((bill.left for bill in nobody), _NOTHING)
+        left = summed(bill.left for bill in nobody)
+        missing = in_order(bill.life.tag for bill in nobody if bill.unclear)
+        unclear = f", and {tags_said(missing)} not reckoned" if missing else ""
         rows.append(
             Row(
                 head="for nobody",
-                text=f"{tags}: {money_said(left, every.sign)}; write `{nobody[0].life.tag} for NAME`",
+                text=f"{tags}: {money_said(left, every.sign)}{unclear}; write `{nobody[0].life.tag} for NAME`",
                 plain=("for nobody", tags),
             )
         )

@@ -56,6 +56,11 @@ def in_money(money: Quantity, sign: str) -> Fraction | None:
     return Fraction(money.value) if money.unit == sign else None
 
 
+def other_money(money: Quantity, sign: str) -> str:
+    """`, other money than the shop's $`, behind what is asked in another currency: unlike moneys are never added."""
+    return "" if money.unit == sign else f", other money than the shop's {sign}"
+
+
 def per_unit(what: str) -> Quantity | None:
     """`per lb`, `per pound`, `per 2 sqft`: so much of a unit of the language; None where it is none."""
     figure, _, name = what.removeprefix("per ").strip().rpartition(" ")

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
 
-from hideledger.answers.owed.price_lines import STORAGE, TIMES, Item, arrived_on, charge_lines, names_of, per_unit
+from hideledger.answers.jobs import Jobs
+from hideledger.answers.owed.price_lines import STORAGE, TIMES, Item, charge_lines, names_of, other_money, per_unit
 from hideledger.answers.saying import counted, today
-from hideledger.answers.standing import is_finished
 from hideledger.model.moments import Length
 from hideledger.model.units import UNITS, Quantity
 from hideledger.rules.words import day_said
@@ -19,28 +19,30 @@ _DAY = 86400
 _SAID = {"d": "day", "wk": "week", "mo": "month", "y": "year"}
 
 
-def ready_since(life: HideLife, floor: Floor) -> int | None:
-    """The day (an ordinal) from which a hide could be fetched; None while it is in work."""
-    if not (life.ended_as == "out" or (life.here and is_finished(life, floor.book.clock, floor.at))):
+def ready_since(life: HideLife, jobs: Jobs) -> int | None:
+    """The day (an ordinal) from which a hide could be fetched; None while it is in work, and for one that never was finished."""
+    if not jobs.came_through(life):
         return None
+    clock = jobs.floor.book.clock
     done = [mark for mark in life.marks if not mark.skipped and mark.name not in ("in", "out")]
     if not done:
         return life.arrived_when.day
     last = done[-1]
     limits = None if last.line is None else last.line.limits_for(life.kind)
     least = limits.least if limits is not None else None
-    over = last.when.lo if least is None else least.after(last.when.lo, floor.book.clock)
-    day = floor.book.clock.day_of(over)
+    over = last.when.lo if least is None else least.after(last.when.lo, clock)
+    day = clock.day_of(over)
     return day if life.ended_when is None else min(day, life.ended_when.day)
 
 
-def storage(life: HideLife, floor: Floor, sign: str) -> Iterator[Item]:
-    """What the waiting costs, by each line of the shop that says so; whole days, weeks or months behind the free ones."""
-    since = ready_since(life, floor)
+def storage(life: HideLife, jobs: Jobs, sign: str, day: date) -> Iterator[Item]:
+    """What the waiting costs, by each line that held on a day; whole days, weeks or months behind the free ones, for each skin of a box."""
+    floor = jobs.floor
+    since, skins = ready_since(life, jobs), max(1, life.count)
     if since is None:
         return
     until = life.ended_when.day if life.ended_when is not None else today(floor.book.clock, floor.at)
-    for line in charge_lines(floor, {STORAGE, *names_of(life, floor)}, arrived_on(life)):
+    for line in charge_lines(floor, {STORAGE, *names_of(life, floor)}, day):
         for money, what in line.money:
             measure = per_unit(what) if what.startswith("per ") else None
             if measure is None or UNITS[measure.unit].dimension not in TIMES:
@@ -50,8 +52,10 @@ def storage(life: HideLife, floor: Floor, sign: str) -> Iterator[Item]:
             if units:
                 how = counted(units, _SAID.get(measure.unit, measure.unit)) if measure.value == 1 else f"{units} times"
                 first = day_said(floor.book.clock, begins, floor.at)
-                each = Fraction(money.value) * units if money.unit == sign else None
-                yield Item(what=f"storage, {how} since {first} at {money} {what}", money=each, place=line.place)
+                many = f" for each of {skins} skins" if skins > 1 else ""
+                said = f"storage, {how} since {first} at {money} {what}{many}{other_money(money, sign)}"
+                each = Fraction(money.value) * units * skins if money.unit == sign else None
+                yield Item(what=said, money=each, place=line.place)
 
 
 def _whole_units(measure: Quantity, begins: int, until: int) -> int:

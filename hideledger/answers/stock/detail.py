@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from hideledger.answers.saying import local_stamp, now_words, tags_said, unread_said, utc_stamp, written_stamp
+from hideledger.answers.head import moment_said, record_of
+from hideledger.answers.saying import tags_said, written_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.stock.shelf import lasts_said, told_of, worth_said
+from hideledger.answers.whose import NothingFound
 from hideledger.answers.wording import words_of
 from hideledger.model.units import plain_number
 from hideledger.rules.onhand import Counted, Holding, currency_of, dated_lots, holdings
@@ -21,19 +23,13 @@ _SAYS = {"bought": "came in", "counted": "counted", "used": "used", "nobody": "u
 _USED = ("used", "nobody", "bath", "hide")
 
 
-class NothingFound(LookupError):
-    """No supply and no lot of that name is in the book; the text says what is near."""
-
-
 def stock_of(floor: Floor, about: Sequence[str]) -> Sheet:
     """One supply by its name (or another name of it), or one lot. Raises NothingFound."""
     held, lot = _wanted(holdings(floor), floor, " ".join(" ".join(about).split()))
-    clock, at = floor.book.clock, floor.at
     lines = [line for line in held.lines if not lot or _is_of(line, lot)]
-    unread = f", {unread_said(floor.book)} of the book not understood" if floor.book.unread else ""
     named = f"{held.name} lot {lot}" if lot else held.name
     return Sheet(
-        title=f"{named[0].upper()}{named[1:]}, {now_words(at, clock)}{unread}",
+        title=f"{named[0].upper()}{named[1:]}, {moment_said(floor)}",
         sections=(
             Section(heading="On the shelf", rows=tuple(_on_shelf(held, lot, floor))),
             *_went_into(lines, held, floor),
@@ -41,16 +37,15 @@ def stock_of(floor: Floor, about: Sequence[str]) -> Sheet:
                 heading="Line by line", rows=tuple(_row(line, held, lot, floor) for line in lines), whole_lines=True
             ),
         ),
-        record={
-            "schema": 1,
-            "at": utc_stamp(at, clock),
-            "at_local": local_stamp(at, clock),
-            "supply": held.name,
-            "lot": lot or None,
-            "unit": held.unit,
-            "lines": [_record(line, held, floor) for line in lines],
-            "unread": len(floor.book.unread),
-        },
+        record=record_of(
+            floor,
+            {
+                "supply": held.name,
+                "lot": lot or None,
+                "unit": held.unit,
+                "lines": [_record(line, held, floor) for line in lines],
+            },
+        ),
     )
 
 
@@ -99,7 +94,7 @@ def _on_shelf(held: Holding, lot: str, floor: Floor) -> Iterable[Row]:
         yield Row(head="lasts", text=lasts_said(held, floor))
     dates = {dated.lot.casefold(): dated.day.toordinal() for dated in dated_lots(held)}
     for heap in held.shelf.heaps:
-        if (lot and heap.lot.casefold() != lot.casefold()) or (not lot and not heap.amount):
+        if (lot and heap.lot.casefold() != lot.casefold()) or (not lot and not held.is_some(heap.amount)):
             continue
         until = dates.get(heap.lot.casefold())
         good = f", good until {day_said(floor.book.clock, until, floor.at)}" if until is not None else ""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.money import money_record, money_said
-from hideledger.answers.saying import counted, local_stamp, now_words, today, unread_said, utc_stamp
+from hideledger.answers.saying import counted, today
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.units import plain_number
 from hideledger.rules.finding import Finding
@@ -25,7 +26,6 @@ def stock(floor: Floor, findings: Sequence[Finding]) -> Sheet:
     """The whole shelf. `findings` are what `check` says; those about the shelf stand first."""
     lines, held = whole_shelf(floor)
     sign = currency_of(floor)
-    book, clock, at = floor.book, floor.book.clock, floor.at
     sections = (
         _wants_a_hand(findings),
         Section(heading="On the shelf", rows=tuple(_row(one, floor, sign) for one in _known(held)), spaced=True),
@@ -35,29 +35,27 @@ def stock(floor: Floor, findings: Sequence[Finding]) -> Sheet:
         _left_out(lines),
         _worth(held, sign),
     )
-    unread = f", {unread_said(book)} of the book not understood" if book.unread else ""
-    name = book.shop.shop.name or "the shop"
+    name = floor.book.shop.shop.name or "the shop"
     return Sheet(
-        title=f"The shelf of {name}, {now_words(at, clock)}{unread}",
+        title=f"The shelf of {name}, {moment_said(floor)}",
         sections=tuple(section for section in sections if section.rows) or (_nothing(),),
-        record={
-            "schema": 1,
-            "at": utc_stamp(at, clock),
-            "at_local": local_stamp(at, clock),
-            "currency": sign,
-            "supplies": [_record(one, floor) for one in held.values()],
-            "worth": money_record(_in_all(held)),
-            "not_reckoned": [
-                {
-                    "amount": str(odd.amount.quantity),
-                    "supply": odd.amount.supply,
-                    "why": odd.why,
-                    **_place(odd.entry.at),
-                }
-                for odd in lines.not_reckoned
-            ],
-            "unread": len(book.unread),
-        },
+        record=record_of(
+            floor,
+            {
+                "currency": sign,
+                "supplies": [_record(one, floor) for one in held.values()],
+                "worth": money_record(_in_all(held)),
+                "not_reckoned": [
+                    {
+                        "amount": str(odd.amount.quantity),
+                        "supply": odd.amount.supply,
+                        "why": odd.why,
+                        **_place(odd.entry.at),
+                    }
+                    for odd in lines.not_reckoned
+                ],
+            },
+        ),
     )
 
 
@@ -91,7 +89,7 @@ def _row(held: Holding, floor: Floor, sign: str) -> Row:
         text += f", keep {supply.keep}"
     text += f", {worth_said(held.shelf, held, sign)}"
     under = [("lasts", lasts_said(held, floor))]
-    heaps = [heap for heap in held.shelf.heaps if heap.amount]
+    heaps = [heap for heap in held.shelf.heaps if held.is_some(heap.amount)]
     if any(heap.lot for heap in heaps):
         lots = (f"{heap.lot or 'without a lot'} {held.shown(heap.amount)}" for heap in heaps)
         under.append(("lots", ", ".join(lots)))
@@ -184,7 +182,7 @@ def _dates(held: dict[str, Holding], floor: Floor) -> Section:
     for one in held.values():
         for lot in dated_lots(one):
             left, day = left_of(lot), lot.day.toordinal()
-            if not left or day > now + _NEAR_DAYS:
+            if not one.is_some(left) or day > now + _NEAR_DAYS:
                 continue
             far = "past" if day < now else "today" if day == now else f"in {counted(day - now, 'day')}"
             named = f"{one.name} lot {lot.lot}" if lot.lot else one.name

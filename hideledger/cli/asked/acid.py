@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from hideledger.cli.arguments import Parser, WrongUse, add_looks
+from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
 from hideledger.cli.bath_named import bath_of_book
 from hideledger.cli.giving import QUIET, UNREAD, book_at_hand, give, notices
 from hideledger.cli.words import in_words, not_followed
@@ -24,9 +24,7 @@ def arguments(parser: Parser) -> None:
     add_looks(parser)
     parser.add_argument("words", nargs="*", metavar="WORDS", help=_ABOUT)
     parser.add_argument("--gallons", choices=("US", "imperial"), help="which gallon; else as the book's shop has it")
-    parser.add_argument(
-        "--book", metavar="BOOK", help="the book whose supplies say how strong and how heavy an acid is; none is needed"
-    )
+    add_named_book(parser, "the book whose supplies say how strong and how heavy an acid is; none is needed")
 
 
 def answer(wanted: Namespace) -> int:
@@ -41,8 +39,8 @@ def answer(wanted: Namespace) -> int:
     if never := never_with_acid(text):
         # first of all, and even where the rest of the request cannot be read
         raise WrongUse(gas_that_kills(never))
-    book = book_at_hand(wanted.book)
-    if book is not None and wanted.book:
+    book = book_at_hand(wanted.named_book)
+    if book is not None and wanted.named_book:
         notices(book)
     said = wanted.gallons or (book.shop.shop.gallons if book is not None else "")
     side = Shopside(gallons=said or "US")
@@ -64,4 +62,4 @@ def answer(wanted: Namespace) -> int:
     except NotReckoned as why:
         raise WrongUse(str(why)) from None
     give(sheet if bath is None else bath.beside(sheet), wanted)
-    return UNREAD if (wanted.book or bath is not None) and book is not None and book.unread else QUIET
+    return UNREAD if (wanted.named_book or bath is not None) and book is not None and book.unread else QUIET

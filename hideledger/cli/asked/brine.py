@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from hideledger.cli.arguments import Parser, WrongUse, add_looks
+from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
 from hideledger.cli.bath_named import bath_of_book
 from hideledger.cli.giving import QUIET, UNREAD, book_at_hand, give
 from hideledger.cli.words import in_words, not_followed
@@ -29,9 +29,7 @@ def arguments(parser: Parser) -> None:
         metavar="MADE_FOR",
         help='what the hydrometer is made for: 60 F unless said, 20C, or "60 F, 100 at 25 %%" for a salometer whose 100 is not saturated',
     )
-    parser.add_argument(
-        "--book", metavar="BOOK", help="the book whose shop says which units come first; none is needed"
-    )
+    add_named_book(parser, "the book whose shop says which units come first; none is needed")
 
 
 def answer(wanted: Namespace) -> int:
@@ -44,7 +42,7 @@ def answer(wanted: Namespace) -> int:
     from hideledger.reading.trouble import Unreadable
 
     text = in_words(wanted.words, _EXAMPLE)
-    book = book_at_hand(wanted.book)
+    book = book_at_hand(wanted.named_book)
     shop = None if book is None else book.shop.shop
     gallons = wanted.gallons or ("" if shop is None else shop.gallons)
     units = Units(gallons=gallons, metric=shop is not None and not wanted.gallons and is_metric(shop))

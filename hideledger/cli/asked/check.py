@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 
 from hideledger.cli.arguments import Parser, add_book, add_looks
-from hideledger.cli.giving import QUIET, RINGS, UNREAD, WRONG, give, laid_out, notices
+from hideledger.cli.giving import QUIET, RINGS, UNREAD, WRONG, books_of, give, laid_out, notices
 
 
 def arguments(parser: Parser) -> None:
@@ -33,7 +33,7 @@ def answer(wanted: Namespace) -> int:
     ahead = None if wanted.ahead is None else length_of(wanted.ahead)
     refuse_to_leave(wanted)
     last, seen = told_last(wanted.already_told)
-    floor = laid_out(wanted, wanted.book)
+    floor = laid_out(wanted, books_of(wanted))
     judged = judging(floor, ahead=ahead)
     checked = check(floor, judged.findings, held=judged.held, whole_history=wanted.all, last=last)
     unread = bool(floor.book.unread)

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, WrongUse, add_book, add_looks
-from hideledger.cli.giving import QUIET, RINGS, UNREAD, give, laid_out, notices, paths_of
+from hideledger.cli.giving import QUIET, RINGS, UNREAD, books_of, give, laid_out, notices, paths_of
 
 if TYPE_CHECKING:
     from hideledger.model.moments import Clock
@@ -43,7 +43,7 @@ def answer(wanted: Namespace) -> int:
 def _once(wanted: Namespace) -> int:
     from hideledger.answers.clocks.answer import any_over, clock_sheet, look_at
 
-    floor = laid_out(wanted, wanted.book)
+    floor = laid_out(wanted, books_of(wanted))
     look = look_at(floor)
     notices(floor.book)
     give(clock_sheet(look, floor.at), wanted)
@@ -64,7 +64,7 @@ def _live(wanted: Namespace) -> int:
     from hideledger.reading import read_book
 
     gc.enable()  # it may run for weeks, and each look at the floor leaves circles behind
-    paths = paths_of(wanted.book)
+    paths = paths_of(books_of(wanted))
     watch = BookWatch(paths)
     book = read_book(paths)
     notices(book)

@@ -6,7 +6,7 @@ import os
 from argparse import Namespace
 from collections.abc import Sequence
 
-from hideledger.cli.arguments import BOOK, Parser
+from hideledger.cli.arguments import BOOK, Parser, add_named_book
 from hideledger.cli.giving import NOT_FOUND, QUIET, is_path, paths_of
 from hideledger.cli.streams import deliver
 
@@ -17,9 +17,7 @@ _MOST_FOLDERS = 300
 
 def arguments(parser: Parser) -> None:
     """What may be said with it."""
-    parser.add_argument(
-        "--book", action="append", default=[], metavar="BOOK", dest="more_book", help=f"{BOOK}; with tags and words"
-    )
+    add_named_book(parser, f"{BOOK}; with tags and words")
     parser.add_argument(
         "what",
         choices=(*SHELLS, "editors", "tags", "words"),
@@ -46,7 +44,7 @@ def answer(wanted: Namespace) -> int:
 
         deliver(f"{editors_folder()}\n")
         return QUIET
-    offered = _offered(wanted.what, wanted.typed, wanted.more_book)
+    offered = _offered(wanted.what, wanted.typed, wanted.named_book)
     deliver("".join(f"{word}\n" for word in offered))
     return QUIET if offered else NOT_FOUND
 

@@ -6,7 +6,7 @@ import os
 from argparse import Namespace
 from typing import TYPE_CHECKING
 
-from hideledger.cli.arguments import BOOK, Parser, WrongUse, add_looks
+from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
 from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, give, is_path, laid_out, notices
 from hideledger.cli.streams import complain
 from hideledger.cli.streams import deliver_json as deliver_utf8
@@ -59,12 +59,12 @@ def arguments(parser: Parser) -> None:
         help="only these: tags, a legal tag, seal or tag of another shop, all words of a name, or a kind; a page or a folder "
         "is the book",
     )
-    parser.add_argument("--book", action="append", default=[], metavar="BOOK", dest="more_book", help=BOOK)
+    add_named_book(parser)
 
 
 def answer(wanted: Namespace) -> int:
     """Found, not found, or part of the book could not be read."""
-    books = [word for word in wanted.about if _is_book(word, wanted)] + wanted.more_book
+    books = [word for word in wanted.about if _is_book(word, wanted)] + wanted.named_book
     about = [word for word in wanted.about if not _is_book(word, wanted)]
     _refuse(wanted, about)
     if wanted.year is not None:
@@ -96,7 +96,7 @@ def answer(wanted: Namespace) -> int:
 
 def _is_book(word: str, wanted: Namespace) -> bool:
     """A word that can only be a path, or a folder that is there; where --book says which book it is, a bare word is a name."""
-    return is_path(word) or (not wanted.more_book and os.path.isdir(word))
+    return is_path(word) or (not wanted.named_book and os.path.isdir(word))
 
 
 def _refuse(wanted: Namespace, about: Sequence[str]) -> None:

@@ -7,7 +7,7 @@ from argparse import Namespace
 from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, WrongUse, add_book, add_forms, add_moment
-from hideledger.cli.giving import QUIET, UNREAD, WRONG, give, laid_out, notices, paths_of
+from hideledger.cli.giving import QUIET, UNREAD, WRONG, books_of, give, laid_out, notices, paths_of
 from hideledger.cli.streams import complain
 from hideledger.cli.streams import deliver_json as deliver_utf8
 
@@ -52,11 +52,11 @@ def answer(wanted: Namespace) -> int:
         return QUIET
     target = wanted.csv if wanted.csv is not None else wanted.sqlite
     if target is not None:
-        _refuse_target("--csv" if wanted.csv is not None else "--sqlite", target, paths_of(wanted.book))
+        _refuse_target("--csv" if wanted.csv is not None else "--sqlite", target, paths_of(books_of(wanted)))
     from hideledger.answers.export.answer import export_tables
     from hideledger.rules.judge import judge
 
-    floor = laid_out(wanted, wanted.book)
+    floor = laid_out(wanted, books_of(wanted))
     notices(floor.book)
     tables = export_tables(floor, judge(floor))
     if target is None:

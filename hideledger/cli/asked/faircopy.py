@@ -7,8 +7,8 @@ from argparse import Namespace
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from hideledger.cli.arguments import Parser, add_forms
-from hideledger.cli.giving import QUIET, UNREAD, WRONG, give, notices, paths_of
+from hideledger.cli.arguments import Parser, add_forms, add_named_book
+from hideledger.cli.giving import QUIET, UNREAD, WRONG, books_of, give, notices, paths_of
 from hideledger.cli.streams import complain
 from hideledger.text.clean import clean
 
@@ -26,6 +26,7 @@ def arguments(parser: Parser) -> None:
     """What may be said with it."""
     add_forms(parser)
     parser.add_argument("book", nargs="*", metavar="BOOK", help=_BOOK)
+    add_named_book(parser, _BOOK)
     parser.add_argument(
         "--replace", action="store_true", help="write the pages in place; without it they are only shown"
     )
@@ -40,7 +41,7 @@ def answer(wanted: Namespace) -> int:
     from hideledger.text.files import find_pages
     from hideledger.writing.fair_copy import fair_copy
 
-    paths = paths_of(wanted.book)
+    paths = paths_of(books_of(wanted))
     asked = {os.path.realpath(page) for page in find_pages(paths)[0]}  # also says which is not there
     whole = _whole_book(paths)
     book = read_book(whole)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 
 from hideledger.cli.arguments import Parser, add_book, add_looks
-from hideledger.cli.giving import QUIET, UNREAD, give, laid_out, notices
+from hideledger.cli.giving import QUIET, UNREAD, books_of, give, laid_out, notices
 
 
 def arguments(parser: Parser) -> None:
@@ -19,7 +19,7 @@ def answer(wanted: Namespace) -> int:
     from hideledger.answers.floor.answer import floor_look
     from hideledger.rules.judge import judging
 
-    floor = laid_out(wanted, wanted.book)
+    floor = laid_out(wanted, books_of(wanted))
     notices(floor.book)
     judged = judging(floor)
     give(floor_look(floor, judged.findings, held=judged.held), wanted)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 
 from hideledger.cli.arguments import Parser, add_book, add_looks
-from hideledger.cli.giving import QUIET, RINGS, UNREAD, give, laid_out, notices
+from hideledger.cli.giving import QUIET, RINGS, UNREAD, books_of, give, laid_out, notices
 
 
 def arguments(parser: Parser) -> None:
@@ -22,7 +22,7 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """The timetable; whether a promise is missed, and whether every line could be read."""
-    floor = laid_out(wanted, wanted.book)
+    floor = laid_out(wanted, books_of(wanted))
     notices(floor.book)
     if wanted.newcomer is None:
         from hideledger.answers.load.answer import load_sheet

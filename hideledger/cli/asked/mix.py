@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from hideledger.cli.arguments import BOOK, Parser, WrongUse, add_looks
+from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
 from hideledger.cli.giving import QUIET, UNREAD, give, laid_out, notices
 from hideledger.cli.words import in_words, not_followed
 
@@ -26,7 +26,7 @@ def arguments(parser: Parser) -> None:
     parser.add_argument("--hides", metavar="TAG", help="for which hides, as in H41,H44")
     parser.add_argument("--weight", metavar="WEIGHT", help='what the skins weigh, as in "30 lb" or "30 lb drained"')
     parser.add_argument("--in", metavar="TAG", dest="vessel", help="which vessel, to see whether it holds it")
-    parser.add_argument("--book", action="append", default=[], metavar="BOOK", help=BOOK)
+    add_named_book(parser)
 
 
 def answer(wanted: Namespace) -> int:
@@ -39,7 +39,7 @@ def answer(wanted: Namespace) -> int:
     from hideledger.reading.trouble import Unreadable
 
     text = in_words(_asked(wanted), _EXAMPLE)
-    floor = laid_out(wanted, wanted.book)
+    floor = laid_out(wanted, wanted.named_book)
     notices(floor.book)
     # a date means its end, which is midnight of the next
     day = date.fromordinal(floor.book.clock.day_of(floor.at - 1))

@@ -7,7 +7,7 @@ from argparse import Namespace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from hideledger.cli.arguments import BOOK, Parser, WrongUse, add_looks
+from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
 from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, give, is_path, laid_out, notices
 from hideledger.cli.streams import complain
 
@@ -36,13 +36,13 @@ def arguments(parser: Parser) -> None:
     parser.add_argument(
         "--to", metavar="WHEN", dest="last", help="a date: only hides that came in on that day or before"
     )
-    parser.add_argument("--book", action="append", default=[], metavar="BOOK", dest="more_book", help=BOOK)
+    add_named_book(parser)
 
 
 def answer(wanted: Namespace) -> int:
     """Told, the hide not found, or part of the book could not be read."""
     tags = [word for word in wanted.words if not is_path(word) and _TAG.fullmatch(word)]
-    books = [word for word in wanted.words if word not in tags] + wanted.more_book
+    books = [word for word in wanted.words if word not in tags] + wanted.named_book
     if len(tags) > 1:
         raise WrongUse(f"slip tells of one hide at a time: {tags[0]} or {tags[1]}?")
     first, last = _day("--from", wanted.first), _day("--to", wanted.last)

@@ -4,38 +4,23 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from hideledger.cli.arguments import BOOK, Parser, add_looks
-from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, give, is_path, laid_out, notices
-from hideledger.cli.streams import complain
+from hideledger.cli.about import add_about, answer_about
+from hideledger.cli.arguments import Parser
 
 
 def arguments(parser: Parser) -> None:
     """What may be said with it."""
-    add_looks(parser)
-    parser.add_argument(
-        "about",
-        nargs="*",
-        metavar="SUPPLY",
-        help="one supply, or one lot: every line of it, and which baths and hides it went into; a page or a folder with a "
-        "slash is the book",
+    add_about(
+        parser,
+        "SUPPLY",
+        "one supply, or one lot: every line of it, and which baths and hides it went into",
     )
-    parser.add_argument("--book", action="append", default=[], metavar="BOOK", dest="more_book", help=BOOK)
 
 
 def answer(wanted: Namespace) -> int:
     """Found, not found, or part of the book could not be read."""
-    from hideledger.answers.stock.detail import NothingFound, stock_of
+    from hideledger.answers.stock.detail import stock_of
     from hideledger.answers.stock.shelf import stock
     from hideledger.rules.judge import judge
 
-    books = [word for word in wanted.about if is_path(word)] + wanted.more_book
-    about = [word for word in wanted.about if not is_path(word)]
-    floor = laid_out(wanted, books)
-    notices(floor.book)
-    try:
-        sheet = stock_of(floor, about) if about else stock(floor, judge(floor))
-    except NothingFound as nothing:
-        complain(str(nothing))
-        return UNREAD if floor.book.unread else NOT_FOUND
-    give(sheet, wanted)
-    return UNREAD if floor.book.unread else QUIET
+    return answer_about(wanted, lambda floor, about: stock_of(floor, about) if about else stock(floor, judge(floor)))

@@ -10,7 +10,7 @@ import time
 from argparse import Namespace
 from typing import TYPE_CHECKING
 
-from hideledger.cli.arguments import BOOK, LONG_DASH, Parser, WrongUse, add_looks
+from hideledger.cli.arguments import LONG_DASH, Parser, WrongUse, add_looks, add_named_book
 from hideledger.cli.giving import FAULT, QUIET, RINGS, UNREAD, WRONG, give, notices, paths_of
 from hideledger.cli.streams import NotDelivered, complain, own_fault
 from hideledger.text.files import BookTrouble, decode
@@ -45,7 +45,7 @@ def arguments(parser: Parser) -> None:
         metavar="WORDS",
         help="the line, best in single quotes ('H41 salt'); none or -: lines on standard input",
     )
-    parser.add_argument("--book", action="append", default=[], metavar="BOOK", help=BOOK)
+    add_named_book(parser)
     parser.add_argument(
         "--file", metavar="PAGE", help="the page it goes to, there already or new; else the one with the latest line"
     )
@@ -61,7 +61,7 @@ def answer(wanted: Namespace) -> int:
 
     text = _text(wanted)
     try:
-        draft, at, refused = _written(wanted, text, paths_of(wanted.book))
+        draft, at, refused = _written(wanted, text, paths_of(wanted.named_book))
     except NotWritten as trouble:
         complain(str(trouble))
         return WRONG

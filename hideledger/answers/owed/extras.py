@@ -1,0 +1,37 @@
+"""The words of a hide's lines by which the list charges more: `rush`, or a step that has a price."""
+
+from __future__ import annotations
+
+from hideledger.answers.jobs import Jobs
+from hideledger.model.facts import Money, Remark
+from hideledger.shopfloor.life import HideLife
+
+
+def extras(life: HideLife, jobs: Jobs, *, bears: bool, steps_alone: bool) -> frozenset[str]:
+    """What was done to a hide and what its lines say, in small letters.
+
+    A skin that took over the job of another has what was asked for on the other's lines, and not what was done to the other. Of a part that
+    does not bear what is charged once for the skin, only what names the part itself.
+    """
+    said = {
+        mark.name.casefold()
+        for mark in life.marks
+        if not mark.skipped and not mark.elsewhere and (bears or life.tag in mark.entry.tags)
+    }
+    if steps_alone:
+        return frozenset(said)
+    for one in jobs.chain(life):
+        said |= _words_of(one, bears=bears)
+    return frozenset(said)
+
+
+def _words_of(life: HideLife, *, bears: bool) -> set[str]:
+    """Remarks that stand for themselves; the words behind a sum say what the sum is for."""
+    said = set()
+    for entry in life.lines:
+        if not (bears or life.tag in entry.tags):
+            continue
+        for number, fact in enumerate(entry.facts):
+            if isinstance(fact, Remark) and not (number and isinstance(entry.facts[number - 1], Money)):
+                said.add(" ".join(fact.text.casefold().split()))
+    return said
