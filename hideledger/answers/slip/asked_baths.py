@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from hideledger.answers.saying import counted, length_said
 from hideledger.answers.slip.outcomes import place_of_step
-from hideledger.answers.slip.question import NOT_RECORDED, Answered, silent
+from hideledger.answers.slip.question import NO_SUCH_STEP, NOT_RECORDED, NOT_SO_FAR, Answered, silent
 from hideledger.answers.slip.readings import amount_said, bath_lines, stay_end
 from hideledger.answers.slip.sign import Case, by_whom
 from hideledger.answers.slip.steps import (
@@ -120,13 +120,13 @@ def cannot_apply(case: Case, sort: str) -> str:
         if sort_of_name(step.name) == sort or (sort == TAN and step.tanning)
     ]
     if not places:
-        return "its process has no such step by name"
+        return NO_SUCH_STEP
     marks = [
         mark for mark in case.life.marks if mark.line is not None and not mark.elsewhere and case.before(mark.when)
     ]
     far = max((place_of_step(process, mark.line) for mark in marks), default=-1)
     # with nothing written beyond its arrival nobody can tell how far it had come
-    return "it had not come so far, by what is written" if 0 < far < min(places) else ""
+    return NOT_SO_FAR if 0 < far < min(places) else ""
 
 
 def _told(case: Case, done: Done) -> Iterator[tuple[str, str]]:

@@ -1,16 +1,14 @@
-"""The head of the sheet: which hide, whose, where hair came loose, and how long it had been raw by then."""
+"""Which hide it is, whose, where it is now, and where hair came loose."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hideledger.answers.saying import length_said, written_stamp
+from hideledger.answers.saying import written_stamp
 from hideledger.answers.sheet import Row
-from hideledger.answers.slip.asked_door import weighed
 from hideledger.answers.slip.question import places_of
 from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.answers.standing import state_of
-from hideledger.rules.spans import arrival_unread
 from hideledger.rules.words import who
 from hideledger.shopfloor.life import Defect
 
@@ -48,7 +46,6 @@ def head(case: Case) -> Iterator[Row]:
         yield _seen("first sign", case, case.sign)
         for one in case.later:
             yield _seen("seen again", case, one)
-        yield Row(head="raw clock then", text=_raw_then(case))
     for one in case.at_door:
         words = seen_words(one)
         yield Row(
@@ -74,13 +71,3 @@ def _seen(label: str, case: Case, one: Defect) -> Row:
         text=f"{words}, {case.said(one.when)}{by_whom(one.entry)}{remark}",
         under=(("from", places_of([one.entry])),),
     )
-
-
-def _raw_then(case: Case) -> str:
-    raw = case.raw
-    if raw is None or arrival_unread(case.life):
-        return "not known before its arrival is in the book"
-    said = f"{length_said(*raw.shop)} in the shop{weighed(case, raw)}"
-    if raw.door is None:
-        return f"{said}; before the door nobody knows"
-    return f"{said}, {length_said(*raw.door)} before the door"
