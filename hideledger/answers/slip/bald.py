@@ -78,11 +78,11 @@ def not_always_slip(case: Case) -> Section | None:
 
 
 def usually_from(case: Case) -> Section | None:
-    """What the failure usually comes from; a shop's own defect has no such lines. Of slip the look and the way to tell stand above."""
+    """What the failure usually comes from; None where it was not seen, and for a shop's own defect. How to tell slip stands above."""
     cause = CAUSES.get(case.defect)
-    if cause is None:
+    if cause is None or case.sign is None:
         return None
-    told = case.defect == "slip" and case.sign is not None
+    told = case.defect == "slip"
     rows = [] if told else [Row(head="looks like", text=cause.looks)]
     rows += [
         Row(head="comes from" if not number else "or from", text=text) for number, text in enumerate(cause.comes_from)

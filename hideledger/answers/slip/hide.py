@@ -210,13 +210,13 @@ def _record(looked: _Looked) -> dict[str, object]:
             "door_seconds": None if raw.door is None else list(raw.door),
         },
         "weak_points": [one.record(clock) for one in looked.before] if sign is not None else [],
-        "look_first": None
-        if sign is None or (first_look := likeliest(looked.before)) is None
-        else first_look.record(clock),
         "broken_since": [one.record(clock) for one in looked.after] if sign is not None else [],
         "asked": [one.record() for one in looked.asked],
         "met_with": [one.record() for one in looked.company],
         "sisters": list(sisters_records(case, looked.sisters)),
         "next": list(next_records(case, looked.next_ones)),
         "unread": len(case.floor.book.unread),
+        "look_first": None
+        if sign is None or (first_look := likeliest(looked.before)) is None
+        else first_look.record(clock),
     }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import log10
+from math import log10, sqrt
 
 from hideledger.answers.slip.exposures import Season, only_along
 from hideledger.answers.slip.shared import APART, WEIGHTS, Key, Shared
@@ -16,7 +16,6 @@ from hideledger.shopfloor.life import HideLife
 
 _FEWEST_HERE = 10  # in a shop with fewer skins than that nothing is what most share
 _HELD = 0.3  # a good pull since takes most of the weight off, not all of it: slip shows late
-_AT_ALL = 0.1  # what a shared thing counts that no more failed with than without: a tie all the same
 _LEAST_P = 1e-12
 _WORTH_NAMING = 0.4  # of the strongest tie of a skin that another must have to be named beside it
 _PHYSICAL = frozenset({"bath", "load", "lot", "box", "place", "skin"})
@@ -158,6 +157,12 @@ def _explained(case: Case, season: Season) -> frozenset[str]:
     return frozenset(found)
 
 
+def _beyond(hit: int, count: int, usual: float) -> float:
+    """By how many standard deviations more failed than of so many others; nothing where no more did."""
+    spread = sqrt(count * usual * (1 - usual))
+    return max(0.0, hit - count * usual) / spread if spread else 0.0
+
+
 def _strengths(case: Case, met: Sequence[Company], season: Season) -> dict[Key, float]:
     """How much each thing that the hide met tells against whoever met it too: how many more failed with it than of as many others.
 
@@ -168,7 +173,10 @@ def _strengths(case: Case, met: Sequence[Company], season: Season) -> dict[Key, 
     left_out, compared = _explained(case, season), season.by_name
     every = [life for life in case.floor.all_hides() if can_be_a_sister(life) and life.tag not in left_out]
     usual = sum(first_sign(life, case.defect) is not None for life in every) / max(1, len(every))
-    along = only_along(season, [found for one in met if (found := compared.get(one.met.counted_as)) is not None])
+    own = [found for one in met if (found := compared.get(one.met.counted_as)) is not None]
+    # without something that leads, a few skins would let everything travel along with everything
+    leads = any(one is lead for one in own for lead in season.standing.leading)
+    along = only_along(season, own) if leads else frozenset()
     strengths: dict[Key, float] = {}
     for company in met:
         hit = sum(tag not in left_out for tag in company.slipped) + (case.sign is not None)
@@ -177,6 +185,6 @@ def _strengths(case: Case, met: Sequence[Company], season: Season) -> dict[Key, 
             found = compared.get(thing.counted_as)
             more = found is not None and found.table.rate > found.table.other_rate
             seldom = 1.0 - log10(max(found.p, _LEAST_P)) if more and found is not None else 1.0
-            own = 0.0 if thing.counted_as in along else max(0.0, hit - count * usual) * seldom
-            strengths[thing.sort, thing.key] = WEIGHTS[thing.sort] * (own + _AT_ALL * hit / count) if hit else 0.0
+            own = 0.0 if thing.counted_as in along else _beyond(hit, count, usual) * seldom
+            strengths[thing.sort, thing.key] = WEIGHTS[thing.sort] * (own + hit / count) if hit else 0.0
     return strengths
