@@ -7,7 +7,15 @@ from fractions import Fraction
 
 from hideledger.answers.money import money_said
 from hideledger.answers.owed.account import Account, HideBill, Payment, accounts
-from hideledger.answers.owed.words import account_record, in_order_of_door, owes_said, payment_said, where_is
+from hideledger.answers.owed.words import (
+    LOOKED_AT,
+    account_record,
+    being_looked_at,
+    in_order_of_door,
+    owes_said,
+    payment_said,
+    where_is,
+)
 from hideledger.answers.saying import local_stamp, tags_said, today, unread_said, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.whose import NothingFound, hides_meant, person_meant
@@ -101,6 +109,8 @@ def phone_line(one: Account, floor: Floor, horizon: Horizon) -> str:
 
 
 def _where_said(bill: HideBill, floor: Floor, horizon: Horizon) -> str:
+    if bill.ready is not None and bill.life.tag in being_looked_at(floor, horizon):
+        return LOOKED_AT
     if bill.ready is not None:
         return f"ready since {day_said(floor.book.clock, bill.ready, floor.at)}"
     return f"{where_is(bill.life)}, {_ready_when(bill.life, floor, horizon)}"

@@ -8,6 +8,9 @@ from hideledger.answers.money import money_record, money_said
 from hideledger.answers.owed.account import Account, HideBill, Payment
 from hideledger.answers.saying import local_stamp, tags_said
 from hideledger.answers.standing import spot_of, state_of
+from hideledger.rules.answering import answered, waivers
+from hideledger.rules.company import slip_nearby
+from hideledger.rules.horizon import Horizon
 from hideledger.rules.words import day_said, in_order, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
@@ -23,6 +26,16 @@ def where_is(life: HideLife) -> str:
     bath = life.stay.bath if life.stay is not None and life.resting is None else None
     spot = bath.tag if bath is not None else spot_of(life)
     return f"{state_of(life)} in {spot}" if spot else state_of(life)
+
+
+LOOKED_AT = "being looked at, not to be promised yet"
+
+
+def being_looked_at(floor: Floor, horizon: Horizon) -> frozenset[str]:
+    """The tags for which `slip nearby` rings: what lay with a skin that slipped is promised to nobody before it was looked at."""
+    known = waivers(floor)
+    told = (answered(finding, known, floor) for finding in slip_nearby(floor, horizon))
+    return frozenset(tag for finding in told if finding is not None for tag in finding.tags)
 
 
 def owes_said(one: Account) -> str:

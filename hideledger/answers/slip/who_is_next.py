@@ -185,6 +185,6 @@ def _strengths(case: Case, met: Sequence[Company], season: Season) -> dict[Key, 
             found = compared.get(thing.counted_as)
             more = found is not None and found.table.rate > found.table.other_rate
             seldom = 1.0 - log10(max(found.p, _LEAST_P)) if more and found is not None else 1.0
-            own = 0.0 if thing.counted_as in along else _beyond(hit, count, usual) * seldom
-            strengths[thing.sort, thing.key] = WEIGHTS[thing.sort] * (own + hit / count) if hit else 0.0
+            beyond = 0.0 if thing.counted_as in along else _beyond(hit, count, usual) * seldom
+            strengths[thing.sort, thing.key] = WEIGHTS[thing.sort] * (beyond + hit / count) if hit else 0.0
     return strengths
