@@ -17,7 +17,7 @@ from hideledger.model.book import Book
 from hideledger.reading import read_book, read_text
 from hideledger.render.card import card
 from hideledger.shopfloor.layout import lay_out
-from tests.unit.slip_book import SHOP, heads, part, row, sheet_of
+from tests.unit.slip_book import SHOP, asked, heads, part, row, sheet_of
 
 AT = "2026-11-12 17:00"
 TARROW = Path(__file__).resolve().parents[2] / "sample_ledgers" / "tarrow-ridge"
@@ -179,6 +179,34 @@ def test_another_failure_is_looked_for_in_its_own_way(defect: str, look: str, so
     assert row(section, "write").text == f"`{sound}`, or of one that is not sound `{found}`"
     for line in (sound, found):
         assert read_text(f"{SHOP}{SALTED}2026-11-12 18:00 {line}\n").unread == (), line
+
+
+def test_raw_hours_point_to_slip_and_to_no_raw_streak() -> None:
+    """Raw for 14 h where 12 are allowed, and a pickle that was left after two days of three."""
+    book = """\
+2026-11-02 08:00 H1 H2 in, whitetail cape, green, killed 2026-11-02 07:00
+2026-11-02 09:00 H1 H2 pull test ok
+2026-11-02 09:05 H1 H2 fleshed
+2026-11-02 22:00 H1 H2 salt
+2026-11-03 22:30 P3 mixed in V1, 20 gal water, 60 oz citric acid
+2026-11-04 10:00 H1 pickle in P3
+2026-11-06 10:00 H1 neutralised 20 min
+2026-11-06 10:20 H1 tan
+2026-11-08 09:00 H1 %s, neck
+"""
+    streak = sheet_of(book % "raw streak", "H1", AT, "raw streak")
+    assert row(part(streak, "In short"), "look first at").text.startswith("came out early, ")
+    assert "raw clock then" not in heads(part(streak, "In short").rows)
+    assert next_tags(streak) == [], "H2 shares an owner's day with it, and no bath"
+    slip = sheet_of(book % "slip", "H1", AT)
+    assert row(part(slip, "In short"), "look first at").text.startswith("raw too long, ")
+    assert next_tags(slip) == ["H2"]
+
+
+def test_a_skin_still_in_the_tan_is_not_asked_what_came_after_it() -> None:
+    book = SALTED.replace("H1 slip, left ear, 1 in", "H1 neutralised 20 min")
+    book += "2026-11-10 09:20 H1 tan\n2026-11-11 09:00 H1 slip, left ear, 1 in\n"
+    assert asked(sheet_of(book, "H1", AT), "after the tan") == "it was still in the tan"
 
 
 def test_where_nobody_here_shares_anything_that_is_said() -> None:

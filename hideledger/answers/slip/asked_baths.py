@@ -94,10 +94,18 @@ def _plain(case: Case, sort: str) -> Answered:
         return Answered(asked=ASKED[sort], answer=f"left out on purpose{why}", entries=(left_out,))
     if sort == AFTER and not _done(case, TAN):
         return Answered(asked=ASKED[sort], answer="it had not come to the tan yet")
+    if sort == AFTER and _still_in_the_tan(case):
+        return Answered(asked=ASKED[sort], answer="it was still in the tan")
     cannot = cannot_apply(case, sort)
     if cannot:
         return Answered(asked=ASKED[sort], answer=cannot)
     return silent(ASKED[sort], _SILENT[sort])
+
+
+def _still_in_the_tan(case: Case) -> bool:
+    """Whether its last tan was not over when the first sign was seen."""
+    stay = _done(case, TAN)[-1].stay
+    return stay is not None and (stay.end is None or stay.end.lo >= case.until)
 
 
 def _how_often(done: Sequence[Done], sort: str) -> str:

@@ -82,7 +82,7 @@ def _look(case: Case) -> _Looked:
 
 def _broke_it_too(case: Case, before: Sequence[Weak], findings: Sequence[Finding]) -> dict[str, str]:
     """Who broke the limit to which the sheet points first, if it is one of skins and not of a bath; each tag with its name."""
-    first = likeliest(before)
+    first = likeliest(before, case.defect)
     if case.sign is None or first is None or first.company or first.rule is None:
         return {}
     return {
@@ -217,6 +217,6 @@ def _record(looked: _Looked) -> dict[str, object]:
         "next": list(next_records(case, looked.next_ones)),
         "unread": len(case.floor.book.unread),
         "look_first": None
-        if sign is None or (first_look := likeliest(looked.before)) is None
+        if sign is None or (first_look := likeliest(looked.before, case.defect)) is None
         else first_look.record(clock),
     }

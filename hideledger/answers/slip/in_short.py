@@ -38,7 +38,8 @@ def in_short(
         rows.append(Row(head="the place", text=f"{hint}{_turned_all_the_same(case, hint)}"))
     if case.sign.entry.remark:
         rows.append(Row(head="remark", text=case.sign.entry.remark))
-    rows.append(Row(head="raw clock then", text=_raw_then(case)))
+    if case.defect == "slip":
+        rows.append(Row(head="raw clock then", text=_raw_then(case)))
     if not anyone:
         rows.append(Row(head="next", text="nobody who is still here shares with it what tells against them"))
     return Section(heading="In short: where to look first, no verdict", rows=tuple(rows))
@@ -47,10 +48,10 @@ def in_short(
 def _where_to_look(
     case: Case, before: Sequence[Weak], compared: Mapping[str, Compared], *, missing: bool
 ) -> Iterator[Row]:
-    likely, earliest = likeliest(before), first_weak(before)
+    likely, earliest = likeliest(before, case.defect), first_weak(before, case.defect)
     if likely is None:
         unsaid = "; see what is not recorded" if missing else ""
-        if earliest is not None:
+        if earliest is not None and earliest.name == "before the door":
             unsaid = f": {earliest.text}"
         yield Row(head="look first at", text=f"nothing, by what is written{unsaid}")
         return

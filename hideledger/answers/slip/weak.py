@@ -50,6 +50,10 @@ _PAPER = frozenset(
     }
 )
 
+# Raw hours and frost loosen hair; a raw streak, a stain or grease comes from elsewhere (common practice, no source).
+_OF_SLIP = frozenset({"raw too long", "before the door", "thawed again", "wet salted into the freezer"})
+# A day without a reading did no harm itself: it hides whether one was done.
+_GAPS = frozenset({"reading missed", "stir missed", "reading due", "stir due"})
 _MOST_COMPANIES = 3
 _SELDOM_CHANCE = 0.1  # a place to look, so less is asked of it than of a cause
 
@@ -255,17 +259,19 @@ def none_found() -> Row:
     return Row(text="none in the book; what is not written cannot be looked at: see what is not recorded below")
 
 
-def first_weak(weak: Sequence[Weak]) -> Weak | None:
-    """The earliest; what nobody wrote points nowhere, as long as anything else does."""
-    return next((one for one in weak if not one.silent), weak[0] if weak else None)
+def first_weak(weak: Sequence[Weak], defect: str) -> Weak | None:
+    """The earliest that can have led to this failure; a gap between readings, and what nobody wrote, only where there is nothing else."""
+    could = [one for one in weak if defect == "slip" or one.name not in _OF_SLIP]
+    said = [one for one in could if not one.silent]
+    return next(iter((*(one for one in said if one.name not in _GAPS), *said, *could)), None)
 
 
-def likeliest(weak: Sequence[Weak]) -> Weak | None:
+def likeliest(weak: Sequence[Weak], defect: str) -> Weak | None:
     """Where to look first: what goes with the failure most in the whole season, since the sisters are the best evidence there is; else the earliest.
 
     What nobody wrote points nowhere: None where there is nothing else.
     """
-    found = next((one for one in weak if one.leads), None) or first_weak(weak)
+    found = next((one for one in weak if one.leads), None) or first_weak(weak, defect)
     return None if found is None or found.silent else found
 
 

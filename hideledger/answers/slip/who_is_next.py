@@ -77,8 +77,9 @@ def next_in_line(
             continue
         ties = [one for one in sister.shares if against.get(_key(one), 0.0) > 0]
         limit = broke.get(life.tag, "")
-        if not limit and not any(one.met.sort in _PHYSICAL for one in ties) and len(ties) < 2:
-            continue  # one owner, or one day, is no tie by itself
+        lain = any(one.met.sort in _PHYSICAL for one in ties)
+        if not limit and not lain and (len(ties) < 2 or case.defect != "slip"):
+            continue  # one owner, or one day, is no tie by itself, and both together only of hair that came loose raw
         weights = {_key(one): against[_key(one)] * (1.0 if one.together else APART) for one in ties}
         ties.sort(key=lambda one: -weights[_key(one)])
         held = case.defect == "slip" and pulled_since(life, max(signs))
