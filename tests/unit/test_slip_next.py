@@ -17,7 +17,7 @@ from hideledger.model.book import Book
 from hideledger.reading import read_book, read_text
 from hideledger.render.card import card
 from hideledger.shopfloor.layout import lay_out
-from tests.unit.slip_book import SHOP, asked, heads, part, row, sheet_of
+from tests.unit.slip_book import SHOP, asked, heads, part, row, sheet_of, under
 
 AT = "2026-11-12 17:00"
 TARROW = Path(__file__).resolve().parents[2] / "sample_ledgers" / "tarrow-ridge"
@@ -120,7 +120,8 @@ def test_those_whose_slip_another_lot_explains_say_nothing_of_the_company_of_a_s
     [
         ("H52", (2026, 11, 12)),
         ("H52", (2026, 11, 19)),
-        ("H65", (2026, 12, 1)),
+        ("H66", (2026, 11, 30)),
+        ("H75", (2026, 12, 5)),
         ("H106", (2027, 1, 30)),
     ],
 )
@@ -144,9 +145,30 @@ def test_sheets_of_the_sample_shop_can_be_read_at_80_columns_and_what_it_wants_w
         sheet = slip_hide(floor, tag)
         wide = [one for one in card(sheet).split("\n")[1:] if len(one) > 80 and "sample_ledgers" not in one]
         assert wide == [], tag
-        write = row(part(sheet, "Who is next"), "write").text
-        for line in re.findall("`([^`]+)`", write):
+        told = [*part(sheet, "Who is next").rows, *(part(sheet, "Who is next").in_plain or ())]
+        written = [text for one in told for text in (one.text, *under(one))]
+        for line in re.findall("`([^`]+)`", " ".join(written)):
             assert read_text(f"{SHOP}2026-11-01 08:00 H1 thru H99 in\n2026-11-12 18:00 {line}\n").unread == (), line
+
+
+def test_where_the_hair_of_all_has_held_since_nobody_is_to_be_pulled_at_again() -> None:
+    held = SALTED + "2026-11-11 09:00 H2 H3 H4 pull test ok\n2026-11-11 09:10 H4 frozen in freezer\n"
+    section = part(sheet_of(held, "H1", AT), "Who is next")
+    assert row(section, "tonight").text.startswith(
+        "nobody of these: whoever is not frozen was pulled at since the last sign"
+    )
+    assert row(section, "H2 H3").text == "in P3 now; their hair held since"
+    assert "write" not in heads(section.rows)
+
+
+def test_the_search_has_every_skin_in_a_line_of_its_own_with_all_that_it_shares() -> None:
+    section = part(sheet_of(SALTED, "H1", AT), "Who is next")
+    assert section.in_plain is not None
+    told = {one.head: one for one in section.in_plain}
+    assert list(told) == [f"H{number}" for number in range(2, 13)]
+    assert told["H4"].text.startswith("pickle in P3; shares P3, ") and "salt lot S-1" in told["H4"].text
+    assert told["H12"].text.endswith("shares only what most skins here share")
+    assert all(dict(one.under)["do"].endswith(f"or `{tag} slip, slight`") for tag, one in told.items())
 
 
 def test_a_place_counts_only_while_both_lay_there_raw() -> None:

@@ -155,9 +155,14 @@ def _told(case: Case, done: Done) -> Iterator[tuple[str, str]]:
     amounts = [amount_said(one) for one in taken_with(mark)]
     yield "", said + (f", {listed(amounts)}" if amounts else "") + by_whom(mark.entry)
     if stay is not None and stay.bath is not None:
-        yield from bath_lines(case, stay, stay.bath)
+        yield from bath_lines(case, stay, stay.bath, again=_lay_in_it_before(stay, case.life.stays))
     if done.sort in (NEUTRALISED, TAN, WASHED, SHAVED):
         yield from _own_readings(case, done)
+
+
+def _lay_in_it_before(stay: Stay, stays: Sequence[Stay]) -> bool:
+    """Whether an earlier one of these stays was in the same bath."""
+    return any(one.bath is stay.bath for one in stays[: stays.index(stay)])
 
 
 def _own_readings(case: Case, done: Done) -> Iterator[tuple[str, str]]:
@@ -202,7 +207,7 @@ def _pickled(case: Case) -> Answered:
         if stay.bath is None:
             lines.append(("", f"which bath: {NOT_RECORDED}, so nothing is known of its readings"))
         else:
-            lines += bath_lines(case, stay, stay.bath)
+            lines += bath_lines(case, stay, stay.bath, again=_lay_in_it_before(stay, stays))
     names = listed(list(dict.fromkeys(stay.where or "a bath without a tag" for stay in stays)))
     total = sum(max(0, stay_end(case, stay).hi - stay.start.lo) for stay in stays) >= MINUTE
     read = any(stay.bath is not None and stay.bath.readings for stay in stays)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from hideledger.answers.saying import tags_said
 from hideledger.answers.sheet import Row, Section
-from hideledger.answers.slip.shared import Shared, said_of
+from hideledger.answers.slip.shared import Shared
 from hideledger.answers.slip.sign import Case
 from hideledger.answers.slip.tonight import found_it, found_nothing, own_part, the_look, tonight
 from hideledger.answers.slip.who_is_next import Next, lies_in
@@ -25,15 +25,16 @@ def next_section(case: Case, found: Sequence[Next]) -> Section | None:
     if not found:
         return None
     groups = _groups(case, found)
-    told = sorted(
-        groups[:MOST], key=lambda several: several[0].life.resting is not None
-    )  # nothing can be done with a frozen one
+    # nothing can be done with a frozen one
+    told = sorted(groups[:MOST], key=lambda several: several[0].life.resting is not None)
     awake = [several for several in told if several[0].life.resting is None]
-    fresh = [several for several in awake if not several[0].held] or awake
+    fresh = [several for several in awake if not several[0].held]
     rows = []
     if fresh:
         first = tags_said(in_order(_tags(fresh[:1])))
         rows.append(Row(head="tonight", text=f"{first}{' first' if len(fresh) > 1 else ''}: {the_look(case.defect)}"))
+    elif awake:
+        rows.append(Row(head="tonight", text="nobody of these: whoever is not frozen was pulled at since the last sign, and the hair held"))
     read: set[str] = set()
     rows += [_row(case, several, read) for several in told]
     rows += _the_rest(found, _tags(told))
@@ -45,7 +46,7 @@ def next_section(case: Case, found: Sequence[Next]) -> Section | None:
     return Section(
         heading=f"Who is next: still here, and tied most strongly to those that {failed}",
         rows=tuple(rows),
-        in_plain=tuple(_in_full(case, several) for several in groups) + tuple(_the_rest(found, _tags(groups))),
+        in_plain=tuple(_in_full(case, one) for one in found),
     )
 
 
@@ -54,7 +55,7 @@ def _groups(case: Case, found: Sequence[Next]) -> list[list[Next]]:
     groups: dict[tuple[object, ...], list[Next]] = {}
     for one in found:
         if one.broke or (one.weight >= least and not one.common):
-            key = (_state(one.life), why_said(one), one.held, own_part(case, one.life), one.broke)
+            key = (_state(one), why_said(one), one.held, own_part(case, one.life, held=one.held), one.broke)
             groups.setdefault(key, []).append(one)
     return list(groups.values())
 
@@ -82,26 +83,30 @@ def _tie_said(life: HideLife, tie: Shared) -> str:
     }.get(met.sort, met.name)
 
 
-def _state(life: HideLife) -> str:
+def _state(one: Next) -> str:
+    """What it is at, and where; of one whose hair held since only where, since nothing is to be done with it."""
+    life = one.life
+    bath = life.stay.bath if life.stay is not None and life.resting is None else None
+    if one.held and bath is not None:
+        return "" if one.in_it_now else f"now in {bath.tag}"
     where = life.stay.where if life.stay is not None else ""
     if life.resting is not None:
         where = life.resting.place
-    return state_of(life) + (f" in {where}" if where else "")
+    return state_of(life) + (f" in {where}" if where and not one.in_it_now else "")
 
 
 def _row(case: Case, several: Sequence[Next], read: set[str]) -> Row:
     """One group. `read` are the baths whose reading was asked for in a row above: once is enough, and this one's is added."""
     first = several[0]
     tags = in_order(one.life.tag for one in several)
-    state = state_of(first.life) if first.in_it_now else _state(first.life)
     broke = f"broke the same limit: {first.broke}" if first.broke else ""
-    held = "its hair held since" if first.held else ""
-    said = "; ".join(part for part in (broke, why_said(first), held) if part)
+    held = f"{'its' if len(tags) == 1 else 'their'} hair held since" if first.held else ""
+    said = "; ".join(part for part in (broke, why_said(first), held, _state(first)) if part)
     bath = first.life.stay.bath if first.life.stay is not None and first.life.resting is None else None
-    own = own_part(case, first.life, read=bath is not None and bath.tag in read).replace(TAGS, who(tags))
-    if bath is not None:
+    own = own_part(case, first.life, read=bath is not None and bath.tag in read, held=first.held)
+    if bath is not None and not first.held:
         read.add(bath.tag)
-    return Row(head=tags_said(tags), text=f"{said}; {state}" + (f": {own}" if own else ""))
+    return Row(head=tags_said(tags), text=said + (f": {own.replace(TAGS, who(tags))}" if own else ""))
 
 
 def _the_rest(found: Sequence[Next], named: set[str]) -> Iterator[Row]:
@@ -115,18 +120,19 @@ def _the_rest(found: Sequence[Next], named: set[str]) -> Iterator[Row]:
         yield Row(head=f"and {len(most)} more", text=f"share only what most skins here share, {listed(things)}: {tags}")
 
 
-def _in_full(case: Case, several: Sequence[Next]) -> Row:
-    """Everything in one row, for a search: what it shares, all that is to be done, and whom to tell."""
-    first = several[0]
-    tags = in_order(one.life.tag for one in several)
-    broke = f"; broke the same limit: {first.broke}" if first.broke else ""
-    shares = f"; shares {said_of(first.shares)}" if first.shares else ""
-    held = "; its hair held since" if first.held else ""
-    do = tonight(case, first.life).replace(TAGS, who(tags))
+def _in_full(case: Case, one: Next) -> Row:
+    """Everything of one skin in one row, for a search: what it shares, all that is to be done, and whom to tell."""
+    life = one.life
+    broke = f"broke the same limit: {one.broke}" if one.broke else ""
+    shares = f"shares {listed([shared.said for shared in one.shares])}" if one.shares else ""
+    held = "its hair held since" if one.held else ""
+    common = "shares only what most skins here share" if one.common else ""
+    where = life.stay.where if life.stay is not None else ""
+    state = state_of(life) + (f" in {where}" if where else "")
     return Row(
-        head=tags_said(tags),
-        text=f"{_state(first.life)}{broke}{shares}{held}",
-        under=(("do", do), *(("for", f"{owner}: {tags_said(in_order(those))}") for owner, those in _owners(several))),
+        head=life.tag,
+        text="; ".join(part for part in (state, broke, shares, common, held) if part),
+        under=(("do", tonight(case, life).replace(TAGS, life.tag)), *(("for", owner) for owner, _ in _owners([one]))),
     )
 
 

@@ -24,11 +24,14 @@ def stay_end(case: Case, stay: Stay) -> When:
     return stay.end if stay.end is not None else now_when(case.clock, case.at)
 
 
-def bath_lines(case: Case, stay: Stay, bath: BathLife) -> Iterator[tuple[str, str]]:
-    """The bath's make-up and age, then every line of readings in its order with the gaps between them, and how it was moved."""
+def bath_lines(case: Case, stay: Stay, bath: BathLife, *, again: bool = False) -> Iterator[tuple[str, str]]:
+    """The bath's make-up and age, then every line of readings in its order with the gaps between them, and how it was moved.
+
+    `again`: its make-up was told of an earlier stay, and only its age and use are told.
+    """
     start, end = stay.start, stay_end(case, stay)
     last = min(end.hi, max(case.until, start.lo))
-    yield bath.tag, _made(case, bath, start)
+    yield bath.tag, _made(case, bath, start, again=again)
     read = [one for one in bath.readings if start.lo <= one.when.hi and one.when.lo <= last]
     earlier = [one for one in bath.readings if one.when.hi < start.lo]
     if earlier:
@@ -67,7 +70,7 @@ def bath_lines(case: Case, stay: Stay, bath: BathLife) -> Iterator[tuple[str, st
     yield "", f"{stirred} while it was in, as far as it is written; {counted(beside, 'other skin')} beside it"
 
 
-def _made(case: Case, bath: BathLife, start: When) -> str:
+def _made(case: Case, bath: BathLife, start: When, *, again: bool) -> str:
     if not bath.declared:
         return f"how and when it was mixed: {NOT_RECORDED}"
     age = length_said(max(0, start.lo - bath.made_when.hi), max(0, start.hi - bath.made_when.lo))
@@ -78,6 +81,8 @@ def _made(case: Case, bath: BathLife, start: When) -> str:
     }
     been = f", {counted(len(earlier), 'other skin')} into it before" if earlier else ", nobody in it before"
     been += _used_up(case, bath, start)
+    if again:
+        return f"{age} old by then{been}"
     return f"mixed {case.said(bath.made_when)}{': ' + ', '.join(amounts) if amounts else ''}; {age} old when it went in{been}"
 
 

@@ -41,23 +41,24 @@ def tonight(case: Case, life: HideLife) -> str:
     return f"{'; '.join(part for part in (look, own_part(case, life)) if part)}; {write}"
 
 
-def own_part(case: Case, life: HideLife, *, read: bool = False) -> str:
-    """What its own place asks for beside the look: a reading (unless that was asked for: `read`), the cold, the next step."""
+def own_part(case: Case, life: HideLife, *, read: bool = False, held: bool = False) -> str:
+    """What its own place asks for beside the look: a reading (unless that was asked for: `read`), the cold, the next step.
+
+    One whose hair `held` since is only kept cold where it must be.
+    """
     if life.resting is not None:
         return f"leave it {life.resting.name}, and look when it is thawed, before anything else"
     parts = []
     stay = life.stay
     bath = stay.bath if stay is not None else None
     sort = sort_of(stay.mark, stay, life) if stay is not None else ""
-    if bath is not None and not read:
+    if bath is not None and not read and not held:
         parts.append(f"read {bath.tag} ({_last_read(case, bath)})")
     if life.raw is not None and life.raw.running:
         parts.append(_off_the_clock(life))
-    elif sort in (PICKLE, NEUTRALISED):
-        parts.append(_go_on(case, life))
-    elif sort == TAN or any(done.sort == TAN for done in steps_of(life)):
+    elif sort not in (PICKLE, NEUTRALISED) and (sort == TAN or any(done.sort == TAN for done in steps_of(life))):
         parts.append("keep it cold where it is wet")
-    elif stay is None:
+    elif not held and (stay is None or sort in (PICKLE, NEUTRALISED)):
         parts.append(_go_on(case, life))
     return "; ".join(part for part in parts if part)
 
