@@ -21,6 +21,7 @@ from hideledger.answers.slip.steps import (
     SHAVED,
     SOAKED,
     TAN,
+    TURNED,
     WASHED,
     Done,
     sort_of,
@@ -31,6 +32,7 @@ from hideledger.answers.slip.steps import (
 )
 from hideledger.model.entry import Entry
 from hideledger.model.moments import MINUTE
+from hideledger.model.process import Step
 from hideledger.rules.spans import elapsed
 from hideledger.rules.words import listed
 from hideledger.shopfloor.life import Stay
@@ -122,11 +124,7 @@ def cannot_apply(case: Case, sort: str) -> str:
     process = case.life.process
     if process is None or sort == AFTER:
         return ""
-    places = [
-        number
-        for number, step in enumerate(process.steps)
-        if sort_of_name(step.name) == sort or (sort == TAN and step.tanning)
-    ]
+    places = [number for number, step in enumerate(process.steps) if _is_of(step, sort)]
     if not places:
         return NO_SUCH_STEP
     marks = [
@@ -135,6 +133,12 @@ def cannot_apply(case: Case, sort: str) -> str:
     far = max((place_of_step(process, mark.line) for mark in marks), default=-1)
     # with nothing written beyond its arrival nobody can tell how far it had come
     return NOT_SO_FAR if 0 < far < min(places) else ""
+
+
+def _is_of(step: Step, sort: str) -> bool:
+    """Whether a line of the process is of that sort: by its name, or a turn in the drum whose name says nothing, which is a tan."""
+    named = sort_of_name(step.name)
+    return named == sort or (sort == TAN and (step.tanning or (step.sort == "run" and named in (OTHER, TURNED))))
 
 
 def _told(case: Case, done: Done) -> Iterator[tuple[str, str]]:

@@ -34,7 +34,12 @@ def next_section(case: Case, found: Sequence[Next]) -> Section | None:
         first = tags_said(in_order(_tags(fresh[:1])))
         rows.append(Row(head="tonight", text=f"{first}{' first' if len(fresh) > 1 else ''}: {the_look(case.defect)}"))
     elif awake:
-        rows.append(Row(head="tonight", text="nobody of these: whoever is not frozen was pulled at since the last sign, and the hair held"))
+        rows.append(
+            Row(
+                head="tonight",
+                text="nobody of these: whoever is not frozen was pulled at since the last sign, and the hair held",
+            )
+        )
     read: set[str] = set()
     rows += [_row(case, several, read) for several in told]
     rows += _the_rest(found, _tags(told))

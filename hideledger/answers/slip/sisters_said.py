@@ -20,12 +20,14 @@ _MOST_COMPANIES = 8
 
 def in_company(case: Case, company: Sequence[Company], compared: Mapping[str, Compared]) -> list[Section]:
     """Of each thing the hide met with up to its first sign: how many others did, and how many of them failed."""
-    told = [one for one in company if one.slipped or one.others][:_MOST_COMPANIES]
+    told = [_met(case, one, compared) for one in company if one.slipped or one.others]
     if not told:
         return []
     return [
         Section(
-            heading="What it met with, and how the others fared", rows=tuple(_met(case, one, compared) for one in told)
+            heading="What it met with, and how the others fared",
+            rows=tuple(told[:_MOST_COMPANIES]),
+            in_plain=tuple(told),
         )
     ]
 
@@ -62,7 +64,12 @@ def sister_rows(case: Case, sisters: Sequence[Sister]) -> list[Section]:
         if case.sign is not None
         else "Those it shares something with, the most shared first"
     )
-    return [Section(heading=which, rows=tuple(rows))]
+    every = (Row(head=one.life.tag, text=f"{fate(case, one)}; shares {_all(one)}") for one in told)
+    return [Section(heading=which, rows=tuple(rows), in_plain=tuple(every))]
+
+
+def _all(one: Sister) -> str:
+    return listed([shared.said for shared in one.shares])
 
 
 def _the_rest(case: Case, rest: Sequence[Sister]) -> str:
