@@ -32,6 +32,14 @@ def test_the_line_for_the_telephone_promises_nothing_while_slip_nearby_rings(tmp
     assert "ready since" not in told
 
 
+def test_nor_is_the_skin_that_slipped_itself_called_ready(tmp_path: Path, capsys: Captured) -> None:
+    assert said(capsys, tmp_path, TWO, "Ida", "Crane").startswith(
+        "Ida Crane: H42 being looked at, not to be promised yet"
+    )
+    held = TWO + "2026-11-06 10:00 H42 pull test ok, by JK\n"
+    assert said(capsys, tmp_path, held, "Ida", "Crane").startswith("Ida Crane: H42 ready since")
+
+
 def test_a_good_pull_since_makes_it_ready_again(tmp_path: Path, capsys: Captured) -> None:
     told = said(capsys, tmp_path, TWO + "2026-11-06 10:00 H41 pull test ok\n", "Oren", "Vale")
     assert told.startswith("Oren Vale: H41 ready since")

@@ -11,6 +11,7 @@ from hideledger.answers.standing import spot_of, state_of
 from hideledger.rules.answering import answered, waivers
 from hideledger.rules.company import slip_nearby
 from hideledger.rules.horizon import Horizon
+from hideledger.rules.raw import pulled_since
 from hideledger.rules.words import day_said, in_order, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
@@ -32,10 +33,15 @@ LOOKED_AT = "being looked at, not to be promised yet"
 
 
 def being_looked_at(floor: Floor, horizon: Horizon) -> frozenset[str]:
-    """The tags for which `slip nearby` rings: what lay with a skin that slipped is promised to nobody before it was looked at."""
+    """The tags of those that slipped here, or for which `slip nearby` rings: promised to nobody before a pull has held."""
     known = waivers(floor)
     told = (answered(finding, known, floor) for finding in slip_nearby(floor, horizon))
-    return frozenset(tag for finding in told if finding is not None for tag in finding.tags)
+    found = {tag for finding in told if finding is not None for tag in finding.tags}
+    for life in floor.here():
+        seen = [one.when.lo for one in life.defects if one.fact.defect == "slip" and not one.at_door]
+        if seen and not pulled_since(life, max(seen)):
+            found.add(life.tag)
+    return frozenset(found)
 
 
 def owes_said(one: Account) -> str:
