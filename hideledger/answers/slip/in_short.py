@@ -53,7 +53,7 @@ def _where_to_look(
         unsaid = "; see what is not recorded" if missing else ""
         if earliest is not None and earliest.name == "before the door":
             unsaid = f": {earliest.text}"
-        yield Row(head="look first at", text=f"nothing, by what is written{unsaid}")
+        yield Row(head="look first at", text=f"nothing stands out, by what is written{unsaid}")
         return
     text = f"{said_at(case, likely)}: {likely.text}"
     yield Row(head="look first at", text=text, under=tuple(_season(case, likely, compared)))
