@@ -37,7 +37,8 @@ class Section:
     """A part of a card under a heading of one or a few words.
 
     `whole_lines`: a row is never broken over two lines. `at_margin`: rows stand without indent. `spaced`: a blank
-    line between rows.
+    line between rows. `in_plain`: the rows that `--plain` prints instead, where those of the card are drawn together; none of
+    them where another section has it all.
     """
 
     heading: str
@@ -45,6 +46,7 @@ class Section:
     whole_lines: bool = False
     at_margin: bool = False
     spaced: bool = False
+    in_plain: tuple[Row, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

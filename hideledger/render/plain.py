@@ -10,7 +10,8 @@ def plain(sheet: Sheet) -> str:
     """Every row of the sheet as one line, nothing broken and nothing cut off."""
     lines = [_field(sheet.title)] if sheet.title_in_plain else []
     for section in sheet.sections:
-        lines.extend("\t".join(_field(part) for part in _fields(section.heading, row)) for row in section.rows)
+        rows = section.rows if section.in_plain is None else section.in_plain
+        lines.extend("\t".join(_field(part) for part in _fields(section.heading, row)) for row in rows)
     return "".join(f"{line}\n" for line in lines)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from hideledger.model.facts import Divided
 from hideledger.model.units import Quantity
 from hideledger.shopfloor.floor import Floor, Oddity
@@ -86,6 +88,20 @@ def _stayed_in(member: Member) -> bool:
 
 
 def _weigh_through(floor: Floor, bath: BathLife) -> None:
+    rows = list(gone_through(floor, bath))
+    bath.pounds_through = rows[-1][1] if rows else 0.0
+    bath.unweighed = rows[-1][2] if rows else 0
+    if any(not weight.basis for weight in bath.load_weights):
+        basis = next((m.hide.weights[-1].basis for m in reversed(bath.members) if m.hide.weights), "green")
+        for load in bath.load_weights:
+            load.basis = load.basis or basis
+
+
+def gone_through(floor: Floor, bath: BathLife) -> Iterator[tuple[Member, float, int]]:
+    """Each time a skin goes in: pounds of skin that have gone into the bath by then, it counted, and how many skins of no known weight.
+
+    Each hide counts once, by its last weight when it went in, and what went in as part of a whole counts with the whole.
+    """
     weighed: set[int] = set()
     seen: set[int] = set()
     tags: set[str] = set()
@@ -93,23 +109,16 @@ def _weigh_through(floor: Floor, bath: BathLife) -> None:
     for member in bath.members:
         hide = member.hide
         tags.add(hide.tag)
-        if hide.parent in tags:  # it went in as part of the whole
-            continue
-        seen.add(id(hide))
-        if id(hide) in weighed:
-            continue
-        weight = weight_at(hide, member)
-        if weight is None:
-            weight = _share_of_whole(floor, hide)
-        if weight is not None:
-            weighed.add(id(hide))
-            through += weight
-    bath.pounds_through = through
-    bath.unweighed = len(seen) - len(weighed)
-    if any(not weight.basis for weight in bath.load_weights):
-        basis = next((m.hide.weights[-1].basis for m in reversed(bath.members) if m.hide.weights), "green")
-        for load in bath.load_weights:
-            load.basis = load.basis or basis
+        if hide.parent not in tags:
+            seen.add(id(hide))
+            if id(hide) not in weighed:
+                weight = weight_at(hide, member)
+                if weight is None:
+                    weight = _share_of_whole(floor, hide)
+                if weight is not None:
+                    weighed.add(id(hide))
+                    through += weight
+        yield member, through, len(seen) - len(weighed)
 
 
 def weight_at(hide: HideLife, member: Member) -> float | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import erfc, exp, inf, log, sqrt
+from math import exp, inf, log, sqrt
 
 from hideledger.trade.attack import Z95, Interval, Table, share_no_likelier, ways_of
 
@@ -49,34 +49,6 @@ def pooled_risk(strata: Sequence[Table], z: float = Z95) -> Pooled | None:
         interval=Interval(low=exp(log(risk) - spread), high=exp(log(risk) + spread)),
         strata=len(adding),
     )
-
-
-def stratified_chi_square(strata: Sequence[Table], *, continuity: bool = False) -> float | None:
-    """The statistic of Mantel and Haenszel (Journal of the National Cancer Institute 22 (1959) 719), 1 degree of freedom.
-
-    None where no stratum says anything.
-    """
-    saying = telling(strata)
-    if not saying:
-        return None
-    expected = sum(table.exposed * table.all_hit / table.count for table in saying)
-    off = abs(sum(table.hit for table in saying) - expected)
-    variance = sum(
-        table.exposed
-        * table.others
-        * table.all_hit
-        * (table.count - table.all_hit)
-        / (table.count * table.count * (table.count - 1))
-        for table in saying
-    )
-    if continuity:
-        off = max(0.0, off - 0.5)
-    return off * off / variance
-
-
-def chi_square_p(statistic: float) -> float:
-    """The upper tail of chi-square with 1 degree of freedom."""
-    return erfc(sqrt(statistic / 2))
 
 
 def stratified_p(strata: Sequence[Table]) -> float:

@@ -43,6 +43,19 @@ def test_with_a_tag_it_tells_of_one_hide(book: str, tag: str, capsys: Captured) 
     assert capsys.readouterr().out.startswith("H2")
 
 
+def test_a_legal_tag_of_figures_finds_its_hide_unless_a_folder_is_called_so(
+    book: str, monkeypatch: pytest.MonkeyPatch, capsys: Captured
+) -> None:
+    page = Path(book) / "page.hides"
+    page.write_text(page.read_text(encoding="utf-8") + "2026-11-08 09:00 H2 tag 40718\n", encoding="utf-8")
+    assert main(["slip", "40718", book, *AT]) == 0
+    assert capsys.readouterr().out.startswith("H2 slipped")
+    monkeypatch.chdir(Path(book).parent)
+    Path(book).rename("2026")
+    assert main(["slip", "2026", *AT]) == 0
+    assert "1 of 4 skins slipped" in capsys.readouterr().out
+
+
 @pytest.mark.parametrize(
     ("asked", "said"),
     [

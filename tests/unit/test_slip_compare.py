@@ -96,7 +96,7 @@ def test_two_things_that_nobody_met_apart_cannot_be_told_apart() -> None:
     first, second = compare(found, [one, two]).found
     look = within(first, second, found)
     assert look.pooled is None
-    assert look.says_nothing and look.vanishes
+    assert look.untold and look.vanishes
 
 
 def test_things_met_by_other_skins_do_not_travel_together() -> None:

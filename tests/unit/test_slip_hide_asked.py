@@ -47,13 +47,13 @@ def test_the_head_says_where_and_when_the_hair_came_loose_and_how_long_it_was_ra
     head = part(sheet, "The hide")
     assert row(head, "first sign").text == "belly, 3 in, Fri 6 Nov 10:00 -- hair in the tub"
     # 18:20 to 19:40 in the shop; Thu 16:00 to Fri 18:20 before the door
-    assert row(head, "raw clock then").text == "1 h 20 min in the shop, 26 h 20 min before the door"
+    assert row(part(sheet, "In short"), "raw clock then").text == "1 h 20 min in the shop, 26 h 20 min before the door"
 
 
 def test_the_earliest_weak_point_is_named_first_and_what_came_after_the_sign_stands_apart() -> None:
     late = ONE + "2026-11-06 11:00 H41 neutralised 50 min\n"
     sheet = sheet_of(late, "H41", AT)
-    assert row(part(sheet, "The hide"), "first weak point").text.startswith("before the door, Thu 29 Oct 16:00")
+    assert row(part(sheet, "In short"), "look first at").text.startswith("before the door, Thu 29 Oct 16:00, 7 d")
     weak = part(sheet, "Weak points")
     assert [one.text.partition(":")[0] for one in weak.rows] == [
         "before the door",
@@ -77,9 +77,8 @@ def test_hours_before_the_door_are_weighed_by_the_warmth_it_hung_in_and_kept_apa
     assert "at 66 F that counts as 20 h 36 min, apart from the shop's hours" in told
 
 
-def test_the_list_keeps_its_order() -> None:
-    rows = part(sheet_of(ONE, "H41", AT), "What an investigator asks").rows
-    assert heads(rows) == [
+def test_the_list_keeps_its_order_for_a_search_and_for_programs() -> None:
+    order = [
         "place on it",
         "kill to door",
         "at the door",
@@ -96,6 +95,29 @@ def test_the_list_keeps_its_order() -> None:
         "after the tan",
         "sisters",
     ]
+    sheet = sheet_of(ONE, "H41", AT)
+    assert heads(part(sheet, "What an investigator asks").in_plain or ()) == order
+    assert sheet.record is not None
+    assert [one["asked"] for one in sheet.record["asked"]] == order  # type: ignore[attr-defined]
+
+
+def test_adjoining_questions_that_the_book_answers_alike_stand_in_one_row_and_each_is_named() -> None:
+    """This shop's way has a soak, and no drying or washing."""
+    way = "2026-11-02 08:00 H41 in, whitetail cape, green\n2026-11-02 12:00 H41 salt\n2026-11-03 08:00 H41 soak\n"
+    rows = part(
+        sheet_of(way + "2026-11-05 08:00 H41 slip, left ear, 1 in\n", "H41", AT), "What an investigator asks"
+    ).rows
+    assert [(one.head, one.text) for one in rows if one.head in ("not so far", "no such step")] == [
+        ("not so far", "pickle, neutralised, tan: it had not come so far, by what is written")
+    ]
+    bare = "2026-11-02 08:00 H41 in\n2026-11-05 08:00 H41 slip, left ear, 1 in\n"
+    sheet = sheet_of(bare, "H41", AT)
+    merged = [one.text for one in part(sheet, "What an investigator asks").rows if one.head == "not recorded"]
+    named = [[one.partition(" (")[0] for one in text.split("; ")] for text in merged]
+    assert named == [["fleshed, turned", "salt"], ["pickle", "neutralised", "tan"]], (
+        "a soak that is not recorded stands alone"
+    )
+    assert len(part(sheet, "What an investigator asks").in_plain or ()) == 15
 
 
 @pytest.mark.parametrize(
@@ -177,10 +199,11 @@ def test_lines_without_a_time_give_ranges_and_a_sign_without_one_still_says_its_
 def test_what_was_not_written_is_said_to_be_so_and_what_its_way_has_not_is_said_too() -> None:
     book = "2026-11-02 08:00 H41 in\n2026-11-05 08:00 H41 slip, left ear, 1 in\n"
     sheet = sheet_of(book, "H41", AT)
-    for head in ("kill to door", "salt", "pickle", "tan", "fleshed, turned"):
-        assert "not recorded" in asked(sheet, head), head
     record = sheet.record
     assert record is not None
+    answers = {one["asked"]: one["answer"] for one in record["asked"]}  # type: ignore[attr-defined]
+    for head in ("kill to door", "salt", "pickle", "tan", "fleshed, turned"):
+        assert "not recorded" in answers[head], head
     silent = [one["asked"] for one in record["asked"] if not one["recorded"]]  # type: ignore[attr-defined]
     assert f"{len(silent)} of 15 not recorded" in part(sheet, "What an investigator asks").heading
 

@@ -57,35 +57,42 @@ def test_things_met_by_the_very_same_hides_are_told_as_one() -> None:
 
 def test_who_is_next_are_those_still_here_with_the_strongest_ties_and_what_to_write() -> None:
     section = part(sheet_of(FIVE, "H1", AT), "Who is next")
-    assert heads(section.rows) == ["H4", "H3", "H5"], "H4 lay in P3 with both, H3 only after them"
-    told = under(row(section, "H3"))
-    assert any("read P3 (last pH 1.9 strip Tue 10 Nov 08:00" in line for line in told)
-    assert "for Oren Vale, promised 2026-12-15" in told
+    assert heads(section.rows) == ["tonight", "H4", "H3", "H5", "write"], "H4 lay in P3 with both, H3 only after them"
+    assert row(section, "tonight").text.startswith("H4 first: pull gently at ears, brisket, belly")
+    assert "read P3 (last pH 1.9 strip Tue 10 Nov 08:00" in row(section, "H3").text
+    whose = part(sheet_of(FIVE, "H1", AT), "Whose they are")
+    assert row(whose, "H3").text == "Oren Vale, promised 2026-12-15"
+    assert row(whose, "H4 H5").text == "Ida Crane"
 
 
 def test_what_is_to_be_written_can_be_read() -> None:
     section = part(sheet_of(FIVE, "H1", AT), "Who is next")
-    lines = [line for one in section.rows for text in under(one) for line in re.findall("`([^`]+)`", text)]
-    assert lines
+    rows = [*section.rows, *(section.in_plain or ())]
+    lines = [line for one in rows for text in (one.text, *under(one)) for line in re.findall("`([^`]+)`", text)]
+    assert "H3 thru H5 pull test ok" in lines and "H3 slip, slight" in lines
     for line in lines:
         assert read_text(f"{SHOP}{FIVE}2026-11-12 18:00 {line}\n").unread == (), line
 
 
 def test_a_good_pull_since_the_last_sign_takes_most_of_the_weight_off() -> None:
     pulled = FIVE + "2026-11-11 08:00 H4 pull test ok\n"
-    rows = part(sheet_of(pulled, "H1", AT), "Who is next").rows
-    assert rows[0].head == "H3"
-    assert any("the hair held since" in one.text for one in rows if "H4" in one.head)
+    section = part(sheet_of(pulled, "H1", AT), "Who is next")
+    assert section.rows[1].head == "H3"
+    assert "its hair held since" in row(section, "H4").text
+    assert row(section, "write").text.startswith("`H3 H5 pull test ok`"), "H4 was pulled at already"
     early = FIVE + "2026-11-09 08:00 H4 pull test ok\n"
-    assert part(sheet_of(early, "H1", AT), "Who is next").rows[0].head == "H4", "a pull before the sign proves nothing"
+    text = row(part(sheet_of(early, "H1", AT), "Who is next"), "H4").text
+    assert "held since" not in text, "a pull before the sign proves nothing"
 
 
 def test_a_frozen_one_is_left_frozen() -> None:
     frozen = FIVE.replace(
         "2026-11-08 08:00 H3 pickle in P3", "2026-11-03 08:30 H3 pickle in P3\n2026-11-08 08:00 H3 frozen in freezer"
     )
-    told = under(row(part(sheet_of(frozen, "H1", AT), "Who is next"), "H3"))
-    assert told[0].startswith("do leave it frozen")
+    section = part(sheet_of(frozen, "H1", AT), "Who is next")
+    assert "leave it frozen, and look when it is thawed, before anything else" in row(section, "H3").text
+    assert heads(section.rows)[-2:] == ["H3", "write"], "nothing can be done with it tonight"
+    assert "H3" not in row(section, "write").text
 
 
 def test_those_that_are_out_are_not_next_but_stay_sisters() -> None:
@@ -98,7 +105,7 @@ def test_those_that_are_out_are_not_next_but_stay_sisters() -> None:
 def test_a_hide_without_slip_says_so_and_with_whom_it_shares_what() -> None:
     sheet = sheet_of(FIVE, "H4", AT)
     assert sheet.title == "H4 has no slip written (at 2026-11-12 17:00)"
-    head = part(sheet, "The hide")
+    head = part(sheet, "In short")
     assert row(head, "shared").text == "it shares P3 and the day in (Mon 2 Nov) with H1, which slipped; 2 in all"
     assert "`H4 pull test ok`" in row(head, "tonight").text
     assert heads(part(sheet, "Those it shares").rows) == ["H1", "H2"]
@@ -108,7 +115,7 @@ def test_a_hide_without_slip_says_so_and_with_whom_it_shares_what() -> None:
 def test_where_nothing_slipped_nothing_is_made_of_it() -> None:
     quiet = "\n".join(line for line in FIVE.split("\n") if " slip" not in line)
     sheet = sheet_of(quiet, "H1", AT)
-    assert row(part(sheet, "The hide"), "shared").text == "none of those it shares anything with slipped"
+    assert row(part(sheet, "In short"), "shared").text == "none of those it shares anything with slipped"
     assert not any(section.heading.startswith(("Who is next", "Side by side")) for section in sheet.sections)
 
 
@@ -133,7 +140,7 @@ def test_skins_of_one_box_are_sisters_and_the_box_points_to_them() -> None:
     assert "box B1" in shares(row(part(sheet, "Its sisters"), "H12").text)
     opened = sheet_of(box, "B1", AT)
     assert "opened 2026-11-02 09:00: H11 thru H13" in row(part(opened, "The hide"), "now").text
-    assert row(part(opened, "The hide"), "shared").text.startswith("it shares")
+    assert row(part(opened, "In short"), "shared").text.startswith("it shares")
 
 
 def test_freezer_neighbours_count_only_where_they_lay_there_at_one_time() -> None:
@@ -157,7 +164,7 @@ def test_what_it_met_after_the_sign_is_no_weak_point() -> None:
     assert all("P5" not in one.text for one in part(sheet, "Weak points").rows)
 
 
-def test_more_than_twelve_sisters_are_counted() -> None:
+def test_more_than_twelve_sisters_are_counted_and_those_alike_stand_in_one_row() -> None:
     tags = " ".join(f"H{number}" for number in range(1, 21))
     many = f"""\
 2026-11-02 08:00 {tags} in, whitetail cape, green
@@ -167,8 +174,8 @@ def test_more_than_twelve_sisters_are_counted() -> None:
 """
     sheet = sheet_of(many, "H1", AT)
     rows = part(sheet, "Its sisters").rows
-    assert len(rows) == 13
-    assert (rows[-1].head, rows[-1].text) == ("and 7 more", "H14 thru H20")
+    assert [one.head for one in rows] == ["H2 thru H13", "and 7 more"]
+    assert rows[-1].text == "H14 thru H20"
     assert len(part(sheet, "Side by side").rows) == 1 + 1 + 12
 
 

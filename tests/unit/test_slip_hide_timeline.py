@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from hideledger.answers.slip.timeline import pieces_of
@@ -102,3 +104,17 @@ def test_lines_without_a_time_are_drawn_at_the_earliest_that_they_can_be() -> No
     assert lines[1].startswith("  H1  in")
     assert "salt" in lines[1]
     assert "^" in lines[2]
+
+
+def test_a_step_written_with_its_length_over_the_one_before_it_is_cut_where_that_begins() -> None:
+    """Into the pickle at 12:00, and ten minutes later `neutralised 20 min`: one of the lines is wrong, and none is drawn over the other."""
+    book = """\
+2026-11-02 08:00 H1 in, whitetail cape, green
+2026-11-02 10:00 P3 mixed in V1, 20 gal water
+2026-11-02 12:00 H1 pickle in P3
+2026-11-02 12:10 H1 neutralised 20 min
+"""
+    floor = floor_of(book, AT)
+    pieces = pieces_of(floor.hides["H1"][0], floor.at)
+    assert {"in", "P3"} <= {piece.name for piece in pieces}
+    assert all(one.end <= other.start for one, other in pairwise(pieces))

@@ -7,7 +7,9 @@ from pathlib import Path
 import pytest
 
 from hideledger.answers.slip.exposures import season
+from hideledger.answers.slip.hide import slip_hide
 from tests.unit.four_skins import FOUR, SHOP, floor_of, met
+from tests.unit.slip_book import asked, part
 
 IN = "2026-11-03 08:00 H9 in, whitetail cape, green, for Ida Crane\n"
 
@@ -101,6 +103,45 @@ def test_a_bath_past_its_life_is_met_by_whoever_lies_in_it_then(tmp_path: Path) 
     page += "2026-11-14 08:00 H9 out to Ida Crane\n"
     found = season(floor_of(tmp_path, FOUR, page))
     assert met(found, "in a bath past its life") == {**dict.fromkeys(("H1", "H2", "H3", "H4"), False), "H9": True}
+
+
+POUNDS = SHOP.replace("recipe pickle, lasts 10 d", "recipe pickle, lasts 10 d, lasts 1 1/4 lb of skin per gal")
+HEAVY = FOUR.replace("whitetail cape, green, for Oren Vale,", "whitetail cape, 6 lb each green, for Oren Vale,")
+LATE = (
+    "2026-11-03 12:00 H9 in, whitetail cape, 2 lb, green, for Ida Crane\n2026-11-04 12:00 H9 fleshed, pickle in P1\n"
+    "2026-11-06 12:00 H9 out of P1\n"
+)
+
+
+def test_a_bath_is_past_its_life_by_pounds_of_skin_too_and_whoever_lay_in_it_from_then_on_met_that(
+    tmp_path: Path,
+) -> None:
+    """20 gal at 1 1/4 lb a gallon last 25 lb: four skins of 6 lb are 24, H9 makes it 26 while the four lie in it."""
+    found = season(floor_of(tmp_path, HEAVY, LATE, shop=POUNDS))
+    assert set(met(found, "in a bath past its life").values()) == {True}
+    gone = HEAVY.replace("2026-11-06 08:00 L1 mixed", "2026-11-04 11:00 H1 out of P1\n2026-11-06 08:00 L1 mixed")
+    assert met(season(floor_of(tmp_path, gone, LATE, shop=POUNDS)), "in a bath past its life")["H1"] is False
+    light = LATE.replace("2 lb", "1 lb")
+    assert set(met(season(floor_of(tmp_path, HEAVY, light, shop=POUNDS)), "in a bath past its life").values()) == {
+        False
+    }
+
+
+def test_with_a_skin_that_nobody_weighed_nobody_can_tell_of_pounds(tmp_path: Path) -> None:
+    unweighed = LATE.replace("2 lb, ", "")
+    assert set(met(season(floor_of(tmp_path, HEAVY, unweighed, shop=POUNDS)), "in a bath past its life").values()) == {
+        None
+    }
+
+
+def test_the_sheet_of_a_skin_says_how_much_had_gone_through_and_names_the_worn_bath_as_a_weak_point(
+    tmp_path: Path,
+) -> None:
+    floor = floor_of(tmp_path, HEAVY, LATE, "2026-11-05 09:00 H9 slip, belly, 2 in\n", shop=POUNDS)
+    sheet = slip_hide(floor, "H9")
+    assert "4 other skins into it before, 24 lb of skin, of the 25 lb that it lasts" in asked(sheet, "pickle")
+    weak = [one.text for one in part(sheet, "Weak points").rows]
+    assert "bath worn out: P1: 26 lb of skin put through with H9, and it lasts 25 lb" in weak
 
 
 def test_a_hand_is_known_only_where_the_line_is_signed(tmp_path: Path) -> None:

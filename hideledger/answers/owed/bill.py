@@ -9,7 +9,9 @@ from hideledger.answers.jobs import UNTANNED, missing_step
 from hideledger.answers.money import money_said, summed
 from hideledger.answers.owed.account import Account, Accounts, HideBill, Payment, accounts
 from hideledger.answers.owed.words import (
+    LOOKED_AT,
     account_record,
+    being_looked_at,
     in_order_of_door,
     left_said,
     owes_said,
@@ -171,6 +173,8 @@ def phone_line(one: Account, floor: Floor, horizon: Horizon) -> str:
 
 
 def _where_said(bill: HideBill, floor: Floor, horizon: Horizon) -> str:
+    if bill.ready is not None and bill.life.tag in being_looked_at(floor, horizon):
+        return LOOKED_AT
     if bill.ready is not None:
         return f"ready since {day_said(floor.book.clock, bill.ready, floor.at)}"
     return f"{where_is(bill.life)}, {_ready_when(bill.life, floor, horizon)}"

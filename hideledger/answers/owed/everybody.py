@@ -8,10 +8,19 @@ from hideledger.answers.head import not_understood, record_of
 from hideledger.answers.jobs import UNTANNED, missing_step
 from hideledger.answers.money import money_record, money_said, summed
 from hideledger.answers.owed.account import Account, Accounts, HideBill, accounts
-from hideledger.answers.owed.words import account_record, owes_said, payment_said, settle_rows, settling_record
+from hideledger.answers.owed.words import (
+    LOOKED_AT,
+    account_record,
+    being_looked_at,
+    owes_said,
+    payment_said,
+    settle_rows,
+    settling_record,
+)
 from hideledger.answers.saying import counted, now_words, tags_said, today
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.entry import Entry
+from hideledger.rules.horizon import look
 from hideledger.rules.names import account
 from hideledger.rules.words import day_said, in_order
 from hideledger.shopfloor.floor import Floor
@@ -92,25 +101,30 @@ def _untanned(people: Sequence[Account], every: Accounts, floor: Floor) -> list[
 def to_fetch(every: Accounts, floor: Floor) -> list[Row]:
     """The pick-up list: by customer what is ready, how long the first of it waits, and what is unpaid."""
     now = today(floor.book.clock, floor.at)
+    looked_at = being_looked_at(floor, look(floor))
     rows = []
     for one in sorted(every.people.values(), key=lambda one: account(one.name)):
         ready = [bill for bill in one.bills if bill.life.here and bill.ready is not None]
         if ready:
-            rows.append(_fetch_row(one.name, ready, money_said(one.now, one.sign) if one.now > 0 else "", now))
+            rows.append(
+                _fetch_row(one.name, ready, money_said(one.now, one.sign) if one.now > 0 else "", now, looked_at)
+            )
     nobody = [bill for bill in every.nobody if bill.life.here and bill.ready is not None]
     if nobody:
-        rows.append(_fetch_row("nobody named", nobody, "", now))
+        rows.append(_fetch_row("nobody named", nobody, "", now, looked_at))
     return rows
 
 
-def _fetch_row(name: str, ready: Sequence[HideBill], owes: str, now: int) -> Row:
+def _fetch_row(name: str, ready: Sequence[HideBill], owes: str, now: int, looked_at: frozenset[str]) -> Row:
     waits = now - min(bill.ready for bill in ready if bill.ready is not None)
     tags = tags_said(in_order(bill.life.tag for bill in ready))
     waiting = f"waiting {counted(waits, 'day')}" if waits else "ready today"
     unpriced = tags_said(in_order(bill.life.tag for bill in ready if bill.unclear))
     unpaid = f"{owes} unpaid" if owes else "" if unpriced else "nothing unpaid"
     no_price = f"{unpriced} not reckoned yet: settle the price before it goes" if unpriced else ""
-    text = ", ".join(part for part in (tags, waiting, unpaid, no_price) if part)
+    doubtful = tags_said(in_order(bill.life.tag for bill in ready if bill.life.tag in looked_at))
+    not_yet = f"{doubtful} {LOOKED_AT}" if doubtful else ""
+    text = ", ".join(part for part in (tags, waiting, unpaid, no_price, not_yet) if part)
     return Row(head=name, text=text, plain=(name, tags, str(waits), owes))
 
 

@@ -10,6 +10,10 @@ from hideledger.answers.owed.account import Account, HideBill, Payment
 from hideledger.answers.saying import local_stamp, tags_said
 from hideledger.answers.sheet import Row
 from hideledger.answers.standing import spot_of, state_of
+from hideledger.rules.answering import answered, waivers
+from hideledger.rules.company import slip_nearby
+from hideledger.rules.horizon import Horizon
+from hideledger.rules.raw import pulled_since
 from hideledger.rules.words import day_said, in_order, listed, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
@@ -27,6 +31,21 @@ def where_is(life: HideLife) -> str:
     bath = life.stay.bath if life.stay is not None and life.resting is None else None
     spot = bath.tag if bath is not None else spot_of(life)
     return f"{state_of(life)} in {spot}" if spot else state_of(life)
+
+
+LOOKED_AT = "being looked at, not to be promised yet"
+
+
+def being_looked_at(floor: Floor, horizon: Horizon) -> frozenset[str]:
+    """The tags of those that slipped here, or for which `slip nearby` rings: promised to nobody before a pull has held."""
+    known = waivers(floor)
+    told = (answered(finding, known, floor) for finding in slip_nearby(floor, horizon))
+    found = {tag for finding in told if finding is not None for tag in finding.tags}
+    for life in floor.here():
+        seen = [one.when.lo for one in life.defects if one.fact.defect == "slip" and not one.at_door]
+        if seen and not pulled_since(life, max(seen)):
+            found.add(life.tag)
+    return frozenset(found)
 
 
 def owes_said(one: Account) -> str:

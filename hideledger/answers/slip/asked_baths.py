@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from hideledger.answers.saying import counted, length_said
 from hideledger.answers.slip.outcomes import place_of_step
-from hideledger.answers.slip.question import NOT_RECORDED, Answered, silent
+from hideledger.answers.slip.question import NO_SUCH_STEP, NOT_RECORDED, NOT_SO_FAR, Answered, silent
 from hideledger.answers.slip.readings import amount_said, bath_lines, stay_end
 from hideledger.answers.slip.sign import Case, by_whom
 from hideledger.answers.slip.steps import (
@@ -21,6 +21,7 @@ from hideledger.answers.slip.steps import (
     SHAVED,
     SOAKED,
     TAN,
+    TURNED,
     WASHED,
     Done,
     sort_of,
@@ -31,6 +32,7 @@ from hideledger.answers.slip.steps import (
 )
 from hideledger.model.entry import Entry
 from hideledger.model.moments import MINUTE
+from hideledger.model.process import Step
 from hideledger.rules.spans import elapsed
 from hideledger.rules.words import listed
 from hideledger.shopfloor.life import Stay
@@ -94,10 +96,18 @@ def _plain(case: Case, sort: str) -> Answered:
         return Answered(asked=ASKED[sort], answer=f"left out on purpose{why}", entries=(left_out,))
     if sort == AFTER and not _done(case, TAN):
         return Answered(asked=ASKED[sort], answer="it had not come to the tan yet")
+    if sort == AFTER and _still_in_the_tan(case):
+        return Answered(asked=ASKED[sort], answer="it was still in the tan")
     cannot = cannot_apply(case, sort)
     if cannot:
         return Answered(asked=ASKED[sort], answer=cannot)
     return silent(ASKED[sort], _SILENT[sort])
+
+
+def _still_in_the_tan(case: Case) -> bool:
+    """Whether its last tan was not over when the first sign was seen."""
+    stay = _done(case, TAN)[-1].stay
+    return stay is not None and (stay.end is None or stay.end.lo >= case.until)
 
 
 def _how_often(done: Sequence[Done], sort: str) -> str:
@@ -114,19 +124,21 @@ def cannot_apply(case: Case, sort: str) -> str:
     process = case.life.process
     if process is None or sort == AFTER:
         return ""
-    places = [
-        number
-        for number, step in enumerate(process.steps)
-        if sort_of_name(step.name) == sort or (sort == TAN and step.tanning)
-    ]
+    places = [number for number, step in enumerate(process.steps) if _is_of(step, sort)]
     if not places:
-        return "its process has no such step by name"
+        return NO_SUCH_STEP
     marks = [
         mark for mark in case.life.marks if mark.line is not None and not mark.elsewhere and case.before(mark.when)
     ]
     far = max((place_of_step(process, mark.line) for mark in marks), default=-1)
     # with nothing written beyond its arrival nobody can tell how far it had come
-    return "it had not come so far, by what is written" if 0 < far < min(places) else ""
+    return NOT_SO_FAR if 0 < far < min(places) else ""
+
+
+def _is_of(step: Step, sort: str) -> bool:
+    """Whether a line of the process is of that sort: by its name, or a turn in the drum whose name says nothing, which is a tan."""
+    named = sort_of_name(step.name)
+    return named == sort or (sort == TAN and (step.tanning or (step.sort == "run" and named in (OTHER, TURNED))))
 
 
 def _told(case: Case, done: Done) -> Iterator[tuple[str, str]]:
@@ -147,9 +159,14 @@ def _told(case: Case, done: Done) -> Iterator[tuple[str, str]]:
     amounts = [amount_said(one) for one in taken_with(mark)]
     yield "", said + (f", {listed(amounts)}" if amounts else "") + by_whom(mark.entry)
     if stay is not None and stay.bath is not None:
-        yield from bath_lines(case, stay, stay.bath)
+        yield from bath_lines(case, stay, stay.bath, again=_lay_in_it_before(stay, case.life.stays))
     if done.sort in (NEUTRALISED, TAN, WASHED, SHAVED):
         yield from _own_readings(case, done)
+
+
+def _lay_in_it_before(stay: Stay, stays: Sequence[Stay]) -> bool:
+    """Whether an earlier one of these stays was in the same bath."""
+    return any(one.bath is stay.bath for one in stays[: stays.index(stay)])
 
 
 def _own_readings(case: Case, done: Done) -> Iterator[tuple[str, str]]:
@@ -194,7 +211,7 @@ def _pickled(case: Case) -> Answered:
         if stay.bath is None:
             lines.append(("", f"which bath: {NOT_RECORDED}, so nothing is known of its readings"))
         else:
-            lines += bath_lines(case, stay, stay.bath)
+            lines += bath_lines(case, stay, stay.bath, again=_lay_in_it_before(stay, stays))
     names = listed(list(dict.fromkeys(stay.where or "a bath without a tag" for stay in stays)))
     total = sum(max(0, stay_end(case, stay).hi - stay.start.lo) for stay in stays) >= MINUTE
     read = any(stay.bath is not None and stay.bath.readings for stay in stays)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from datetime import date
 
 from hideledger.answers.sheet import Row, Section
+from hideledger.answers.slip.causes import CAUSES
 from hideledger.answers.slip.sign import Case, by_whom
 from hideledger.answers.slip.steps import DRIED, FLESHED, SHAVED, Done, steps_of
 from hideledger.rules.raw import last_pull
@@ -74,6 +75,21 @@ def not_always_slip(case: Case) -> Section | None:
     if left_out:
         rows.append(Row(head="not asked", text="; ".join(left_out)))
     return Section(heading="Bald is not always slip: look at the roots on the flesh side", rows=tuple(rows))
+
+
+def usually_from(case: Case) -> Section | None:
+    """What the failure usually comes from; None where it was not seen, and for a shop's own defect. How to tell slip stands above."""
+    cause = CAUSES.get(case.defect)
+    if cause is None or case.sign is None:
+        return None
+    told = case.defect == "slip"
+    rows = [] if told else [Row(head="looks like", text=cause.looks)]
+    rows += [
+        Row(head="comes from" if not number else "or from", text=text) for number, text in enumerate(cause.comes_from)
+    ]
+    rows += [] if told else [Row(head="to tell", text=cause.tell)]
+    rows.append(Row(head="to be mended", text=cause.mend))
+    return Section(heading=f"What {case.defect} usually comes from (common practice, no source)", rows=tuple(rows))
 
 
 def _root_cut(case: Case, knife: list[Done]) -> str:

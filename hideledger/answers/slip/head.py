@@ -1,16 +1,15 @@
-"""The head of the sheet: which hide, whose, where hair came loose, and how long it had been raw by then."""
+"""Which hide it is, whose, where it is now, and where hair came loose."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hideledger.answers.saying import length_said, written_stamp
+from hideledger.answers.saying import written_stamp
 from hideledger.answers.sheet import Row
-from hideledger.answers.slip.asked_door import weighed
 from hideledger.answers.slip.question import places_of
 from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.answers.standing import state_of
-from hideledger.rules.spans import arrival_unread
+from hideledger.model.facts import Flaw
 from hideledger.rules.words import who
 from hideledger.shopfloor.life import Defect
 
@@ -44,17 +43,47 @@ def head(case: Case) -> Iterator[Row]:
         yield Row(head="now", text=f"{life.ended_as} {written_stamp(life.ended_when, case.clock)}{to}{remark}")
     else:
         yield Row(head="now", text=state_of(life))
+    yield from _before_it_came_back(case)
+    yield from _after_it_was_gone(case)
     if case.sign is not None:
         yield _seen("first sign", case, case.sign)
         for one in case.later:
             yield _seen("seen again", case, one)
-        yield Row(head="raw clock then", text=_raw_then(case))
     for one in case.at_door:
         words = seen_words(one)
         yield Row(
             head="at the door",
             text=f"{case.defect}{f' {words}' if words else ''} was there when it came: that is no outcome of the shop",
             under=(("from", places_of([one.entry])),),
+        )
+
+
+def _before_it_came_back(case: Case) -> Iterator[Row]:
+    """The same tag earlier: one skin that came back, or another; only whoever wrote it knows."""
+    for one in case.floor.hides.get(case.life.tag, ()):
+        if one is case.life or one.arrived_when.lo > case.life.arrived_when.lo:
+            continue
+        left = f", {one.ended_as} {written_stamp(one.ended_when, case.clock)}" if one.ended_when is not None else ""
+        yield Row(
+            head="before",
+            text=f"the tag was here before, in {written_stamp(one.arrived_when, case.clock)}{left}; if it is the same skin come back, what it met then counts too: `hideledger history {one.tag}`",
+            under=(("from", one.arrived.at.short),),
+        )
+
+
+def _after_it_was_gone(case: Case) -> Iterator[Row]:
+    """A failure written of a skin that was gone by then: nothing that the shop saw, unless it came back."""
+    told = [
+        entry
+        for entry in case.life.after_end
+        if any(isinstance(fact, Flaw) and fact.defect == case.defect for fact in entry.facts)
+    ]
+    if told:
+        when = case.said(case.floor.moment(told[0], case.life.tag))
+        yield Row(
+            head=f"{case.life.ended_as}, then",
+            text=f"{case.defect} was written of it {when}, when it was gone: did it come back (then write `{case.life.tag} in` first), or is the tag another's?",
+            under=(("from", places_of(told)),),
         )
 
 
@@ -74,13 +103,3 @@ def _seen(label: str, case: Case, one: Defect) -> Row:
         text=f"{words}, {case.said(one.when)}{by_whom(one.entry)}{remark}",
         under=(("from", places_of([one.entry])),),
     )
-
-
-def _raw_then(case: Case) -> str:
-    raw = case.raw
-    if raw is None or arrival_unread(case.life):
-        return "not known before its arrival is in the book"
-    said = f"{length_said(*raw.shop)} in the shop{weighed(case, raw)}"
-    if raw.door is None:
-        return f"{said}; before the door nobody knows"
-    return f"{said}, {length_said(*raw.door)} before the door"

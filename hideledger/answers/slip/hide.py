@@ -1,4 +1,4 @@
-"""What happened to one hide: where its weak points were, what an investigator asks, how its sisters fared, and who is next."""
+"""What happened to one hide: on the first screen where to look and who is next, then all that is known, in the investigator's order."""
 
 from __future__ import annotations
 
@@ -17,22 +17,21 @@ from hideledger.answers.slip.asked_door import (
     raw_in_the_shop,
     salted,
 )
-from hideledger.answers.slip.bald import not_always_slip
-from hideledger.answers.slip.causes import CAUSES
+from hideledger.answers.slip.bald import not_always_slip, usually_from
 from hideledger.answers.slip.exposures import Season, season
 from hideledger.answers.slip.head import head
-from hideledger.answers.slip.question import NOT_RECORDED, Answered
-from hideledger.answers.slip.shared import said_of
+from hideledger.answers.slip.in_short import in_short
+from hideledger.answers.slip.next_said import next_records, next_section, whom_to_tell
+from hideledger.answers.slip.question import Answered, asked_section
 from hideledger.answers.slip.sign import Case, NoSuchHide, case_of, seen_words
 from hideledger.answers.slip.sisters import Company, Sister, companies, sisters_of
 from hideledger.answers.slip.sisters_said import MOST, in_company, sister_rows, sisters_records
 from hideledger.answers.slip.timeline import side_by_side
 from hideledger.answers.slip.waived import waived_on
-from hideledger.answers.slip.weak import Weak, first_said, first_weak, none_found, weak_points
-from hideledger.answers.slip.who_is_next import Next, foremost, next_in_line, next_records, next_section, tonight
+from hideledger.answers.slip.weak import Weak, likeliest, none_found, weak_points
+from hideledger.answers.slip.who_is_next import Next, next_in_line
 from hideledger.rules.finding import Finding
 from hideledger.rules.judge import judge
-from hideledger.rules.telling import TAGS
 from hideledger.shopfloor.floor import Floor
 
 __all__ = ["NoSuchHide", "slip_hide"]
@@ -82,8 +81,8 @@ def _look(case: Case) -> _Looked:
 
 
 def _broke_it_too(case: Case, before: Sequence[Weak], findings: Sequence[Finding]) -> dict[str, str]:
-    """Who broke the limit that is the first weak point, if it is one of skins and not of a bath; each tag with its name."""
-    first = first_weak(before)
+    """Who broke the limit to which the sheet points first, if it is one of skins and not of a bath; each tag with its name."""
+    first = likeliest(before, case.defect)
     if case.sign is None or first is None or first.company or first.rule is None:
         return {}
     return {
@@ -138,27 +137,29 @@ def _title(case: Case) -> str:
 
 def _sections(looked: _Looked) -> list[Section]:
     case = looked.case
-    found = [Section(heading="Tonight, before the others", rows=rows)] if (rows := foremost(looked.next_ones)) else []
-    found += [Section(heading="The hide", rows=(*head(case), *_where_from(looked)))]
+    following = next_section(case, looked.next_ones)
+    compared = looked.season.by_name
+    missing = any(not one.recorded for one in looked.asked)
+    first = in_short(case, looked.before, looked.sisters, compared, anyone=following is not None, missing=missing)
+    found = [first, *([following] if following is not None else [])]
     found += _unread(case)
+    found += [Section(heading="The hide", rows=tuple(head(case)))]
     if case.sign is not None:
         heading = "Weak points, the earliest first: it shows late, and the cause is nearly always earlier"
         found.append(Section(heading=heading, rows=tuple(one.row() for one in looked.before) or (none_found(),)))
         if looked.after:
             found.append(Section(heading="Broken since the first sign", rows=tuple(one.row() for one in looked.after)))
-        missing = sum(not one.recorded for one in looked.asked)
-        heading = (
-            f"What an investigator asks, in order: {missing} of {len(looked.asked)} {NOT_RECORDED}, whole or in part"
-        )
-        found.append(Section(heading=heading, rows=tuple(one.row() for one in looked.asked)))
-        found += _usual(case)
-    found += in_company(case, looked.company, looked.season.by_name)
+        found.append(asked_section(looked.asked))
+    found += in_company(case, looked.company, compared)
     found += sister_rows(case, looked.sisters)
     shown = [one.life for one in looked.sisters if one.slipped or case.sign is not None][:MOST]
-    timeline = side_by_side(case, shown) if shown else None
-    following = next_section(case, looked.next_ones)
-    bald = not_always_slip(case)
-    return [*found, *(section for section in (timeline, following, bald) if section is not None)]
+    last = (
+        side_by_side(case, shown) if shown else None,
+        whom_to_tell(case, looked.next_ones),
+        not_always_slip(case),
+        usually_from(case),
+    )
+    return [*found, *(section for section in last if section is not None)]
 
 
 def _unread(case: Case) -> list[Section]:
@@ -172,39 +173,6 @@ def _unread(case: Case) -> list[Section]:
         for one in about
     )
     return [Section(heading=f"Not understood, and about {case.life.tag}", rows=rows, at_margin=True)] if rows else []
-
-
-def _where_from(looked: _Looked) -> list[Row]:
-    """The earliest weak point first of all; for a hide without the failure the ones it shares most with that had it."""
-    case = looked.case
-    if case.sign is not None:
-        return [Row(head="first weak point", text=first_said(case, looked.before))]
-    hit = [one for one in looked.sisters if one.slipped]
-    if not hit:
-        return [Row(head="shared", text=f"none of those it shares anything with {_verb(case)}")]
-    near = hit[0]
-    rows = [
-        Row(
-            head="shared",
-            text=f"it shares {said_of(near.shares, 3)} with {near.life.tag}, which {_verb(case)}; {len(hit)} in all",
-        )
-    ]
-    if case.life.here and not case.life.box:
-        rows.append(Row(head="tonight", text=tonight(case, case.life).replace(TAGS, case.life.tag)))
-    return rows
-
-
-def _usual(case: Case) -> list[Section]:
-    """What the failure usually comes from; a shop's own defect has no such lines."""
-    cause = CAUSES.get(case.defect)
-    if cause is None:
-        return []
-    rows = [Row(head="looks like", text=cause.looks)]
-    rows += [
-        Row(head="comes from" if not number else "or from", text=text) for number, text in enumerate(cause.comes_from)
-    ]
-    rows += [Row(head="to tell", text=cause.tell), Row(head="to be mended", text=cause.mend)]
-    return [Section(heading=f"What {case.defect} usually comes from (common practice, no source)", rows=tuple(rows))]
 
 
 def _record(looked: _Looked) -> dict[str, object]:
@@ -246,6 +214,9 @@ def _record(looked: _Looked) -> dict[str, object]:
         "asked": [one.record() for one in looked.asked],
         "met_with": [one.record() for one in looked.company],
         "sisters": list(sisters_records(case, looked.sisters)),
-        "next": list(next_records(looked.next_ones)),
+        "next": list(next_records(case, looked.next_ones)),
         "unread": len(case.floor.book.unread),
+        "look_first": None
+        if sign is None or (first_look := likeliest(looked.before, case.defect)) is None
+        else first_look.record(clock),
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hideledger.answers.slip.outcomes import Fate, wholes
 from hideledger.answers.slip.tally import Tally
+from hideledger.answers.slip.worn import lay_in_a_worn_one
 from hideledger.model.moments import When
 from hideledger.rules.all_rules import ALL_RULES
 from hideledger.rules.finding import Finding
@@ -113,17 +114,19 @@ def _frozen_raw(floor: Floor, fate: Fate) -> bool | None:
 
 
 def _worn(floor: Floor, fate: Fate) -> bool | None:
-    """Whether it lay in a bath longer after the make-up than its recipe lasts, by the shop's own line."""
-    clock, met = floor.book.clock, False
+    """Whether it lay in a bath past its life, by days or by pounds of skin, as the shop's own line says."""
+    told: bool | None = False
     for stay in fate.life.stays:
-        recipe = None if stay.bath is None else floor.book.shop.recipes.get(stay.bath.recipe.casefold())
-        if stay.bath is None or recipe is None or recipe.lasts is None or not fate.before_sign(stay.start.hi):
+        if stay.bath is None or not fate.before_sign(stay.start.hi):
             continue
-        until = floor.at if stay.end is None else stay.end.lo
+        lo, hi = (floor.at, floor.at) if stay.end is None else (stay.end.lo, stay.end.hi)
         if fate.sign is not None:
-            until = min(until, fate.sign.when.lo)
-        met = met or until > recipe.lasts.after(stay.bath.made_when.hi, clock)
-    return met
+            lo, hi = min(lo, fate.sign.when.lo), min(hi, fate.sign.when.lo)
+        lay = lay_in_a_worn_one(floor, stay.bath, lo, hi)
+        if lay:
+            return True
+        told = None if lay is None else told
+    return told
 
 
 def rules_broken(floor: Floor, tally: Tally) -> None:

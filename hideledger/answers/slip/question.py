@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 
-from hideledger.answers.sheet import Row
+from hideledger.answers.sheet import Row, Section
 from hideledger.model.entry import Entry
 
 NOT_RECORDED = "not recorded"
+NO_SUCH_STEP = "its process has no such step by name"
+NOT_SO_FAR = "it had not come so far, by what is written"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,6 +48,39 @@ class Answered:
 def silent(asked: str, more: str = "") -> Answered:
     """The book does not say."""
     return Answered(asked=asked, answer=f"{NOT_RECORDED}{f'; {more}' if more else ''}", recorded=False)
+
+
+def asked_section(asked: Sequence[Answered]) -> Section:
+    """The whole list in its order; adjoining questions that the book answers alike, with nothing more to say, stand in one row.
+
+    `--plain` has a row for each.
+    """
+    missing = sum(not one.recorded for one in asked)
+    return Section(
+        heading=f"What an investigator asks, in order: {missing} of {len(asked)} {NOT_RECORDED}, whole or in part",
+        rows=tuple(row for alike, those in groupby(asked, _alike) for row in _together(alike, list(those))),
+        in_plain=tuple(one.row() for one in asked),
+    )
+
+
+def _alike(one: Answered) -> str:
+    """What a short answer has in common with others; nothing of one that says more."""
+    if one.lines or one.entries:
+        return ""
+    if not one.recorded and one.answer.startswith(NOT_RECORDED):
+        return NOT_RECORDED
+    return {NO_SUCH_STEP: "no such step", NOT_SO_FAR: "not so far"}.get(one.answer, "")
+
+
+def _together(alike: str, those: Sequence[Answered]) -> list[Row]:
+    if not alike or len(those) < 2:
+        return [one.row() for one in those]
+    if alike == NOT_RECORDED:
+        said = [one.answer.removeprefix(NOT_RECORDED).removeprefix("; ") for one in those]
+        text = "; ".join(f"{one.asked} ({more})" if more else one.asked for one, more in zip(those, said, strict=True))
+    else:
+        text = f"{', '.join(one.asked for one in those)}: {those[0].answer}"
+    return [Row(head=alike, text=text)]
 
 
 def places_of(entries: Iterable[Entry]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hideledger.answers.amounts import pounds_a_bath_takes, weight_words
 from hideledger.answers.saying import counted, length_said
 from hideledger.answers.slip.question import NOT_RECORDED
 from hideledger.answers.slip.sign import Case
@@ -12,6 +13,7 @@ from hideledger.model.moments import DAY, MINUTE, When, spoken
 from hideledger.model.units import plain_number
 from hideledger.rules.spans import now_when
 from hideledger.shopfloor.life import BathLife, BathReading, Dose, Stay
+from hideledger.shopfloor.loads import gone_through
 
 # Where the shop says no more: a gap longer than this is pointed at (common practice, no source).
 _LONG_GAP = DAY + DAY // 4
@@ -22,11 +24,14 @@ def stay_end(case: Case, stay: Stay) -> When:
     return stay.end if stay.end is not None else now_when(case.clock, case.at)
 
 
-def bath_lines(case: Case, stay: Stay, bath: BathLife) -> Iterator[tuple[str, str]]:
-    """The bath's make-up and age, then every line of readings in its order with the gaps between them, and how it was moved."""
+def bath_lines(case: Case, stay: Stay, bath: BathLife, *, again: bool = False) -> Iterator[tuple[str, str]]:
+    """The bath's make-up and age, then every line of readings in its order with the gaps between them, and how it was moved.
+
+    `again`: its make-up was told of an earlier stay, and only its age and use are told.
+    """
     start, end = stay.start, stay_end(case, stay)
     last = min(end.hi, max(case.until, start.lo))
-    yield bath.tag, _made(case, bath, start)
+    yield bath.tag, _made(case, bath, start, again=again)
     read = [one for one in bath.readings if start.lo <= one.when.hi and one.when.lo <= last]
     earlier = [one for one in bath.readings if one.when.hi < start.lo]
     if earlier:
@@ -65,7 +70,7 @@ def bath_lines(case: Case, stay: Stay, bath: BathLife) -> Iterator[tuple[str, st
     yield "", f"{stirred} while it was in, as far as it is written; {counted(beside, 'other skin')} beside it"
 
 
-def _made(case: Case, bath: BathLife, start: When) -> str:
+def _made(case: Case, bath: BathLife, start: When, *, again: bool) -> str:
     if not bath.declared:
         return f"how and when it was mixed: {NOT_RECORDED}"
     age = length_said(max(0, start.lo - bath.made_when.hi), max(0, start.hi - bath.made_when.lo))
@@ -75,7 +80,23 @@ def _made(case: Case, bath: BathLife, start: When) -> str:
         case.life.parent,
     }
     been = f", {counted(len(earlier), 'other skin')} into it before" if earlier else ", nobody in it before"
+    been += _used_up(case, bath, start)
+    if again:
+        return f"{age} old by then{been}"
     return f"mixed {case.said(bath.made_when)}{': ' + ', '.join(amounts) if amounts else ''}; {age} old when it went in{been}"
+
+
+def _used_up(case: Case, bath: BathLife, start: When) -> str:
+    """`, 24 lb of skin of the 60 lb that it lasts`; nothing where the shop says nothing of pounds."""
+    shop = case.floor.book.shop
+    most = pounds_a_bath_takes(shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None, bath)
+    if most is None:
+        return ""
+    earlier = [row for row in gone_through(case.floor, bath) if row[0].enter.hi < start.lo]
+    through, unweighed = earlier[-1][1:] if earlier else (0.0, 0)
+    weighed = [f"{weight_words(through, shop.shop)} of skin"] if through or not unweighed else []
+    unsure = [f"{counted(unweighed, 'skin')} not weighed"] if unweighed else []
+    return f", {' and '.join([*weighed, *unsure])}, of the {weight_words(most, shop.shop)} that it lasts"
 
 
 def _added(dose: Dose) -> str:

@@ -10,7 +10,7 @@ One object, keys in this order:
   very others; `hit`, `met`, `other_hit`, `others` the four counts (slipped and all, among those that met it and the others);
   `unknown` skins left out; `risk` how many times as often, null where it cannot be reckoned or has no end; `low`, `high` its
   95 % interval, or null; `p` Fisher's exact test; `adjusted` the same raised for all looks; `stands_out`; `tags` who met it;
-  `lines` where the book tells of it, `file` and `line`.
+  `lines` where the book tells of it, `file` and `line`; `difference` the share of those that met it less that of the others.
 - `within`: `name` looked at within `other`; `met`, `not_met` the four counts as a list among skins that met the other and that
   did not; `risk`, `low`, `high` pooled over both; `p`; `vanishes`.
 - `months`: `month`, `hit`, `count`, `waiting`, `low`, `high`, `judged`. `change`: null or `month` the first after it, `before`,
@@ -30,7 +30,7 @@ from hideledger.answers.slip.months import Month
 from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH
 from hideledger.answers.slip.strata import Within
 from hideledger.shopfloor.floor import Floor
-from hideledger.trade.attack import Interval, Table
+from hideledger.trade.attack import Interval, Table, risk_difference
 from hideledger.trade.attack_change import Change
 
 SCHEMA = 1
@@ -98,6 +98,7 @@ def _compared(one: Compared, found: Season) -> dict[str, object]:
         "stands_out": one.stands_out,
         "tags": [found.fates[index].life.tag for index in sorted(one.exposure.met)],
         "lines": [{"file": line.at.file, "line": line.at.line} for line in one.exposure.lines],
+        "difference": _finite(risk_difference(one.table)),
     }
 
 

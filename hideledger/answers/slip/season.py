@@ -79,13 +79,17 @@ def _by_month(found: Season, row: tuple[Month, ...], change: tuple[Change, Month
     if not rows:
         return Section(heading="", rows=())
     if found.those(SLIPPED):
-        rows.append(Row(text=_change_said(row, change)))
+        rows.append(Row(text=_change_said(row, change, found.defect)))
     return Section(heading="By the month they came in", rows=tuple(rows))
 
 
-def _change_said(row: tuple[Month, ...], change: tuple[Change, Month] | None) -> str:
+def _change_said(row: tuple[Month, ...], change: tuple[Change, Month] | None, defect: str) -> str:
     left = [month.name for month in row if not month.judged]
-    without = f"; left out, since those that slip are known first: {listed(left)}" if left else ""
+    without = (
+        f"; left out, since those that {'slip' if defect == 'slip' else verb(defect)} are known first: {listed(left)}"
+        if left
+        else ""
+    )
     if change is None:
         return f"whether the rate has changed cannot be told yet{without}"
     what, since = change
@@ -126,7 +130,7 @@ def _what_counts(found: Season, floor: Floor) -> Section:
         _ends(found.those(THROUGH), "came through: out, or past the last bath", named=False),
         _ends(
             found.those(HELD),
-            "held so far: past the stage at which those beside them slipped, counted as sound; that can still change",
+            f"held so far: past the stage at which those beside them {'slipped' if found.defect == 'slip' else 'showed it'}, counted as sound; that can still change",
         ),
         _ends(found.those(NOT_YET), "no outcome yet, not counted"),
         _ends(found.those(AT_DOOR), f"came in with {found.defect}, no outcome of this shop, not counted"),

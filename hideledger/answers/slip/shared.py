@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from hideledger.answers.slip.met_baths import bath_thing, lot_thing
-from hideledger.answers.slip.steps import poured, taken_with
+from hideledger.answers.slip.steps import PICKLE, SALT, TAN, poured, steps_of, taken_with
 from hideledger.model.facts import Amount
 from hideledger.rules.words import day_said, listed
 from hideledger.shopfloor.floor import Floor
@@ -111,14 +111,16 @@ def _lot(found: dict[Key, Met], amount: Amount, start: int, end: int, *, by_way_
 
 
 def _places(found: dict[Key, Met], life: HideLife, floor: Floor) -> None:
-    """Freezer, cooler, rack: where it lay in no bath; the room is everywhere."""
+    """Freezer, cooler, rack: where it lay raw, in no bath; the room is everywhere, and behind salt, acid or tan a place does little."""
+    cured = _cured(life)
     for number, (when, place) in enumerate(life.places):
         if place.casefold() in _EVERYWHERE or place in floor.baths or place in floor.book.shop.vessels:
             continue
         end = life.places[number + 1][0].hi if number + 1 < len(life.places) else floor.at
-        _add(found, "place", place.casefold(), place, when.lo, end)
+        if cured is None or when.lo < cured:
+            _add(found, "place", place.casefold(), place, when.lo, end)
     for pause in life.pauses:
-        if pause.place and ("place", pause.place.casefold()) not in found:
+        if pause.place and ("place", pause.place.casefold()) not in found and (cured is None or pause.start.lo < cured):
             _add(
                 found,
                 "place",
@@ -129,6 +131,13 @@ def _places(found: dict[Key, Met], life: HideLife, floor: Floor) -> None:
             )
 
 
+def _cured(life: HideLife) -> int | None:
+    """When salt, acid or the tan first came to it; None where nothing of that is written."""
+    marks = [done.mark for done in steps_of(life) if not done.mark.skipped and done.sort in (SALT, PICKLE, TAN)]
+    marks += [mark for mark in life.marks if mark.line is not None and mark.line.raw == "stops" and not mark.skipped]
+    return min((mark.when.lo for mark in marks), default=None)
+
+
 def _add(found: dict[Key, Met], sort: str, key: str, name: str, *span: int) -> Met:
     met = found.setdefault((sort, key), Met(sort=sort, key=key, name=name))
     if len(span) == 2:
@@ -136,8 +145,20 @@ def _add(found: dict[Key, Met], sort: str, key: str, name: str, *span: int) -> M
     return met
 
 
+def up_to(met: Mapping[Key, Met], until: int) -> dict[Key, Met]:
+    """The same without the places that it came to only later: what lay beside it there had no part in it."""
+    found: dict[Key, Met] = {}
+    for key, one in met.items():
+        spans = [(start, min(end, until)) for start, end in one.spans if start <= until]
+        if one.sort != "place":
+            found[key] = one
+        elif spans:
+            found[key] = replace(one, spans=spans)
+    return found
+
+
 def shared_by(one: Mapping[Key, Met], other: Mapping[Key, Met]) -> tuple[Shared, ...]:
-    """What two hides both met with, what says most first. A place counts only if both lay there at one time."""
+    """What two hides both met with, what says most first, be it at another time. A place counts only if both lay there at one time."""
     found = []
     for key, met in one.items():
         theirs = other.get(key)
@@ -147,4 +168,4 @@ def shared_by(one: Mapping[Key, Met], other: Mapping[Key, Met]) -> tuple[Shared,
         together = not timed or any(a <= d and c <= b for a, b in met.spans for c, d in theirs.spans)
         if together or met.sort != "place":
             found.append(Shared(met=met, together=together))
-    return tuple(sorted(found, key=lambda shared: -shared.weight))
+    return tuple(sorted(found, key=lambda shared: (-WEIGHTS[shared.met.sort], not shared.together)))

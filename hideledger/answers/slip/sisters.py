@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from hideledger.answers.slip.shared import WEIGHTS, Key, Met, Shared, met_by, shared_by
+from hideledger.answers.slip.shared import WEIGHTS, Key, Met, Shared, met_by, shared_by, up_to
 from hideledger.answers.slip.sign import Case, first_sign
 from hideledger.rules.words import in_order
 from hideledger.shopfloor.life import HideLife
@@ -30,9 +30,11 @@ class Sister:
 def sisters_of(case: Case) -> list[Sister]:
     """Every other hide that shares anything with the one asked about, the most shared first; of equals those that slipped."""
     own = met_by(case.life, case.floor)
+    if case.sign is not None:
+        own = up_to(own, case.until)
     found = []
     for life in case.floor.all_hides():
-        if life is case.life or life.ended_as in _GONE_ON or life.ended_as == "refused":
+        if life is case.life or not can_be_a_sister(life):
             continue
         shares = shared_by(own, met_by(life, case.floor)) + _same_skin(case.life, life)
         if shares:
@@ -40,6 +42,11 @@ def sisters_of(case: Case) -> list[Sister]:
     order = {tag: number for number, tag in enumerate(in_order(one.life.tag for one in found))}
     found.sort(key=lambda one: (-round(one.weight, 6), not one.slipped, order[one.life.tag]))
     return found
+
+
+def can_be_a_sister(life: HideLife) -> bool:
+    """Whether a skin is looked at under this tag: what was cut or opened goes on under others, what was refused never was here."""
+    return life.ended_as not in _GONE_ON and life.ended_as != "refused"
 
 
 def _same_skin(life: HideLife, other: HideLife) -> tuple[Shared, ...]:

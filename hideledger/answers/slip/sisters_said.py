@@ -10,6 +10,7 @@ from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.shared import said_of
 from hideledger.answers.slip.sign import Case, first_sign, seen_words
 from hideledger.answers.slip.sisters import Company, Sister
+from hideledger.answers.slip.words import of_many
 from hideledger.answers.standing import state_of
 from hideledger.rules.words import in_order, listed
 
@@ -19,12 +20,14 @@ _MOST_COMPANIES = 8
 
 def in_company(case: Case, company: Sequence[Company], compared: Mapping[str, Compared]) -> list[Section]:
     """Of each thing the hide met with up to its first sign: how many others did, and how many of them failed."""
-    told = [one for one in company if one.slipped or one.others][:_MOST_COMPANIES]
+    told = [_met(case, one, compared) for one in company if one.slipped or one.others]
     if not told:
         return []
     return [
         Section(
-            heading="What it met with, and how the others fared", rows=tuple(_met(case, one, compared) for one in told)
+            heading="What it met with, and how the others fared",
+            rows=tuple(told[:_MOST_COMPANIES]),
+            in_plain=tuple(told),
         )
     ]
 
@@ -38,17 +41,9 @@ def _met(case: Case, one: Company, compared: Mapping[str, Compared]) -> Row:
         of = "the other one" if count == 1 else f"{len(one.slipped)} of {count} others"
         text = f"{of} {verb}{' too' if case.sign is not None else ''}: {tags_said(one.slipped)}"
     found = compared.get(one.met.counted_as)
-    under: tuple[tuple[str, str], ...] = ()
     if found is not None:
-        table = found.table
-        under = (
-            (
-                "season",
-                f"of all whose end is known {table.hit} of {table.exposed} that met with it {verb}, {table.other_hit} of {table.others} others",
-            ),
-        )
-    if one.same:
-        under = (("the same hides", listed([met.name for met in one.same])), *under)
+        text += f"; of the skins that never met it {of_many(found.table.other_hit, found.table.others)}"
+    under = (("the same hides", listed([met.name for met in one.same])),) if one.same else ()
     return Row(head=one.met.name, text=text, under=under)
 
 
@@ -57,16 +52,32 @@ def sister_rows(case: Case, sisters: Sequence[Sister]) -> list[Section]:
     told = [one for one in sisters if case.sign is not None or one.slipped]
     if not told:
         return []
-    rows = [Row(head=one.life.tag, text=f"{fate(case, one)}; shares {said_of(one.shares)}") for one in told[:MOST]]
+    alike: dict[str, list[str]] = {}
+    for one in told[:MOST]:
+        alike.setdefault(f"{fate(case, one)}; shares {said_of(one.shares)}", []).append(one.life.tag)
+    rows = [Row(head=tags_said(in_order(tags)), text=text) for text, tags in alike.items()]
     rest = told[MOST:]
     if rest:
-        rows.append(Row(head=f"and {len(rest)} more", text=tags_said(in_order(one.life.tag for one in rest))))
+        rows.append(Row(head=f"and {len(rest)} more", text=_the_rest(case, rest)))
     which = (
         "Its sisters, the most shared first"
         if case.sign is not None
         else "Those it shares something with, the most shared first"
     )
-    return [Section(heading=which, rows=tuple(rows))]
+    every = (Row(head=one.life.tag, text=f"{fate(case, one)}; shares {_all(one)}") for one in told)
+    return [Section(heading=which, rows=tuple(rows), in_plain=tuple(every))]
+
+
+def _all(one: Sister) -> str:
+    return listed([shared.said for shared in one.shares])
+
+
+def _the_rest(case: Case, rest: Sequence[Sister]) -> str:
+    """Those that failed among the rest are not lost in it."""
+    failed = in_order(one.life.tag for one in rest if one.slipped)
+    sound = in_order(one.life.tag for one in rest if not one.slipped)
+    verb = "slipped" if case.defect == "slip" else case.defect
+    return "; ".join(part for part in (f"{verb}: {tags_said(failed)}" if failed else "", tags_said(sound)) if part)
 
 
 def fate(case: Case, sister: Sister) -> str:

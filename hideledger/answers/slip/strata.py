@@ -33,13 +33,13 @@ class Within:
 
     @property
     def vanishes(self) -> bool:
-        """Whether nothing beyond chance is left of it."""
-        return self.pooled is None or self.p > LEVEL
+        """Whether nothing beyond chance is left of it that goes with more."""
+        return self.pooled is None or self.p > LEVEL or self.pooled.risk <= 1
 
     @property
-    def says_nothing(self) -> bool:
-        """Whether the two cannot be told apart in this book."""
-        return self.pooled is None
+    def turned(self) -> bool:
+        """Whether, like beside like, fewer of those that met it slipped, and that beyond chance."""
+        return self.pooled is not None and self.p <= LEVEL and self.pooled.risk < 1
 
     @property
     def untold(self) -> bool:

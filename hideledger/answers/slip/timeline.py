@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.slip.sign import Case, first_sign, seen_words
@@ -99,7 +100,16 @@ def pieces_of(life: HideLife, at: int) -> list[Piece]:
     first = found[0].start if found else at if life.ended_when is None else life.ended_when.hi
     if life.arrived_when.lo < first:
         found.insert(0, Piece(start=life.arrived_when.lo, end=first, name="in"))
-    return found
+    return _in_a_row(found)
+
+
+def _in_a_row(pieces: Sequence[Piece]) -> list[Piece]:
+    """Each up to where the next begins: a step written with its length may have begun while the one before it went on."""
+    cut = [
+        Piece(start=piece.start, end=min(piece.end, following.start), name=piece.name)
+        for piece, following in pairwise(pieces)
+    ]
+    return [*cut, *pieces[-1:]]
 
 
 def _put(found: list[Piece], piece: Piece) -> None:

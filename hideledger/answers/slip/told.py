@@ -131,6 +131,8 @@ def _apart_said(look: Within) -> str:
             else "how many times as often cannot be told yet, "
         )
     left = "what is left is within chance" if look.vanishes else "that much is left of it"
+    if look.turned:
+        left = "among those alike it goes with fewer, not with more"
     return f"{'; '.join(told)}. Like beside like: {risk}p {p_said(look.p)}, {left}"
 
 

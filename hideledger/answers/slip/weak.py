@@ -14,7 +14,8 @@ from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.exposures import Season, only_along
 from hideledger.answers.slip.sign import Case
 from hideledger.answers.slip.sisters import Company
-from hideledger.model.moments import Clock, When, spoken
+from hideledger.answers.slip.worn import worn_by
+from hideledger.model.moments import MINUTE, Clock, When, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.spans import SALTED_OR_DRIED
 from hideledger.rules.words import listed, stamp
@@ -45,16 +46,25 @@ _PAPER = frozenset(
         "before it was mixed",
         "nobody in it",
         "due",
+        "bath worn out",  # looked at below, also of baths that were let go since
     }
 )
 
+# Raw hours and frost loosen hair; a raw streak, a stain or grease comes from elsewhere (common practice, no source).
+_OF_SLIP = frozenset({"raw too long", "before the door", "thawed again", "wet salted into the freezer"})
+# A day without a reading did no harm itself: it hides whether one was done.
+_GAPS = frozenset({"reading missed", "stir missed", "reading due", "stir due"})
 _MOST_COMPANIES = 3
 _SELDOM_CHANCE = 0.1  # a place to look, so less is asked of it than of a cause
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weak:
-    """One weak point: when it began (UTC seconds), its moment in words, its name, what is said of it, and the lines it comes from."""
+    """One weak point: when it began (UTC seconds), its moment in words, its name, what is said of it, and the lines it comes from.
+
+    `silent`: it is only that something was not written. `leads`: in the whole season nothing goes with the failure more;
+    `counted_as` are its names there.
+    """
 
     instant: int
     moment: str
@@ -64,6 +74,9 @@ class Weak:
     rule: Place | None = None
     may: bool = False
     company: bool = False
+    silent: bool = False
+    leads: bool = False
+    counted_as: tuple[str, ...] = ()
 
     def row(self) -> Row:
         """As it stands on the sheet."""
@@ -95,6 +108,7 @@ def weak_points(
     broken = [
         _broken(case, finding) for finding in findings if finding.name not in _PAPER and _of_this_life(case, finding)
     ]
+    broken += _worn_baths(case)
     before = [one for one in broken if one.instant <= case.until]
     after = [one for one in broken if one.instant > case.until]
     before += [*_before_the_door(case, before), *_frost(case), *_company(case, met, season)]
@@ -128,7 +142,30 @@ def _broken(case: Case, finding: Finding) -> Weak:
         place=finding.place,
         rule=finding.rule,
         may=finding.may,
+        silent=finding.name == "not recorded",
     )
+
+
+def _worn_baths(case: Case) -> Iterator[Weak]:
+    """Each bath that was past its life while it lay in it: a bath let go since is judged too."""
+    for stay in case.life.stays:
+        if stay.bath is None:
+            continue
+        for worn in worn_by(case.floor, stay.bath):
+            instant = max(worn.when.lo, stay.start.lo)
+            if instant > case.at or (stay.end is not None and stay.end.hi <= worn.when.lo):
+                continue
+            sure = worn.when.hi < (case.at if stay.end is None else stay.end.lo)
+            when = worn.when if instant == worn.when.lo else stay.start
+            yield Weak(
+                instant=instant,
+                moment=case.said(when),
+                name="bath worn out",
+                text=f"{stay.bath.tag}: {worn.said}",
+                place=worn.line.at,
+                rule=worn.rule,
+                may=not sure,
+            )
 
 
 def _before_the_door(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
@@ -143,6 +180,7 @@ def _before_the_door(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
             name="before the door",
             text="when it was killed is not written, so the hours that decide most losses are not known; ask whoever brought it",
             place=life.arrived.at,
+            silent=True,
         )
         return
     if any(one.name == "raw too long" for one in told) or life.kill_when is None or life.killed is None:
@@ -191,6 +229,7 @@ def _company(case: Case, met: Sequence[Company], season: Season) -> Iterator[Wea
     What only travels along with something else it met is left out, as on the sheet of the season.
     """
     compared = season.by_name
+    leading = {exposure.name for lead in season.standing.leading for exposure in (lead.exposure, *lead.same)}
     telling = [one for one in met if one.slipped and one.met.spans and _tells(one, compared)]
     travelling = only_along(season, [found for one in telling if (found := compared.get(one.met.counted_as))])
     telling = [one for one in telling if one.met.counted_as not in travelling][:_MOST_COMPANIES]
@@ -210,6 +249,8 @@ def _company(case: Case, met: Sequence[Company], season: Season) -> Iterator[Wea
             name=f"with {listed([met.name for one in several for met in (one.met, *one.same) if met.spans])}",
             text=f"{of} {verb} too: {names}",
             company=True,
+            leads=any(met.counted_as in leading for one in several for met in (one.met, *one.same)),
+            counted_as=tuple(met.counted_as for one in several for met in (one.met, *one.same)),
         )
 
 
@@ -218,16 +259,25 @@ def none_found() -> Row:
     return Row(text="none in the book; what is not written cannot be looked at: see what is not recorded below")
 
 
-def first_weak(weak: Sequence[Weak]) -> Weak | None:
-    """The earliest; a line that nobody wrote points nowhere, as long as anything else does."""
-    return next((one for one in weak if one.name != "not recorded"), weak[0] if weak else None)
+def first_weak(weak: Sequence[Weak], defect: str) -> Weak | None:
+    """The earliest that can have led to this failure; a gap between readings, and what nobody wrote, only where there is nothing else."""
+    could = [one for one in weak if defect == "slip" or one.name not in _OF_SLIP]
+    said = [one for one in could if not one.silent]
+    return next(iter((*(one for one in said if one.name not in _GAPS), *said, *could)), None)
 
 
-def first_said(case: Case, weak: Sequence[Weak]) -> str:
-    """One sentence: the earliest weak point, and how long before the first sign it was."""
-    first = first_weak(weak)
-    if first is None:
-        return "none in the book: what is not written cannot be looked at"
-    ahead = case.until - first.instant
-    before = f", {spoken(ahead)} before the first sign" if case.sign is not None and ahead >= 60 else ""
-    return f"{first.name}{', maybe' if first.may else ''}, {first.moment}{before}"
+def likeliest(weak: Sequence[Weak], defect: str) -> Weak | None:
+    """Where to look first: what goes with the failure most in the whole season, since the sisters are the best evidence there is; else the earliest.
+
+    What nobody wrote points nowhere: None where there is nothing else.
+    """
+    found = next((one for one in weak if one.leads), None) or first_weak(weak, defect)
+    return None if found is None or found.silent else found
+
+
+def said_at(case: Case, weak: Weak) -> str:
+    """A weak point with its moment, and how long before the first sign that was."""
+    ahead = case.until - weak.instant
+    before = f", {spoken(ahead)} before the first sign" if case.sign is not None and ahead >= MINUTE else ""
+    met = ", met " if weak.company else ", "
+    return f"{weak.name.removeprefix('with ')}{', maybe' if weak.may else ''}{met}{weak.moment}{before}"

@@ -1,48 +1,58 @@
-"""Who is next: skins still in the shop that share most with what the failed ones met, and what to do with each tonight."""
+"""Who is next: skins still in the shop that share most with what the failed ones met, those with the strongest ties first."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import log10
+from math import log10, sqrt
 
-from hideledger.answers.saying import ago, point, tags_said
-from hideledger.answers.sheet import Row, Section
-from hideledger.answers.slip.exposures import Season
-from hideledger.answers.slip.shared import APART, WEIGHTS, Met, Shared, said_of
+from hideledger.answers.slip.exposures import Season, only_along
+from hideledger.answers.slip.shared import APART, WEIGHTS, Key, Shared
 from hideledger.answers.slip.sign import Case, first_sign
-from hideledger.answers.slip.sisters import Company, Sister
-from hideledger.answers.slip.steps import NEUTRALISED, PICKLE, TAN, sort_of, steps_of
-from hideledger.answers.standing import next_steps, state_of
+from hideledger.answers.slip.sisters import Company, Sister, can_be_a_sister
 from hideledger.rules.raw import pulled_since
-from hideledger.rules.spans import to_come
-from hideledger.rules.telling import TAGS
-from hideledger.rules.words import in_order, listed, who
-from hideledger.shopfloor.life import BathLife, HideLife
+from hideledger.rules.words import in_order
+from hideledger.shopfloor.life import HideLife
 
-MOST = 6
-_FOREMOST = 3  # to be named at the head of the sheet
 _FEWEST_HERE = 10  # in a shop with fewer skins than that nothing is what most share
-_LEAST = 0.2  # of the weight of the foremost that one must have to be told apart from the rest
 _HELD = 0.3  # a good pull since takes most of the weight off, not all of it: slip shows late
+_LEAST_P = 1e-12
+_WORTH_NAMING = 0.4  # of the strongest tie of a skin that another must have to be named beside it
 _PHYSICAL = frozenset({"bath", "load", "lot", "box", "place", "skin"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Next:
-    """One skin still here: what it shares that tells against it, how strongly (for the order alone), whether its hair held since the
-    first sign, and what to do.
+    """One skin still here, and how strongly what it shares tells against it (for the order alone).
 
-    `broke` names the limit that it broke as the hide asked about did; `common` says that it shares only what most skins here share.
+    `shares` are its ties, the strongest first, and `foremost` those of them to be named; `held` whether its hair held in a
+    pull since the last sign; `broke` names the limit that it broke as the hide asked about did; `common` says that it shares
+    only what most skins here share.
     """
 
     sister: Sister
     shares: tuple[Shared, ...]
+    foremost: tuple[Shared, ...]
     weight: float
     held: bool
-    do: str
     broke: str = ""
     common: bool = False
+
+    @property
+    def life(self) -> HideLife:
+        """The skin."""
+        return self.sister.life
+
+    @property
+    def in_it_now(self) -> bool:
+        """Whether it lies in the foremost thing at this moment."""
+        return bool(self.foremost) and lies_in(self.life, self.foremost[0])
+
+
+def lies_in(life: HideLife, shared: Shared) -> bool:
+    """Whether a skin lies in a shared bath or load now."""
+    bath = life.stay.bath if life.stay is not None and life.resting is None else None
+    return bath is not None and shared.met.sort in ("bath", "load") and shared.met.key == str(bath.made.order)
 
 
 def next_in_line(
@@ -50,11 +60,10 @@ def next_in_line(
 ) -> list[Next]:
     """The skins still here that did not fail: those that broke the same limit first, then those with the strongest ties.
 
-    `broke` are the tags of those that broke the limit which the sheet names as the first weak point, each with its name.
+    `broke` are the tags of those that broke the limit to which the sheet points first, each with its name. Of equal ties
+    whoever lies in the thing now comes first, then who has been raw for longest.
     """
-    against = {
-        (thing.sort, thing.key): _strength(case, one, thing, season) for one in met for thing in (one.met, *one.same)
-    }
+    against = _strengths(case, met, season)
     signs = [
         sign.when.lo for life in (case.life, *(one.life for one in sisters)) if (sign := first_sign(life, case.defect))
     ]
@@ -62,60 +71,76 @@ def next_in_line(
         return []
     found = []
     common = _shared_by_most(case, sisters, season)
-    known = {id(sister.life) for sister in sisters}
-    alone = [
-        Sister(life=life, shares=(), slipped=first_sign(life, case.defect) is not None)
-        for life in case.floor.all_hides()
-        if life.tag in broke and life is not case.life and id(life) not in known
-    ]
-    for sister in (*sisters, *alone):
+    for sister in (*sisters, *_broke_it_alone(case, sisters, broke)):
         life = sister.life
         if sister.slipped or not life.here or life.box or not life.declared:
             continue
-        ties = [one for one in sister.shares if against.get((one.met.sort, one.met.key), 0.0) > 0]
+        ties = [one for one in sister.shares if against.get(_key(one), 0.0) > 0]
         limit = broke.get(life.tag, "")
-        if not limit and not any(one.met.sort in _PHYSICAL for one in ties) and len(ties) < 2:
-            continue  # one owner, or one day, is no tie by itself
-        weight = sum(against[one.met.sort, one.met.key] * (1.0 if one.together else APART) for one in ties)
+        lain = any(one.met.sort in _PHYSICAL for one in ties)
+        if not limit and not lain and (len(ties) < 2 or case.defect != "slip"):
+            continue  # one owner, or one day, is no tie by itself, and both together only of hair that came loose raw
+        weights = {_key(one): against[_key(one)] * (1.0 if one.together else APART) for one in ties}
+        ties.sort(key=lambda one: -weights[_key(one)])
         held = case.defect == "slip" and pulled_since(life, max(signs))
-        if held:
-            weight *= _HELD
         found.append(
             Next(
                 sister=sister,
                 shares=tuple(ties),
-                weight=weight,
+                foremost=_foremost(ties, weights),
+                weight=sum(weights.values()) * (_HELD if held else 1.0),
                 held=held,
-                do=tonight(case, life),
                 broke=limit,
-                common=not limit and all((one.met.sort, one.met.key) in common for one in ties),
+                common=not limit and all(_key(one) in common for one in ties),
             )
         )
-    order = {tag: number for number, tag in enumerate(in_order(one.sister.life.tag for one in found))}
+    order = {tag: number for number, tag in enumerate(in_order(one.life.tag for one in found))}
     found.sort(
         key=lambda one: (
             one.common,
             not one.broke or one.held,
             -round(one.weight, 6),
-            -_raw_hours(one.sister.life),
-            order[one.sister.life.tag],
+            not one.in_it_now,
+            -_raw_hours(one.life),
+            order[one.life.tag],
         )
     )
     return found
 
 
-def _shared_by_most(case: Case, sisters: Sequence[Sister], season: Season) -> frozenset[tuple[str, str]]:
+def _key(shared: Shared) -> Key:
+    return (shared.met.sort, shared.met.key)
+
+
+def _broke_it_alone(case: Case, sisters: Sequence[Sister], broke: Mapping[str, str]) -> list[Sister]:
+    """Those that broke the same limit and share nothing else with the hide asked about."""
+    known = {id(sister.life) for sister in sisters}
+    return [
+        Sister(life=life, shares=(), slipped=first_sign(life, case.defect) is not None)
+        for life in case.floor.all_hides()
+        if life.tag in broke and life is not case.life and id(life) not in known
+    ]
+
+
+def _foremost(ties: Sequence[Shared], weights: Mapping[Key, float]) -> tuple[Shared, ...]:
+    """The ties to be named: none far weaker than the first, and no lot that came only by way of a bath that is named."""
+    least = _WORTH_NAMING * max(weights.values(), default=0.0)
+    strong = [one for one in ties if weights[_key(one)] >= least]
+    baths = {one.met.key for one in strong if one.met.sort in ("bath", "load")}
+    return tuple(one for one in strong if one.met.sort != "lot" or not one.met.by_way_of <= baths)
+
+
+def _shared_by_most(case: Case, sisters: Sequence[Sister], season: Season) -> frozenset[Key]:
     """Lots, places, owners and days that most skins here have met, unless the season points at them: they tell nobody apart."""
     here = [one for one in case.floor.all_hides() if one.here and one.declared and not one.box]
     if len(here) < _FEWEST_HERE:
         return frozenset()
     leading = {exposure.name for one in season.standing.leading for exposure in (one.exposure, *one.same)}
-    met: dict[tuple[str, str], int] = {}
+    met: dict[Key, int] = {}
     for sister in sisters:
         for shared in sister.shares if sister.life.here else ():
             if shared.met.sort in ("lot", "place", "owner", "day") and shared.met.counted_as not in leading:
-                key = (shared.met.sort, shared.met.key)
-                met[key] = met.get(key, int(case.life.here)) + 1
+                met[_key(shared)] = met.get(_key(shared), int(case.life.here)) + 1
     return frozenset(key for key, count in met.items() if 2 * count > len(here))
 
 
@@ -123,148 +148,44 @@ def _raw_hours(life: HideLife) -> int:
     return life.raw.shop[1] if life.raw is not None else 0
 
 
-def _strength(case: Case, company: Company, met: Met, season: Season) -> float:
-    """How much a shared thing tells against whoever met it: the hide itself is one of those that failed there."""
-    hit = len(company.slipped) + (case.sign is not None)
-    if not hit:
-        return 0.0
-    count = hit + len(company.others)
-    counted = season.by_name.get(met.counted_as)
-    more = counted is not None and counted.table.rate > counted.table.other_rate
-    return (
-        WEIGHTS[met.sort]
-        * hit
-        * hit
-        / count
-        * (1.0 - log10(max(counted.p, 1e-12)) if more and counted is not None else 1.0)
-    )
+def _explained(case: Case, season: Season) -> frozenset[str]:
+    """The tags of those that met what leads in the season where the hide asked about did not: their failing tells nothing of its company."""
+    found: set[str] = set()
+    for one in season.standing.leading:
+        met = [season.fates[index].life for index in one.exposure.met]
+        if all(life is not case.life for life in met):
+            found |= {life.tag for life in met}
+    return frozenset(found)
 
 
-def tonight(case: Case, life: HideLife) -> str:
-    """What to do with one of them tonight, down to the line to write."""
-    tag = TAGS
-    write = f"write `{tag} pull test ok`, or `{tag} {case.defect}, slight`"
-    pull = (
-        "pull gently at ears, brisket, belly and round every wound"
-        if case.defect == "slip"
-        else "cut at the thickest place and look"
-    )
-    if case.defect != "slip":
-        write = f"write `{tag} cut test ok`, or `{tag} {case.defect}`"
-    if life.resting is not None:
-        return f"leave it {life.resting.name}; when it is thawed, before anything else {pull}, and {write}"
-    parts = [pull]
-    stay = life.stay
-    bath = stay.bath if stay is not None else None
-    sort = sort_of(stay.mark, stay, life) if stay is not None else ""
-    if bath is not None:
-        parts.append(f"read {bath.tag} ({_last_read(case, bath)})")
-    if life.raw is not None and life.raw.running:
-        parts.append(_off_the_clock(life))
-    elif sort in (PICKLE, NEUTRALISED):
-        parts.append(_go_on(life, "if the hair holds"))
-    elif sort == TAN or any(done.sort == TAN for done in steps_of(life)):
-        parts.append("keep it cold where it is wet")
-    elif stay is None:
-        parts.append(_go_on(life, "if the hair holds"))
-    return f"{'; '.join(part for part in parts if part)}; {write}"
+def _beyond(hit: int, count: int, usual: float) -> float:
+    """By how many standard deviations more failed than of so many others; nothing where no more did."""
+    spread = sqrt(count * usual * (1 - usual))
+    return max(0.0, hit - count * usual) / spread if spread else 0.0
 
 
-def _last_read(case: Case, bath: BathLife) -> str:
-    ph = [one for one in bath.readings if one.fact.what == "pH"]
-    if not ph:
-        return "no pH of it is written"
-    last = max(ph, key=lambda one: (one.when.hi, one.entry.order))
-    how = f" {last.fact.how}" if last.fact.how else ""
-    return f"last {last.fact.value}{how} {point(last.when.lo, case.clock, case.at)}, {ago(last.when.lo, case.at)}"
+def _strengths(case: Case, met: Sequence[Company], season: Season) -> dict[Key, float]:
+    """How much each thing that the hide met tells against whoever met it too: how many more failed with it than of as many others.
 
-
-def _off_the_clock(life: HideLife) -> str:
-    """It is raw: cold, or the first step of its own process that stops the raw clock."""
-    step = next((one for one in to_come(life) if one.raw == "stops"), None)
-    return "get it cold" + (f", or on to {step.title}: `{TAGS} {step.name}`" if step is not None else "")
-
-
-def _go_on(life: HideLife, when: str) -> str:
-    steps = [step for step in next_steps(life) if step.name != "out"]
-    return f"{when}, on by your process: {' or '.join(step.title for step in steps)}" if steps else ""
-
-
-def next_section(case: Case, found: Sequence[Next]) -> Section | None:
-    """The skins that are next, those of one state and one company in one row, at most twelve rows; the others by their tags."""
-    if not found:
-        return None
-    least = _LEAST * max(one.weight for one in found)
-    groups: dict[tuple[str, str, bool, str, str], list[Next]] = {}
-    for one in found:
-        if one.broke or (one.weight >= least and not one.common):
-            key = (_state(one.sister.life), said_of(one.shares), one.held, one.do, one.broke)
-            groups.setdefault(key, []).append(one)
-    told = list(groups.values())[:MOST]
-    rows = [_row(several) for several in told]
-    named = {one.sister.life.tag for several in told for one in several}
-    rest = in_order(one.sister.life.tag for one in found if one.sister.life.tag not in named and not one.common)
-    most = [one for one in found if one.common]
-    if rest:
-        rows.append(Row(head=f"and {len(rest)} more", text=f"tied less strongly: {tags_said(rest)}"))
-    if most:
-        things = list(dict.fromkeys(shared.said for one in most for shared in one.shares))
-        text = f"share only what most skins here share, {listed(things)}: {tags_said(in_order(one.sister.life.tag for one in most))}"
-        rows.append(Row(head=f"and {len(most)} more", text=text))
-    failed = "slipped" if case.defect == "slip" else f"had {case.defect}"
-    return Section(heading=f"Who is next: still here, and tied most strongly to those that {failed}", rows=tuple(rows))
-
-
-def _state(life: HideLife) -> str:
-    where = life.stay.where if life.stay is not None else life.resting.place if life.resting is not None else ""
-    return state_of(life) + (f" in {where}" if where else "")
-
-
-def _row(several: Sequence[Next]) -> Row:
-    first = several[0]
-    tags = in_order(one.sister.life.tag for one in several)
-    held = "; the hair held since" if first.held else ""
-    do = first.do.replace(TAGS, who(tags))
-    return Row(
-        head=tags_said(tags),
-        text=f"{_state(first.sister.life)}{_why(first)}{held}",
-        under=(("do", do), *_owners(several)),
-    )
-
-
-def _why(one: Next) -> str:
-    broke = f"; broke the same limit: {one.broke}" if one.broke else ""
-    return broke + (f"; shares {said_of(one.shares)}" if one.shares else "")
-
-
-def foremost(found: Sequence[Next]) -> tuple[Row, ...]:
-    """One line for the head of the sheet: the two or three to pull at tonight, each with why; a frozen one cannot be pulled."""
-    told = [one for one in found if one.sister.life.resting is None and not one.held and not one.common][:_FOREMOST]
-    said = [f"{one.sister.life.tag} ({one.broke or said_of(one.shares, 2)})" for one in told]
-    return (Row(text=f"pull at {listed(said)}; more below, under who is next"),) if said else ()
-
-
-def _owners(several: Sequence[Next]) -> tuple[tuple[str, str], ...]:
-    """One fault of a bath touches every owner in it: whom to tell, and what was promised."""
-    told: dict[str, list[str]] = {}
-    for one in several:
-        life = one.sister.life
-        promised = f", promised {life.promised[0].day.isoformat()}" if life.promised is not None else ""
-        if life.payer:
-            told.setdefault(f"{life.payer}{promised}", []).append(life.tag)
-    alone = len(several) == 1
-    return tuple(("for", owner if alone else f"{owner}: {tags_said(in_order(tags))}") for owner, tags in told.items())
-
-
-def next_records(found: Sequence[Next]) -> Iterator[dict[str, object]]:
-    """The same for a program."""
-    for one in found:
-        yield {
-            "tag": one.sister.life.tag,
-            "state": state_of(one.sister.life),
-            "shares": [shared.said for shared in one.shares],
-            "held_since": one.held,
-            "do": one.do.replace(TAGS, one.sister.life.tag),
-            "broke": one.broke or None,
-            "common": one.common,
-        }
+    The hide itself is one of those that failed there. A lot of salt that nearly all have met has no more than its share of
+    those that failed, however many that are; what only travels along with something that leads has nothing of its own; and
+    those whose failing something else explains are left out.
+    """
+    left_out, compared = _explained(case, season), season.by_name
+    every = [life for life in case.floor.all_hides() if can_be_a_sister(life) and life.tag not in left_out]
+    usual = sum(first_sign(life, case.defect) is not None for life in every) / max(1, len(every))
+    own = [found for one in met if (found := compared.get(one.met.counted_as)) is not None]
+    # without something that leads, a few skins would let everything travel along with everything
+    leads = any(one is lead for one in own for lead in season.standing.leading)
+    along = only_along(season, own) if leads else frozenset()
+    strengths: dict[Key, float] = {}
+    for company in met:
+        hit = sum(tag not in left_out for tag in company.slipped) + (case.sign is not None)
+        count = hit + sum(tag not in left_out for tag in company.others)
+        for thing in (company.met, *company.same):
+            found = compared.get(thing.counted_as)
+            more = found is not None and found.table.rate > found.table.other_rate
+            seldom = 1.0 - log10(max(found.p, _LEAST_P)) if more and found is not None else 1.0
+            beyond = 0.0 if thing.counted_as in along else _beyond(hit, count, usual) * seldom
+            strengths[thing.sort, thing.key] = WEIGHTS[thing.sort] * (beyond + hit / count) if hit else 0.0
+    return strengths

@@ -6,7 +6,7 @@ from decimal import Decimal
 from math import isinf, isnan
 
 from hideledger.answers.slip.compare import Compared, Exposure
-from hideledger.trade.attack import Interval, Table
+from hideledger.trade.attack import Interval, Table, risk_difference
 
 # What the reader can look at next, by what stands out. An association is a place to look, never a verdict.
 NEXT = {
@@ -29,6 +29,9 @@ NEXT = {
     "owner": "an owner is seldom the cause: see what those skins shared, the way there, the bath, the lot",
     "day": "see what else happened that day: warmth, haste, the baths that were fresh or spent",
 }
+
+
+_FEWEST_FOR_HUNDRED = 10  # common practice, no source
 
 
 def next_said(exposure: Exposure) -> str:
@@ -56,6 +59,8 @@ def times_said(risk: float) -> str:
     """How many times as often: `12.6 times as often`; where nobody else was hit no number can say it."""
     if isnan(risk):
         return "not to be compared"
+    if not risk:
+        return "not once, where others did"
     if isinf(risk):
         return "how many times as often cannot be reckoned, since none of the others did"
     return f"{number_said(risk)} times as often"
@@ -86,7 +91,15 @@ def percent(share: float) -> str:
     return f"{value:.1f} %" if 0 < value < 1 else f"{value:.0f} %"
 
 
+def more_in_hundred(table: Table) -> str:
+    """`, 34 more of every hundred`: the difference of the two shares; nothing where a side is so small that a hundred is out of reach."""
+    if min(table.exposed, table.others) < _FEWEST_FOR_HUNDRED:
+        return ""
+    more = round(100 * risk_difference(table))
+    return f", {abs(more)} {'more' if more > 0 else 'fewer'} of every hundred" if more else ""
+
+
 def figures_said(one: Compared, looks: int) -> str:
-    """`12.6 times as often (95 %: 3.1 to 53); p 0.000004 alone, 0.0004 after 109 looks`."""
+    """`12.6 times as often (95 %: 3.1 to 53), 34 more of every hundred; p 0.000004 alone, 0.0004 after 109 looks`."""
     raised = "" if looks == 1 else f" alone, {p_said(one.adjusted)} after {looks} looks"
-    return f"{times_said(one.risk)}{interval_said(one.interval)}; p {p_said(one.p)}{raised}"
+    return f"{times_said(one.risk)}{interval_said(one.interval)}{more_in_hundred(one.table)}; p {p_said(one.p)}{raised}"

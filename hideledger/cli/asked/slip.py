@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from argparse import Namespace
 from datetime import date
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
 _DAY = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
 _TAG = re.compile(r"[A-Za-z]{1,4}-?[0-9]{1,6}[A-Za-z]?")
+_LEGAL_TAG = re.compile(r"[0-9][0-9-]*")  # what the state's tag or another shop's says; a folder may be called so too
 
 
 def arguments(parser: Parser) -> None:
@@ -41,7 +43,7 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Told, the hide not found, or part of the book could not be read."""
-    tags = [word for word in wanted.words if not is_path(word) and _TAG.fullmatch(word)]
+    tags = [word for word in wanted.words if not is_path(word) and _is_tag(word)]
     books = [word for word in wanted.words if word not in tags] + wanted.named_book
     if len(tags) > 1:
         raise WrongUse(f"slip tells of one hide at a time: {tags[0]} or {tags[1]}?")
@@ -59,6 +61,10 @@ def answer(wanted: Namespace) -> int:
 
     give(slip_season(floor, defect, first=first, last=last), wanted)
     return UNREAD if floor.book.unread else QUIET
+
+
+def _is_tag(word: str) -> bool:
+    return bool(_TAG.fullmatch(word)) or (bool(_LEGAL_TAG.fullmatch(word)) and not os.path.exists(word))
 
 
 def _one(floor: Floor, tag: str, defect: str, wanted: Namespace) -> int:

@@ -1,0 +1,114 @@
+"""The first screen of the sheet of one hide: where to look first, and how long it had been raw; a place to look, no verdict."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from hideledger.answers.saying import length_said
+from hideledger.answers.sheet import Row, Section
+from hideledger.answers.slip.asked_door import weighed
+from hideledger.answers.slip.causes import place_suggests
+from hideledger.answers.slip.compare import Compared
+from hideledger.answers.slip.shared import said_of
+from hideledger.answers.slip.sign import Case
+from hideledger.answers.slip.sisters import Sister
+from hideledger.answers.slip.steps import TURNED, steps_of
+from hideledger.answers.slip.tonight import tonight
+from hideledger.answers.slip.weak import Weak, first_weak, likeliest, said_at
+from hideledger.answers.slip.words import of_many
+from hideledger.rules.spans import arrival_unread
+from hideledger.rules.telling import TAGS
+
+
+def in_short(
+    case: Case,
+    before: Sequence[Weak],
+    sisters: Sequence[Sister],
+    compared: Mapping[str, Compared],
+    *,
+    anyone: bool,
+    missing: bool,
+) -> Section:
+    """The answer first. `anyone`: whether somebody still here is named as next below it; `missing`: whether something was not recorded."""
+    if case.sign is None:
+        return Section(heading="In short", rows=tuple(_unharmed(case, sisters)))
+    rows = list(_where_to_look(case, before, compared, missing=missing))
+    hint = place_suggests(case.sign.fact.where, case.sign.fact.degree, case.defect)
+    if hint:
+        rows.append(Row(head="the place", text=f"{hint}{_turned_all_the_same(case, hint)}"))
+    if case.sign.entry.remark:
+        rows.append(Row(head="remark", text=case.sign.entry.remark))
+    if case.defect == "slip":
+        rows.append(Row(head="raw clock then", text=_raw_then(case)))
+    if not anyone:
+        rows.append(Row(head="next", text="nobody who is still here shares with it what tells against them"))
+    return Section(heading="In short: where to look first, no verdict", rows=tuple(rows))
+
+
+def _where_to_look(
+    case: Case, before: Sequence[Weak], compared: Mapping[str, Compared], *, missing: bool
+) -> Iterator[Row]:
+    likely, earliest = likeliest(before, case.defect), first_weak(before, case.defect)
+    if likely is None:
+        unsaid = "; see what is not recorded" if missing else ""
+        if earliest is not None and earliest.name == "before the door":
+            unsaid = f": {earliest.text}"
+        yield Row(head="look first at", text=f"nothing stands out, by what is written{unsaid}")
+        return
+    text = f"{said_at(case, likely)}: {likely.text}"
+    yield Row(head="look first at", text=text, under=tuple(_season(case, likely, compared)))
+    if earliest is not None and earliest is not likely:
+        yield Row(head="earliest", text=said_at(case, earliest))
+
+
+def _turned_all_the_same(case: Case, hint: str) -> str:
+    """Where the place speaks of ears and lips that were never turned, and the book says that they were."""
+    turned = [
+        done.mark
+        for done in steps_of(case.life)
+        if done.sort == TURNED and not done.mark.skipped and case.before(done.mark.when)
+    ]
+    if "not turned" not in hint or not turned:
+        return ""
+    return (
+        f"; but {turned[0].name} {'before it came' if turned[0].elsewhere else case.said(turned[0].when)}, by the book"
+    )
+
+
+def _season(case: Case, likely: Weak, compared: Mapping[str, Compared]) -> Iterator[tuple[str, str]]:
+    """The counts of the whole season for the thing that tells most."""
+    found = next((one for name in likely.counted_as if (one := compared.get(name)) is not None), None)
+    if found is None:
+        return
+    table = found.table
+    verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
+    yield (
+        "",
+        f"of all whose end is known {of_many(table.hit, table.exposed)} with {found.exposure.name} {verb}, {of_many(table.other_hit, table.others)} without",
+    )
+
+
+def _raw_then(case: Case) -> str:
+    raw = case.raw
+    if raw is None or arrival_unread(case.life):
+        return "not known before its arrival is in the book"
+    said = f"{length_said(*raw.shop)} in the shop{weighed(case, raw)}"
+    if raw.door is None:
+        return f"{said}; before the door nobody knows"
+    return f"{said}, {length_said(*raw.door)} before the door"
+
+
+def _unharmed(case: Case, sisters: Sequence[Sister]) -> Iterator[Row]:
+    """Of a hide without the failure: with whom that had it it shares most, and what to do with it tonight."""
+    verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
+    hit = [one for one in sisters if one.slipped]
+    if not hit:
+        yield Row(head="shared", text=f"none of those it shares anything with {verb}")
+        return
+    near = hit[0]
+    yield Row(
+        head="shared",
+        text=f"it shares {said_of(near.shares, 3)} with {near.life.tag}, which {verb}; {len(hit)} in all",
+    )
+    if case.life.here and not case.life.box:
+        yield Row(head="tonight", text=tonight(case, case.life).replace(TAGS, case.life.tag))

@@ -1,0 +1,49 @@
+"""What lay with a skin that slipped is not called ready to whoever calls, before somebody looked at it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from hideledger.cli import main
+from tests.unit.test_cli_owed import AT, SHOP
+
+Captured = pytest.CaptureFixture[str]
+
+TWO = """\
+2026-11-02 08:10 H41 in, cape, for Oren Vale
+2026-11-02 08:12 H42 in, cape, for Ida Crane
+2026-11-02 08:30 P1 mixed in V1, 20 gal water
+2026-11-02 09:00 H41 H42 pickle in P1
+2026-11-06 09:00 H42 slip, left ear, 1 in
+"""
+
+
+def said(capsys: Captured, folder: Path, lines: str, *words: str) -> str:
+    (folder / "book.hides").write_text(SHOP + lines, encoding="utf-8")
+    main(["owed", *words, "--book", str(folder), *AT])
+    return " ".join(capsys.readouterr().out.split())
+
+
+def test_the_line_for_the_telephone_promises_nothing_while_slip_nearby_rings(tmp_path: Path, capsys: Captured) -> None:
+    told = said(capsys, tmp_path, TWO, "Oren", "Vale")
+    assert told.startswith("Oren Vale: H41 being looked at, not to be promised yet; owes")
+    assert "ready since" not in told
+
+
+def test_nor_is_the_skin_that_slipped_itself_called_ready(tmp_path: Path, capsys: Captured) -> None:
+    assert said(capsys, tmp_path, TWO, "Ida", "Crane").startswith(
+        "Ida Crane: H42 being looked at, not to be promised yet"
+    )
+    held = TWO + "2026-11-06 10:00 H42 pull test ok, by JK\n"
+    assert said(capsys, tmp_path, held, "Ida", "Crane").startswith("Ida Crane: H42 ready since")
+
+
+def test_a_good_pull_since_makes_it_ready_again(tmp_path: Path, capsys: Captured) -> None:
+    told = said(capsys, tmp_path, TWO + "2026-11-06 10:00 H41 pull test ok\n", "Oren", "Vale")
+    assert told.startswith("Oren Vale: H41 ready since")
+
+
+def test_the_list_of_what_waits_says_which_of_it_is_being_looked_at(tmp_path: Path, capsys: Captured) -> None:
+    assert "H41 being looked at, not to be promised yet" in said(capsys, tmp_path, TWO)
