@@ -47,3 +47,11 @@ def test_a_good_pull_since_makes_it_ready_again(tmp_path: Path, capsys: Captured
 
 def test_the_list_of_what_waits_says_which_of_it_is_being_looked_at(tmp_path: Path, capsys: Captured) -> None:
     assert "H41 being looked at, not to be promised yet" in said(capsys, tmp_path, TWO)
+
+
+def test_the_evening_look_sends_nobody_to_fetch_it(tmp_path: Path, capsys: Captured) -> None:
+    (tmp_path / "book.hides").write_text(SHOP + TWO, encoding="utf-8")
+    main(["floor", str(tmp_path), *AT])
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Oren Vale H41 being looked at, not to be promised yet" in told
+    assert "to fetch" not in told

@@ -7,12 +7,14 @@ from fractions import Fraction
 
 from hideledger.answers.money import money_said
 from hideledger.answers.owed.account import Accounts, HideBill, accounts
+from hideledger.answers.owed.words import LOOKED_AT, being_looked_at
 from hideledger.answers.saying import counted, tags_said, today
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.standing import is_finished
 from hideledger.model.entry import Entry
 from hideledger.model.facts import By
 from hideledger.rules.finding import Finding
+from hideledger.rules.horizon import look
 from hideledger.rules.words import day_said, in_order, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
@@ -122,7 +124,15 @@ def pick_up(floor: Floor) -> Section:
     every = accounts(floor)
     now = today(floor.book.clock, floor.at)
     rows = []
-    for name, ready in _to_fetch(every):
+    finished = _finished(every)
+    looked_at = being_looked_at(floor, look(floor)) if finished else frozenset()
+    for name, bills in finished:
+        doubtful = in_order(bill.life.tag for bill in bills if bill.life.tag in looked_at)
+        if doubtful:
+            rows.append(Row(head=name, text=f"{tags_said(doubtful)} {LOOKED_AT}"))
+        ready = [bill for bill in bills if bill.life.tag not in looked_at]
+        if not ready:
+            continue
         waits = now - min(bill.ready for bill in ready if bill.ready is not None)
         waiting = f", waiting {counted(waits, 'day')}" if waits > 0 else ""
         rows.append(Row(head=name, text=f"to fetch: {' '.join(in_order(bill.life.tag for bill in ready))}{waiting}"))
@@ -132,7 +142,7 @@ def pick_up(floor: Floor) -> Section:
     return Section(heading="Pick-up and unpaid", rows=tuple(rows))
 
 
-def _to_fetch(every: Accounts) -> list[tuple[str, list[HideBill]]]:
+def _finished(every: Accounts) -> list[tuple[str, list[HideBill]]]:
     several = [(one.name, one.bills) for one in sorted(every.people.values(), key=lambda one: one.name)]
     found = [
         (name, [bill for bill in bills if bill.life.here and bill.ready is not None])
