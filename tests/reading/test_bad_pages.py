@@ -142,9 +142,11 @@ def test_one_page_that_cannot_be_opened_hides_no_other(tmp_path: Path, raw: byte
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no such thing there")
-def test_a_pipe_among_the_pages_is_left_alone(tmp_path: Path) -> None:
+def test_a_pipe_among_the_pages_is_named_and_nobody_waits_at_it(tmp_path: Path) -> None:
     (tmp_path / "a.hides").write_text(PAGE, encoding="utf-8")
     os.mkfifo(tmp_path / "b.hides")
     book = read_book([str(tmp_path)])
     assert len(book.entries) == 1
-    assert any("b.hides" in notice for notice in book.notices)
+    assert [(Path(one.place.file).name, one.message) for one in book.unread] == [
+        ("b.hides", "no file; nothing of this page could be read")
+    ]
