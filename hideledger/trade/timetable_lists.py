@@ -1,4 +1,4 @@
-"""A good timetable by rule of thumb: load after load, most pressing hide first, each put where there is room. Sound, not always the best.
+"""A good timetable by rule of thumb: load after load in an order that is given, each put where there is room. Sound, not always the best.
 
 A load is laid out from its vessel to the next stay in which hides may wait as long as they like (or to the door) in one go, so that nobody is put
 into a short step without a place to go after it. `patience` is how long a load that is not full waits for company: until so long before the
@@ -13,22 +13,7 @@ from dataclasses import dataclass, field
 
 from hideledger.trade.timetable import Layout, Spell, Visit, Work
 from hideledger.trade.timetable_alone import NEVER, Alone
-from hideledger.trade.timetable_room import Held, Room
-
-
-@dataclass(slots=True, kw_only=True, eq=False)
-class _Party:
-    """Hides that stand alike and, in a vessel that is emptied whole, have to go on as one."""
-
-    skins: list[int]
-    spell: int
-    since: int
-    tub: int | None
-    held: Held | None = None
-    able: int = 0
-    must: int = NEVER
-    slack: int | None = None  # by when it must go on for its promises, once that was asked
-    size: tuple[int, int] | None = None  # what it counts and weighs, once that was asked
+from hideledger.trade.timetable_room import Party, Room
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -46,7 +31,7 @@ class LoadByLoad:
     )  # the instant before which a hide is not to leave where it is now
     stuck: list[int] = field(default_factory=list)  # who was kept too long where the pass got stuck
     roomy: bool = True  # the vessel with the most room first, else the tightest that takes most
-    _parties: list[_Party] = field(default_factory=list)
+    _parties: list[Party] = field(default_factory=list)
     _visits: list[list[Visit]] = field(default_factory=list)
     _room: Room = field(init=False)
     _tried: bool = False  # a load that should go found no way just now, and may at the next moment
@@ -56,10 +41,10 @@ class LoadByLoad:
         work = self.work
         self._visits = [[] for _ in work.skins]
         self._room = Room(work)
-        whole: dict[int, _Party] = {}
+        whole: dict[int, Party] = {}
         for place, skin in enumerate(work.skins):
             spell = skin.spells[0]
-            party = _Party(
+            party = Party(
                 skins=[place],
                 spell=0,
                 since=skin.since,
@@ -111,13 +96,13 @@ class LoadByLoad:
         after += [moments[bisect_right(moments, party.must) - 1] for party in self._parties if party.must < NEVER]
         return min((one for one in after if one > now), default=NEVER)
 
-    def _patience(self, party: _Party) -> int:
+    def _patience(self, party: Party) -> int:
         spells = self.work.skins[party.skins[0]].spells
         return next((self.patience[one.mates] for one in spells[party.spell + 1 :] if one.tubs), 0)
 
     def _one_load(self, at: int, now: int, *, forced: bool) -> bool:
         """Sends one load or one party on at this moment; whether there was one to send."""
-        waiting: dict[tuple[object, ...], list[_Party]] = {}
+        waiting: dict[tuple[object, ...], list[Party]] = {}
         for party in self._parties:
             if party.able > now:
                 continue
@@ -146,12 +131,12 @@ class LoadByLoad:
                 return None
         return None
 
-    def _first(self, party: _Party, now: int) -> tuple[int, int]:
+    def _first(self, party: Party, now: int) -> tuple[int, int]:
         """Who goes before whom: first those that may stay no longer, then as the order says."""
         urgent = self.ahead >= NEVER or party.must <= now + self.ahead
         return party.must if urgent else NEVER, min(self.order[skin] for skin in party.skins)
 
-    def _slack_end(self, party: _Party) -> int:
+    def _slack_end(self, party: Party) -> int:
         """The instant by which a party must go on for all its promises that can still be kept."""
         if party.slack is not None:
             return party.slack
@@ -164,7 +149,7 @@ class LoadByLoad:
         party.slack = min(ends)
         return party.slack
 
-    def _load_from(self, queue: list[_Party], at: int, now: int, *, forced: bool) -> bool:
+    def _load_from(self, queue: list[Party], at: int, now: int, *, forced: bool) -> bool:
         queue = sorted(queue, key=lambda party: self._first(party, now))
         spells = self.work.skins[queue[0].skins[0]].spells
         following = spells[queue[0].spell + 1]
@@ -177,7 +162,7 @@ class LoadByLoad:
             following.tubs,
             key=lambda one: (-self._room.free(one, now) if self.roomy else self._room.free(one, now), one),
         ) or (None,):
-            load: list[_Party] = []
+            load: list[Party] = []
             refused: list[tuple[int, int]] = []  # what is as large as one that found no room finds none beside more
             for party in queue:
                 size = self._size(party)
@@ -196,7 +181,7 @@ class LoadByLoad:
             return self._send(load, tub, at, now)
         return False
 
-    def _size(self, party: _Party) -> tuple[int, int]:
+    def _size(self, party: Party) -> tuple[int, int]:
         if party.size is None:
             skins = [self.work.skins[place] for place in party.skins]
             party.size = sum(one.counts for one in skins), sum(one.weight for one in skins)
@@ -212,7 +197,7 @@ class LoadByLoad:
         )
         return self.fill * min(self._room.largest(meant), wanting)
 
-    def _send(self, load: list[_Party], tub: int | None, at: int, now: int) -> bool:
+    def _send(self, load: list[Party], tub: int | None, at: int, now: int) -> bool:
         """Lays a load out from here to where it may wait, or to the door; False where there is no such way."""
         skins = [skin for party in load for skin in party.skins]
         spells = self.work.skins[skins[0]].spells
@@ -226,7 +211,7 @@ class LoadByLoad:
             return False
         for party in load:
             self._leave(party, now)
-        arrived = _Party(skins=skins, spell=spell, since=now, tub=tub)
+        arrived = Party(skins=skins, spell=spell, since=now, tub=tub)
         for place, (where, start, end) in enumerate(way):
             here = spells[spell + place]
             arrived.spell, arrived.since, arrived.tub = spell + place, start, where
@@ -238,7 +223,7 @@ class LoadByLoad:
             self._settle(arrived, load)
         return True
 
-    def _settle(self, arrived: _Party, load: list[_Party]) -> None:
+    def _settle(self, arrived: Party, load: list[Party]) -> None:
         """Where they may wait each goes on by itself, unless the vessel is emptied whole. A load may be of several ways."""
         least = self.work.skins[arrived.skins[0]].spells[arrived.spell].least
         if arrived.tub is not None and self.work.tubs[arrived.tub].whole:
@@ -251,14 +236,14 @@ class LoadByLoad:
         for skin in arrived.skins:
             spell = arrived.spell + offset[skin]
             limits = self.work.skins[skin].spells[spell]
-            one = _Party(
+            one = Party(
                 skins=[skin], spell=spell, since=arrived.since, tub=arrived.tub, able=arrived.since + limits.least
             )
             if arrived.tub is not None:
                 one.held = self._room.take(arrived.tub, arrived.since, NEVER, [skin], limits.mates)
             self._parties.append(one)
 
-    def _leave(self, party: _Party, now: int) -> None:
+    def _leave(self, party: Party, now: int) -> None:
         self._parties.remove(party)
         if party.held is not None:
             party.held.end = now
@@ -273,7 +258,7 @@ class LoadByLoad:
         tub: int | None,
         at: int,
         skins: list[int],
-        load: list[_Party],
+        load: list[Party],
         way: list[tuple[int | None, int, int]],
     ) -> bool:
         """Fills `way` with (vessel, in, out) from this stay on; the last may have no end yet."""

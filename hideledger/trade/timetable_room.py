@@ -1,4 +1,4 @@
-"""The room that hides take in vessels over time, as a timetable is filled load by load."""
+"""Parties of hides, and the room that they take in vessels over time, as a timetable is filled load by load."""
 
 from __future__ import annotations
 
@@ -18,6 +18,21 @@ class Held:
     counts: int
     weight: int
     mates: str
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class Party:
+    """Hides that stand alike and, in a vessel that is emptied whole, have to go on as one."""
+
+    skins: list[int]
+    spell: int
+    since: int
+    tub: int | None
+    held: Held | None = None
+    able: int = 0
+    must: int = NEVER
+    slack: int | None = None  # by when it must go on for its promises, once that was asked
+    size: tuple[int, int] | None = None  # what it counts and weighs, once that was asked
 
 
 class Room:

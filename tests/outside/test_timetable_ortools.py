@@ -255,7 +255,8 @@ def fewest_missed(work: Work) -> int:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1
     assert solver.solve(model) == cp_model.OPTIMAL
-    return int(solver.objective_value + 0.5)
+    fewest: int = round(solver.objective_value)
+    return fewest
 
 
 @pytest.mark.parametrize("seed", range(5))

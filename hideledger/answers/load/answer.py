@@ -164,7 +164,7 @@ def _how_good(best: Best) -> tuple[Row, ...]:
         parts.append(f"at least {counted(best.floor[1], 'day')} late in all")
     if (missed, late) == best.floor[:2]:
         parts.append(
-            f"at least {counted(best.floor[2], 'load')} are needed, so it could be {loads - best.floor[2]} better"
+            f"at least {counted(best.floor[2], 'load')} are needed, so it could be {loads - best.floor[2]} fewer"
         )
     return (Row(text=f"{said}; {'; '.join(parts)}. The search was broken off."),)
 
