@@ -8,7 +8,7 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import of_bath, of_hide, of_line
 from hideledger.rules.tubs import into_vessel
-from hideledger.rules.words import listed, when_said
+from hideledger.rules.words import listed, may_stand_in, when_said
 from hideledger.shopfloor.floor import Floor, Oddity
 
 
@@ -22,6 +22,7 @@ def unknown_tag(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         tag = oddity.tags[0]
         others = f", and on {len(oddity.more)} more" if oddity.more else ""
         known = f"; {oddity.note} is" if oddity.note else ""
+        closed = may_stand_in(floor.book, tag)
         yield of_line(
             floor,
             oddity.tags,
@@ -29,10 +30,15 @@ def unknown_tag(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             name="unknown tag",
             when="now",
             message=f"{tag} is not in the book{known}; named "
-            f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}{others}",
-            do=(f"if {oddity.note} is meant, right that line; else " if oddity.note else "right that line, or ")
+            f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}{others}{closed}",
+            do=(
+                "mend that page first, and ask again; it says how under what was not understood; then, "
+                if closed
+                else ""
+            )
+            + (f"if {oddity.note} is meant, right that line; else " if oddity.note else "right that line, or ")
             + f"write how it came, with its own date: `{tag} in`, or of a bath: `{tag} mixed{into_vessel(horizon)}`",
-            may=not floor.book.shop.whole,
+            may=bool(closed) or not floor.book.shop.whole,
             more=tuple(f"also {entry.at.short}" for entry in oddity.more[:5]),
             cause=f"tag {tag}",
         )

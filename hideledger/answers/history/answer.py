@@ -21,7 +21,7 @@ from hideledger.answers.standing import state_of
 from hideledger.model.moments import Clock, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.spans import arrival_unread
-from hideledger.rules.words import listed, tag_order
+from hideledger.rules.words import listed, may_stand_in, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
 from hideledger.text.nearest import nearest
@@ -161,7 +161,7 @@ def _nothing(floor: Floor, people: Iterable[str], name: str, unknown: Sequence[s
     )
     missing = name if len(unknown) > 1 or near in known else unknown[0]
     hint = f"; {near} is" if near else ""
-    return f"{missing} is not in the book{hint}"
+    return f"{missing} is not in the book{hint}{may_stand_in(floor.book, missing)}"
 
 
 def _nearest_number(word: str, tags: Iterable[str]) -> str | None:

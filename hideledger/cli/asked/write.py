@@ -186,11 +186,8 @@ def _as_typed(text: str) -> bytes:
 
 def _of_input(trouble: BookTrouble) -> str:
     place = trouble.place
-    said = (
-        trouble.said.replace("save the page", "send it")
-        .replace("this page is", "this is")
-        .replace("save it", "send it")
-    )
+    said = trouble.said.replace("this page is saved", "this is sent").replace("this page is", "this is")
+    said = said.replace("save it", "send it")
     return f"standard input:{place.line}:{place.column}: {said}" if place is not None else said
 
 
