@@ -31,6 +31,10 @@ def whom(desk: Desk) -> None:
         last = desk.facts[-1] if desk.facts else None
         if isinstance(last, Money):
             desk.facts[-1] = Money(sort=last.sort, money=last.money, by=name)
+        elif desk.mode == "money" and any(name.casefold() == one.name.casefold() for one in desk.shop.customers):
+            raise desk.refuse(
+                "money", f"{name} paid? That stands behind the sum without a comma: `paid $50 by {name}`", phrase
+            )
         else:
             desk.say(By(who=name))
         return
