@@ -83,6 +83,16 @@ _HEADS: tuple[tuple[str, str, str], ...] = (
         "date",
         "this is no date; write it as 2026-11-03, a blank behind it",
     ),
+    (
+        r"[0-9]{1,2}-[0-9]{1,2}(?:-[0-9]{4}|-[0-9]{2})?(?=[\s,]|$)",
+        "date",
+        "a date? write it as 2026-11-03: year, month, day",
+    ),
+    (
+        r"[0-9]{1,2}\.[0-9]{1,2}(?:\.(?:[0-9]{2})?(?=[\s,]|$)|(?=\s+[0-9]{1,2}[:.h][0-9]{2}))",
+        "date",
+        "a date? with points it wants its whole year (`3.11.2026`); or write it as 2026-11-03",
+    ),
     (r"[0-9]{1,2}:[0-9]{2}[A-Za-z]", "glued", "a blank between the time and what follows it"),
     (r"[0-9]{1,2}:[0-9](?![0-9])", "time", "{hour}:0{last} or {hour}:{last}0? a time is written 7:05"),
     (r"[0-9]{1,2}:[0-9]{3,}", "time", "this is no time; write it as 19:30"),

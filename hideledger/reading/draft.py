@@ -13,6 +13,7 @@ from hideledger.reading.book import entry_grammar, read_sources
 from hideledger.reading.cut import Cutter
 from hideledger.reading.definitions import is_definition
 from hideledger.reading.entries import EntryReader
+from hideledger.reading.hurried_days import with_its_date
 from hideledger.reading.pages import Record, split_page
 from hideledger.reading.stamping import BLANK, Composed, Moment, iso
 from hideledger.text.place import Complaint
@@ -145,7 +146,7 @@ def _standing(lines: Composed, page: Source, moment: Moment, shop: ShopBook, clo
     return _Standing(
         source=page,
         entries=tuple(reader.entries),
-        unread=tuple(reader.complaints),
+        unread=tuple(with_its_date(complaint, moment.day) for complaint in reader.complaints),
         to_come=tuple(_to_come(page, asked, reader.entries, cutter, moment)),
     )
 

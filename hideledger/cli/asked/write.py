@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import random
-import re
 import sys
 import time
 from argparse import Namespace
@@ -32,7 +31,6 @@ _STAMPS = (
 )
 _STANDARD_INPUT = "-"
 _MOST = 1024 * 1024  # bytes
-_DAY = re.compile(r"[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}")
 
 
 def arguments(parser: Parser) -> None:
@@ -144,12 +142,13 @@ def _drafted(wanted: Namespace, text: str, paths: list[str]) -> tuple[Draft, str
 def _moment(written: str | None, book: Book) -> tuple[int, Moment]:
     """The moment of the writing; where `--at` names a day alone, no time is known."""
     from hideledger.answers.saying import today
-    from hideledger.cli.moment import instant_of
+    from hideledger.cli.moment import instant_of, is_a_day
     from hideledger.reading.stamping import Moment
 
     clock = book.clock
-    at = instant_of(written, clock)
-    if written is not None and _DAY.fullmatch(written.strip()):
+    dates = book.shop.shop.dates
+    at = instant_of(written, clock, dates)
+    if is_a_day(written, dates):
         return at, Moment(at=at, day=today(clock, at))
     return at, Moment(at=at, day=clock.day_of(at), time=f"{clock.local(at):%H:%M}")
 
