@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
-from hideledger.reading.trouble import Unreadable
+from hideledger.reading.trouble import Unreadable, unseen
 
 # Each terminal of the grammar in a person's words. A test holds this table complete.
 SPOKEN = {
@@ -153,6 +153,8 @@ _SPOTS: tuple[tuple[str, str, str], ...] = (
 
 def head_trouble(text: str, at: int) -> Unreadable | None:
     """What is wrong with the head of a line from offset `at` on, if it is one of the usual slips."""
+    if (mark := unseen(text, at, at + 1)) is not None:
+        return mark
     if _any_head().match(text, at) is None:
         return None
     for pattern, code, message in _HEADS:
@@ -183,6 +185,8 @@ def _parts(found: str) -> dict[str, str]:
 
 def spot_trouble(text: str, at: int) -> Unreadable | None:
     """What is wrong at a place inside a line, if it is one of the usual slips."""
+    if (mark := unseen(text, at, at + 1)) is not None:
+        return mark
     for pattern, code, message in _SPOTS:
         found = re.compile(pattern).match(text, at)
         if found is not None:
