@@ -29,4 +29,4 @@ def invisible_mark(text: str, at: int) -> str:
     if _HARMFUL.match(text, at) is None:
         return ""
     name = unicodedata.name(text[at], "").casefold().replace("zero width no-break space", "byte order mark")
-    return f"an invisible mark ({name})" if name else f"a control character (code {ord(text[at]):#04x})"
+    return f"an invisible mark ({name})" if name else f"a control character ({clean(text[at])})"
