@@ -38,7 +38,10 @@ def find_pages(paths: Sequence[str]) -> tuple[list[Path], list[str]]:
             if path.is_dir():
                 pages = list(_below(path, notices))
                 if not pages:
-                    raise BookTrouble(f"{clean(given)}: no page of a book here (a file that ends in {ENDING})", 2)
+                    raise BookTrouble(
+                        f"{clean(given)}: no page of a book here (a file that ends in {ENDING}); `hideledger start FOLDER` makes a book",
+                        2,
+                    )
             elif path.exists():
                 if not path.is_file():
                     raise BookTrouble(f"{clean(given)}: no file and no folder, cannot be read", 2)

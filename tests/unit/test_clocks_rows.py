@@ -233,7 +233,7 @@ def test_too_many_clocks_are_counted_and_the_overdue_ones_stay() -> None:
     assert [text.split(":")[0] for _, text in told["Overdue"]] == ["H1"]
     assert len(told["Ends today"]) == 1
     (left,) = (heading for heading in told if heading.startswith("and "))
-    assert left == "and 3 more clocks; floor shows all"
+    assert left == "and 3 more clocks; hideledger floor shows all"
 
 
 def test_between_two_looks_what_runs_over_takes_its_place_among_the_overdue() -> None:

@@ -245,3 +245,17 @@ def test_a_date_the_book_does_not_read_is_told_as_a_date(book: str, capsys: Capt
     told = flat(capsys.readouterr().out)
     assert ":1: a date?" in told
     assert "write it as 2026-11-03" in told
+
+
+def test_a_recipe_without_its_word_is_told_how_it_is_written(book: str, capsys: Captured) -> None:
+    page = Path(book) / "november.hides"
+    page.write_text(
+        f"recipe tan bath\n  per gal water: 8 oz salt\n{page.read_text(encoding='utf-8')}", encoding="utf-8"
+    )
+    assert write(book, "P9 mixed in V1, tan bath, 10 gal water") == 3
+    assert "`tan bath` is a recipe of the shop: write `recipe tan bath`" in flat(capsys.readouterr().out)
+
+
+def test_out_of_a_step_is_told_what_ends_a_step(book: str, capsys: Captured) -> None:
+    assert write(book, "H41 out of pickle") == 3
+    assert "`pickle` is a step, and what ends it is the line of the next one" in flat(capsys.readouterr().out)

@@ -83,7 +83,7 @@ def clock_sheet(
     elif floor.book.unread:
         untold.append(f"{unread_said(floor.book)} not understood")
     if untold:
-        sections.append(Section(heading=f"and {', '.join(untold)}; floor shows all", rows=()))
+        sections.append(Section(heading=f"and {', '.join(untold)}; hideledger floor shows all", rows=()))
     name = floor.book.shop.shop.name or "The shop"
     return Sheet(
         title=f"{name}, {_now_said(now, clock, seconds=seconds)}",
