@@ -73,7 +73,8 @@ def draft(book: Book, lines: Composed, page: Source, moment: Moment) -> Draft:
     sources = _with(book.sources, page, longer)
     if lines.defines:
         return _of_definitions(book, lines, longer, first, sources)
-    found = _standing(lines, longer, moment, book.shop, book.clock)
+    last = next((entry for entry in reversed(book.entries) if entry.source is page), None)
+    found = _standing(lines, longer, moment, book.shop, book.clock, last)
     following = {source.name for source in sources[sources.index(longer) + 1 :]}
     made = list(book.entries)
     at = next((number for number, entry in enumerate(made) if entry.source.name in following), len(made))
@@ -133,7 +134,9 @@ def _of_definitions(book: Book, lines: Composed, longer: Source, first: int, sou
     )
 
 
-def _standing(lines: Composed, page: Source, moment: Moment, shop: ShopBook, clock: Clock) -> _Standing:
+def _standing(
+    lines: Composed, page: Source, moment: Moment, shop: ShopBook, clock: Clock, last: Entry | None
+) -> _Standing:
     """Reads composed lines where they stand: at the end of a page that has them already."""
     cutter = Cutter(entry_grammar())
     offset = len(page.text) - len(lines.text) - 1
@@ -141,7 +144,7 @@ def _standing(lines: Composed, page: Source, moment: Moment, shop: ShopBook, clo
     _, found = split_page(Source(name=page.name, text=lines.text), cutter, is_definition)
     records = [Record(one.start + offset, one.end + offset, one.line + above, one.text) for one in found]
     reader = EntryReader(entry_grammar(), cutter, shop, clock)
-    reader.read(page, records)
+    reader.read(page, records, below=last)
     asked = [record for number, record in enumerate(records) if number in lines.given]
     return _Standing(
         source=page,
