@@ -50,6 +50,11 @@ def arguments(parser: Parser) -> None:
     parser.add_argument(
         "--keep", action="store_true", help="write lines that cannot be read, too; check asks until they are mended"
     )
+    parser.add_argument(
+        "--strike",
+        action="store_true",
+        help="take back the last line of the page: struck is put before it, and it stands there still",
+    )
     parser.add_argument("--try", action="store_true", dest="only_try", help="show what would come of it; write nothing")
 
 
@@ -57,6 +62,8 @@ def answer(wanted: Namespace) -> int:
     """Written and quiet, written and something rings, refused or kept unread, or not written."""
     from hideledger.writing.trouble import NotWritten
 
+    if wanted.strike:
+        return _strike(wanted)
     text = _text(wanted)
     try:
         draft, at, refused = _written(wanted, text, paths_of(wanted.book))
@@ -80,6 +87,39 @@ def answer(wanted: Namespace) -> int:
             complain(f"the line stands in the book ({draft.page.name}:{draft.first})")
         raise
     return code
+
+
+def _strike(wanted: Namespace) -> int:
+    """Takes back the last line of the page that a line of now would stand on."""
+    from hideledger.answers.write.taken_back import taken_back
+    from hideledger.reading import read_book
+    from hideledger.writing.newest import named_page, newest_page
+    from hideledger.writing.strike import last_entry, strike
+    from hideledger.writing.trouble import NotWritten
+
+    if wanted.words or wanted.keep:
+        raise WrongUse("--strike takes back the last line and writes none: say it without a line and without --keep")
+    paths = paths_of(wanted.book)
+    book = read_book(paths)
+    at, moment = _moment(wanted.at, book)
+    try:
+        page = (
+            named_page(book, paths, wanted.file)
+            if wanted.file is not None
+            else newest_page(book, paths, at, moment.day)
+        )
+        if page.source is None:
+            raise NotWritten(
+                f"{page.name}: no such page is there yet; name the page whose last line is meant with --file; nothing was struck"
+            )
+        entry = last_entry(page.source)
+        if not wanted.only_try:
+            strike(page.source, entry)
+    except NotWritten as trouble:
+        complain(str(trouble))
+        return WRONG
+    give(taken_back(entry.place, entry.lines, tried=wanted.only_try), wanted)
+    return QUIET
 
 
 def _written(wanted: Namespace, text: str, paths: list[str]) -> tuple[Draft, int, bool]:
