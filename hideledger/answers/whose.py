@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from hideledger.model.facts import Money
 from hideledger.rules.names import account
-from hideledger.rules.words import listed
+from hideledger.rules.words import listed, may_stand_in
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 from hideledger.text.nearest import nearest
@@ -83,7 +83,7 @@ def person_meant(floor: Floor, about: Sequence[str]) -> str:
     if near is None:  # one word of a name, misspelt
         by_word = {word: shown for key, shown in people.items() for word in key.split()}
         near = by_word.get(nearest(name, by_word) or "")
-    raise NothingFound(f"{name} is not in the book{f'; {near} is' if near else ''}")
+    raise NothingFound(f"{name} is not in the book{f'; {near} is' if near else ''}{may_stand_in(floor.book, name)}")
 
 
 def names_of_people(floor: Floor) -> dict[str, str]:

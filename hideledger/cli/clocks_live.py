@@ -22,6 +22,7 @@ from hideledger.text.files import BookTrouble
 
 # How often a page that was open before is tried again before the book is taken without it, once a second.
 _PATIENCE = 10
+_AWAY = "is no longer there: put it back, or end the clocks and begin them again without it"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,16 +53,17 @@ def keep_running(
     show: Shows,
 ) -> None:
     """Goes on until something is raised: KeyboardInterrupt, Ended, BrokenPipeError, NotDelivered. `book` is already read."""
-    heard, trouble, patience = Heard(), "", _PATIENCE
+    heard, trouble, patience, away = Heard(), "", _PATIENCE, False
     look: ClockLook | None = None
     read_at = int(now(book.clock))
     while True:
         exact = now(book.clock)
         instant = int(exact)
         events: list[Event] = []
-        # A book that could not be read is tried again even when nothing seems to have changed.
-        if look is not None and (changed() or trouble):
+        # A book that could not be read is tried again even when nothing seems to have changed; a page that is away shows when it is back.
+        if look is not None and (changed() or (trouble and not away)):
             again, found = _read(read, book, patience)
+            away = again is None and found.endswith(_AWAY)
             if again is None:
                 patience -= 1
                 if found != trouble:
@@ -87,10 +89,22 @@ def _read(read: Callable[[], Book], before: Book, patience: int) -> tuple[Book |
     except BookTrouble as trouble:
         return None, str(trouble)
     was_closed = {one.place.file for one in before.unread if one.code == "page"}
+    away = _taken_away(before, book)
+    if away:
+        return None, f"{clean(away)} {_AWAY}"
     closed = [one for one in book.unread if one.code == "page" and one.place.file not in was_closed]
     if closed and patience > 0:
         return None, f"{closed[0].place}: {closed[0].message}"
     return book, ""
+
+
+def _taken_away(before: Book, book: Book) -> str:
+    """The first page with lines of work that is there no longer; one that was only given another name is there."""
+    here = {source.name for source in book.sources} | {one.place.file for one in book.unread if one.code == "page"}
+    texts = {source.text for source in book.sources}
+    worked = {entry.source.name for entry in before.entries}
+    gone = (one for one in before.sources if one.name not in here and one.name in worked and one.text not in texts)
+    return next((one.name for one in gone), "")
 
 
 class Lines:

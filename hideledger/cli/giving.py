@@ -40,7 +40,7 @@ def laid_out(wanted: Namespace, paths: Sequence[str]) -> Floor:
     from hideledger.shopfloor.layout import lay_out
 
     book = read_book(paths_of(paths))
-    return lay_out(book, instant_of(wanted.at, book.clock), present=wanted.at is None)
+    return lay_out(book, instant_of(wanted.at, book.clock, book.shop.shop.dates), present=wanted.at is None)
 
 
 def book_at_hand(named: Sequence[str]) -> Book | None:

@@ -22,21 +22,21 @@ _HTML, _TEXT = (".html", ".htm"), (".txt",)
 
 
 def refuse_to_leave(wanted: Namespace) -> None:
-    """Sees before anything is done that neither file is a page of the book, nor somebody's own. Raises WrongUse and BookTrouble."""
-    named = [
-        (option, path)
-        for option, path in (("--page", wanted.page), ("--already-told", wanted.already_told))
-        if path is not None
-    ]
+    """Sees before anything is done that none of the files is a page of the book, nor somebody's own. Raises WrongUse and BookTrouble."""
+    named = [("--page", path) for path in wanted.page]
+    if wanted.already_told is not None:
+        named.append(("--already-told", wanted.already_told))
     if not named:
         return
     pages, _ = find_pages(paths_of(books_of(wanted)))
     for option, path in named:
         _refuse(option, path, pages)
-    if wanted.page is not None:
-        _refuse_page(wanted.page)
-    if len(named) == 2 and os.path.realpath(wanted.page) == os.path.realpath(wanted.already_told):
-        raise WrongUse("--page and --already-told cannot be the same file")
+    for path in wanted.page:
+        _refuse_page(path)
+    if wanted.already_told is not None:
+        told = os.path.realpath(wanted.already_told)
+        if any(os.path.realpath(path) == told for path in wanted.page):
+            raise WrongUse("--page and --already-told cannot be the same file")
 
 
 def _refuse(option: str, path: str, pages: list[Path]) -> None:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from datetime import UTC, date, datetime
+from datetime import UTC, datetime
 
 from hideledger.model.moments import Clock, NoSuchTime
 from hideledger.model.units import SPELLINGS, UNITS
 
-_AT = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})(?:[ T]+(.+))?")
+_T = re.compile(r"(?<=[0-9])T(?=[0-9])")  # 2026-11-05T18:00, as other programs write it (ISO 8601)
 # Behind a date four figures or a point can be nothing but a time: 0745, 7.45.
 _FIGURES = re.compile(r"[0-9]{4}|[0-9]{1,2}\.[0-9]{2}")
 _PIECE = re.compile(r"\s*([0-9]+)\s*([a-z]+)\s*,?")
@@ -18,33 +18,49 @@ class Unclear(ValueError):
     """A time or a length of time on the command line that cannot be followed; the text says why."""
 
 
-def instant_of(written: str | None, clock: Clock) -> int:
+def instant_of(written: str | None, clock: Clock, dates: str = "") -> int:
     """UTC seconds of `--at`: a date means its end (24:00), a date and time that minute on the shop's clock; None
     means now, the minute that has begun.
 
-    A time may be written in any way that a line of the book may have it. A book without a zone keeps its times as
-    they stand, so now is then the wall clock of this computer. Raises Unclear.
+    Date and time may be written in any way that a line of the book may have them, `dates` being the shop's line of that name; only the
+    year must stand there. A book without a zone keeps its times as they stand, so now is then the wall clock of this computer. Raises Unclear.
     """
     if written is None:
         # whole minutes, as the book has them: what is said to be 10 min away then agrees with the time beside it
         return int(exact_now(clock)) // 60 * 60
-    found = _AT.fullmatch(written.strip())
-    if found is None:
-        raise Unclear(f"--at takes a date, or a date and time as in \"2026-11-05 18:00\", not '{written}'")
-    year, month, day, time = found.groups()
-    try:
-        ordinal = date(int(year), int(month), int(day)).toordinal()
-    except ValueError:
-        raise Unclear(f"--at {written}: there is no such day") from None
-    if not 1900 <= int(year) <= 2999:
-        raise Unclear(f"--at {written}: the year lies outside 1900 to 2999")
-    if time is None:
+    ordinal, time = _day_and_time(written, dates)
+    if not time:
         return clock.day_end(ordinal)
     minute = _minute_of(written, time)
     try:
         return clock.instant(ordinal, minute)[0]
     except NoSuchTime:
         raise Unclear(f"--at {written}: the clocks went forward over that time, so it never was") from None
+
+
+def is_a_day(written: str | None, dates: str = "") -> bool:
+    """Whether `--at` names a day alone, without a time. Raises Unclear."""
+    return written is not None and not _day_and_time(written, dates)[1]
+
+
+def _day_and_time(written: str, dates: str) -> tuple[int, str]:
+    """The day (an ordinal), and the time as written; empty where none is. Raises Unclear."""
+    from hideledger.reading.book import entry_grammar
+    from hideledger.reading.trouble import Unreadable
+    from hideledger.reading.values import written_date
+
+    text = _T.sub(" ", written.strip())
+    pattern = next(terminal for terminal in entry_grammar().terminals if terminal.name == "DATE").pattern.to_regexp()
+    found = re.match(pattern, text)
+    if found is None or (text[found.end() :] and text[found.end()] not in " ,\t\u00a0\u202f"):
+        raise Unclear(f"--at takes a date, or a date and time as in \"2026-11-05 18:00\", not '{written}'")
+    try:
+        day = written_date(found.group(), 0, dates)
+        if day.year is None:
+            raise Unclear(f"--at {written}: of which year? write it as 2026-{day.month:02d}-{day.day:02d}")
+        return day.in_year(day.year).toordinal(), text[found.end() :].strip(" ,\t\u00a0\u202f")
+    except Unreadable as trouble:
+        raise Unclear(f"--at {written}: {str(trouble.message).removeprefix(f'{found.group()}: ')}") from None
 
 
 def exact_now(clock: Clock) -> float:

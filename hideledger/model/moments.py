@@ -25,7 +25,7 @@ class When:
     """When something happened: an instant, or a stretch of time in which it lies.
 
     `lo` and `hi` are UTC seconds, equal when the time is known; `day` is the shop's calendar day as an ordinal;
-    `timed` says whether a time was written; `twice` that this wall time came twice that night (the first is taken).
+    `timed` says whether a time was written; `twice` that this wall time came twice that night, and the first is taken for want of better knowledge.
     """
 
     __slots__ = ("day", "hi", "lo", "timed", "twice")
@@ -124,6 +124,15 @@ class Clock:
         """A written date and time. Raises NoSuchTime."""
         instant, twice = self.instant(ordinal, minute)
         return When(instant, instant, ordinal, True, twice)
+
+    def at_again(self, ordinal: int, minute: int) -> When:
+        """The same where that wall time came twice and the second is meant: then it is no question. Raises NoSuchTime."""
+        first = self.at(ordinal, minute)
+        if not first.twice:
+            return first
+        naive = datetime.combine(date.fromordinal(ordinal), datetime.min.time()) + timedelta(minutes=minute)
+        instant = int(naive.replace(tzinfo=self.zone, fold=1).timestamp())
+        return When(instant, instant, ordinal, True)
 
     def some_time(self, ordinal: int) -> When:
         """Some time that day: from its first moment to its last second."""

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
-from hideledger.reading.trouble import Unreadable
+from hideledger.reading.trouble import Unreadable, unseen
 
 # Each terminal of the grammar in a person's words. A test holds this table complete.
 SPOKEN = {
@@ -83,6 +83,16 @@ _HEADS: tuple[tuple[str, str, str], ...] = (
         "date",
         "this is no date; write it as 2026-11-03, a blank behind it",
     ),
+    (
+        r"[0-9]{1,2}-[0-9]{1,2}(?:-[0-9]{4}|-[0-9]{2})?(?=[\s,]|$)",
+        "date",
+        "a date? write it as 2026-11-03: year, month, day",
+    ),
+    (
+        r"[0-9]{1,2}\.[0-9]{1,2}(?:\.(?:[0-9]{2})?(?=[\s,]|$)|(?=\s+[0-9]{1,2}[:.h][0-9]{2}))",
+        "date",
+        "a date? with points it wants its whole year (`3.11.2026`); or write it as 2026-11-03",
+    ),
     (r"[0-9]{1,2}:[0-9]{2}[A-Za-z]", "glued", "a blank between the time and what follows it"),
     (r"[0-9]{1,2}:[0-9](?![0-9])", "time", "{hour}:0{last} or {hour}:{last}0? a time is written 7:05"),
     (r"[0-9]{1,2}:[0-9]{3,}", "time", "this is no time; write it as 19:30"),
@@ -143,6 +153,8 @@ _SPOTS: tuple[tuple[str, str, str], ...] = (
 
 def head_trouble(text: str, at: int) -> Unreadable | None:
     """What is wrong with the head of a line from offset `at` on, if it is one of the usual slips."""
+    if (mark := unseen(text, at, at + 1)) is not None:
+        return mark
     if _any_head().match(text, at) is None:
         return None
     for pattern, code, message in _HEADS:
@@ -173,6 +185,8 @@ def _parts(found: str) -> dict[str, str]:
 
 def spot_trouble(text: str, at: int) -> Unreadable | None:
     """What is wrong at a place inside a line, if it is one of the usual slips."""
+    if (mark := unseen(text, at, at + 1)) is not None:
+        return mark
     for pattern, code, message in _SPOTS:
         found = re.compile(pattern).match(text, at)
         if found is not None:

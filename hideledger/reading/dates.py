@@ -19,7 +19,20 @@ _ABOUT = 30  # minutes either way
 class Dating:
     """Carries the date down one file. `ordinal` is the date that holds, or None with the reason `why`."""
 
-    __slots__ = ("_clock", "_dates", "_days", "_order", "_times", "minute", "of_line", "ordinal", "why", "year")
+    __slots__ = (
+        "_again",
+        "_clock",
+        "_dates",
+        "_days",
+        "_last",
+        "_order",
+        "_times",
+        "minute",
+        "of_line",
+        "ordinal",
+        "why",
+        "year",
+    )
 
     def __init__(self, shop: ShopBook, clock: Clock) -> None:
         self._clock = clock
@@ -31,11 +44,21 @@ class Dating:
 
     def begin_file(self) -> None:
         """A new file: no date stands above its first line."""
+        self._last: tuple[int, int] | None = None  # day and minute of the last time read
+        self._again: int | None = None  # the day whose doubled hour was seen to begin anew
         self.ordinal: int | None = None
         self.of_line: int | None = None  # the day of the line in hand, a late one's too
         self.year: int | None = None
         self.minute: int | None = None
         self.why = "no date stands above this line; write one: 2026-11-03 07:45"
+
+    def below(self, when: When) -> None:
+        """What is read stands below a line of that moment, which it may follow in the doubled hour of a night."""
+        if not when.timed or when.lo != when.hi:
+            return
+        local = self._clock.local(when.lo)
+        self._last = when.day, local.hour * 60 + local.minute
+        self._again = when.day if self._clock.instant(*self._last)[0] != when.lo else None
 
     def year_alone(self, year: int) -> None:
         """A year on a line of its own serves the dates below that have none."""
@@ -129,10 +152,20 @@ class Dating:
         if cut.about:
             return self._clock.between(ordinal, max(0, minute - _ABOUT), min(1439, minute + _ABOUT))
         try:
-            return self._clock.at(ordinal, minute)
+            return self._at(ordinal, minute)
         except NoSuchTime:
             day = date.fromordinal(ordinal).isoformat()
             message = (
                 f"{cut.time} never happened on {day}: the clocks went forward that night; write the time they showed"
             )
             raise Unreadable("clock gap", message, cut.time_at, cut.time_at + len(cut.time)) from None
+
+    def _at(self, ordinal: int, minute: int) -> When:
+        """A time that comes twice is the first, unless it stands below a later one that comes twice too: then the clocks went back between."""
+        above, self._last = self._last, (ordinal, minute)
+        when = self._clock.at(ordinal, minute)
+        if not when.twice:
+            return when
+        if above is not None and above[0] == ordinal and above[1] > minute and self._clock.instant(*above)[1]:
+            self._again = ordinal
+        return self._clock.at_again(ordinal, minute) if self._again == ordinal else when

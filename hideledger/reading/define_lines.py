@@ -16,6 +16,7 @@ from hideledger.reading.define_trouble import trouble_of
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.pages import Block
 from hideledger.reading.trouble import Unreadable
+from hideledger.text.blanks import plain_blanks
 from hideledger.text.place import Complaint, Place
 from hideledger.text.source import Source
 
@@ -151,7 +152,7 @@ def parse_block(block: Block, complaints: Complaints) -> Definition:
             if alone is None or alone.trouble is None:
                 break
             end = alone.start + len(alone.text)
-            longer = _parsed(block.source, line.start, block.source.text[line.start : end], rule, sort)
+            longer = _parsed(block.source, line.start, plain_blanks(block.source.text[line.start : end]), rule, sort)
             if longer.trouble is not None:
                 break
             line, goes_on = longer, next_goes_on
@@ -173,7 +174,7 @@ def parse_block(block: Block, complaints: Complaints) -> Definition:
 def _line_of(block: Block, number: int, rule: str, sort: str) -> tuple[Line | None, bool]:
     """One line of a block, None when nothing stands in it but a comment; and whether a comma at its end lets it go on."""
     start, end = block.lines[number]
-    text = block.source.text[start:end]
+    text = plain_blanks(block.source.text[start:end])
     bare = text.lstrip(_BLANK)
     start += len(text) - len(bare)
     comment = pattern("COMMENT").search(bare)

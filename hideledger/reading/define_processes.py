@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
+from functools import partial
 
 from lark import Token, Tree
 
-from hideledger.model.process import Limits, Process, RawLimit, Rest
+from hideledger.model.process import Limits, Process, RawLimit, Rest, Within
 from hideledger.model.tannage import TANNAGES
 from hideledger.reading import define_bounds as sides
 from hideledger.reading import define_values as value
@@ -16,6 +17,7 @@ from hideledger.reading.define_ground import Ground, Said, clauses_of, foreign, 
 from hideledger.reading.define_lines import Definition, Line
 from hideledger.reading.define_rests import raw_limit, rest
 from hideledger.reading.define_steps import NameRef, StepDraft, step_draft
+from hideledger.reading.define_together import keeps_both
 from hideledger.reading.define_values import refuse
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.nearest import nearest
@@ -190,7 +192,7 @@ class ProcessReader:
             step.within = [
                 (replace(within, of=self._titled(ref, names)), ref)
                 for within, ref in step.within
-                if self._try(draft, ref.line, lambda ref=ref, at=at: self._before(draft, ref, names, at))
+                if self._try(draft, ref.line, partial(self._before, draft, within, ref, names, at))
             ]
             step.needs = [ref for ref in step.needs if self._try(draft, ref.line, lambda ref=ref: self._test(ref))]
             self._limits_by_kind(draft, step)
@@ -224,10 +226,13 @@ class ProcessReader:
         if ref.name != "in" and ref.name not in names and not draft.made.unread:
             raise refuse("step", f"`{ref.name}` is no step of this process{_near(ref.name, names)}", ref.node)
 
-    def _before(self, draft: ProcessDraft, ref: NameRef, names: dict[str, str], at: int) -> None:
+    def _before(self, draft: ProcessDraft, within: Within, ref: NameRef, names: dict[str, str], at: int) -> None:
         self._step(draft, ref, names)
         title = self._titled(ref, names)
-        if draft.made.unread or title == "in" or any(each.title == title for each in draft.steps[:at]):
+        counted = next((each for each in draft.steps[:at] if each.title == title), None)
+        if counted is not None:
+            keeps_both(draft.steps[at], within, ref, counted)
+        if draft.made.unread or title == "in" or counted is not None:
             return
         here = draft.steps[at].title
         raise refuse(
@@ -255,11 +260,7 @@ class ProcessReader:
 
     def _by_kind_line(self, draft: ProcessDraft, extra: StepDraft, names: dict[str, str]) -> None:
         """`second turn, elk cape: 3 h to 4 h` on a line of its own."""
-        title = (
-            f"{names.get(extra.names[0], extra.names[0])} again"
-            if extra.again
-            else names.get(extra.names[0], extra.names[0])
-        )
+        title = f"{names.get(extra.names[0], extra.names[0])}{' again' if extra.again else ''}"
         step = next((each for each in reversed(draft.steps) if each.title == title), None)
         if step is None:
             raise refuse("step", f"`{extra.title}` is no step of this process{_near(extra.title, names)}", extra.node)

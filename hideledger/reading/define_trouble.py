@@ -9,7 +9,7 @@ from lark.exceptions import UnexpectedCharacters, UnexpectedToken
 
 from hideledger.model.units import SPELLINGS
 from hideledger.reading.define_clauses import CLAUSES, OPENINGS, TERMINAL_WORDS, misspelt_clause, place_of, word
-from hideledger.reading.trouble import Unreadable
+from hideledger.reading.trouble import Unreadable, unseen
 from hideledger.text.nearest import nearest
 
 _CLAUSE_TERMINALS = {"ZONE", "OWN", "VALUED", "REACH", "NAMED", "FLAG"}
@@ -56,6 +56,8 @@ def _worded(text: str, start: int, sort: str, tokens: list[Token], accepted: set
     found = _PIECE.match(text, start)
     piece = found.group() if found else text[start : start + 1]
     end = start + max(1, len(piece))
+    if (mark := unseen(text, start, len(text))) is not None:  # never right in a definition, wherever it stands
+        return mark
     shown = piece if len(piece) <= 40 else piece[:40] + "…"
     last = tokens[-1] if tokens else None
     if stamped:

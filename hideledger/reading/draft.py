@@ -13,6 +13,7 @@ from hideledger.reading.book import entry_grammar, read_sources
 from hideledger.reading.cut import Cutter
 from hideledger.reading.definitions import is_definition
 from hideledger.reading.entries import EntryReader
+from hideledger.reading.hurried_days import with_its_date
 from hideledger.reading.pages import Record, split_page
 from hideledger.reading.stamping import BLANK, Composed, Moment, iso
 from hideledger.text.place import Complaint
@@ -72,7 +73,8 @@ def draft(book: Book, lines: Composed, page: Source, moment: Moment) -> Draft:
     sources = _with(book.sources, page, longer)
     if lines.defines:
         return _of_definitions(book, lines, longer, first, sources)
-    found = _standing(lines, longer, moment, book.shop, book.clock)
+    last = next((entry for entry in reversed(book.entries) if entry.source is page), None)
+    found = _standing(lines, longer, moment, book.shop, book.clock, last)
     following = {source.name for source in sources[sources.index(longer) + 1 :]}
     made = list(book.entries)
     at = next((number for number, entry in enumerate(made) if entry.source.name in following), len(made))
@@ -132,7 +134,9 @@ def _of_definitions(book: Book, lines: Composed, longer: Source, first: int, sou
     )
 
 
-def _standing(lines: Composed, page: Source, moment: Moment, shop: ShopBook, clock: Clock) -> _Standing:
+def _standing(
+    lines: Composed, page: Source, moment: Moment, shop: ShopBook, clock: Clock, last: Entry | None
+) -> _Standing:
     """Reads composed lines where they stand: at the end of a page that has them already."""
     cutter = Cutter(entry_grammar())
     offset = len(page.text) - len(lines.text) - 1
@@ -140,12 +144,12 @@ def _standing(lines: Composed, page: Source, moment: Moment, shop: ShopBook, clo
     _, found = split_page(Source(name=page.name, text=lines.text), cutter, is_definition)
     records = [Record(one.start + offset, one.end + offset, one.line + above, one.text) for one in found]
     reader = EntryReader(entry_grammar(), cutter, shop, clock)
-    reader.read(page, records)
+    reader.read(page, records, below=last)
     asked = [record for number, record in enumerate(records) if number in lines.given]
     return _Standing(
         source=page,
         entries=tuple(reader.entries),
-        unread=tuple(reader.complaints),
+        unread=tuple(with_its_date(complaint, moment.day) for complaint in reader.complaints),
         to_come=tuple(_to_come(page, asked, reader.entries, cutter, moment)),
     )
 

@@ -78,9 +78,11 @@ class EntryReader:
         self.entries: list[Entry] = []
         self.complaints: list[Complaint] = []
 
-    def read(self, source: Source, records: list[Record]) -> None:
-        """Reads one page; entries and complaints are kept in written order."""
+    def read(self, source: Source, records: list[Record], *, below: Entry | None = None) -> None:
+        """Reads one page, or what stands `below` the last entry of one; entries and complaints are kept in written order."""
         self._dating.begin_file()
+        if below is not None:
+            self._dating.below(below.when)
         for record in records:
             year = _YEAR.match(record.text) if len(record.text) < _SHORT else None
             if year is not None:

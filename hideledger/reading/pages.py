@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from hideledger.reading.cut import Cutter
+from hideledger.text.blanks import plain_blanks
 from hideledger.text.source import Source
 
 _BLANK = " \t\u00a0\u202f"
@@ -27,7 +28,7 @@ class Block:
     def text(self, number: int) -> str:
         """Line `number` of the block, counted from 0."""
         start, end = self.lines[number]
-        return self.source.text[start:end]
+        return plain_blanks(self.source.text[start:end])
 
 
 class Record:
@@ -55,7 +56,7 @@ def split_page(
     records: list[Record] = []
     block: list[tuple[int, int]] = []
     open_record: Record | None = None  # what an ending comma or a `--` may go on with
-    text = source.text
+    text = plain_blanks(source.text)
     start, number, length = 0, 0, len(text)
     while start <= length:
         end = text.find("\n", start)

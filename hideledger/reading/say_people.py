@@ -31,6 +31,10 @@ def whom(desk: Desk) -> None:
         last = desk.facts[-1] if desk.facts else None
         if isinstance(last, Money):
             desk.facts[-1] = Money(sort=last.sort, money=last.money, by=name)
+        elif desk.mode == "money" and any(name.casefold() == one.name.casefold() for one in desk.shop.customers):
+            raise desk.refuse(
+                "money", f"{name} paid? That stands behind the sum without a comma: `paid $50 by {name}`", phrase
+            )
         else:
             desk.say(By(who=name))
         return
@@ -69,6 +73,9 @@ def out_of(desk: Desk) -> None:
         desk.say(LiftedOut(where=named[0]))
     elif (place := desk.name("place")) is not None:
         desk.say(LiftedOut(where=place[1]))
+    elif (step := desk.look("step")) is not None:
+        message = f"`{step[1]}` is a step, and what ends it is the line of the next one (`pickle in P3`); out of a bath is `out of P3`, out of a place `out of freezer`"
+        raise desk.refuse("step", message, phrase, desk.phrases[desk.at + step[2] - 1].end)
     elif desk.next_is("word"):
         raise unknown(desk, "place", what="bath or place of the shop; write its tag (`out of P3`)")
     else:

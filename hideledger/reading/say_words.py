@@ -7,6 +7,7 @@ from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import Degree, OnHide, Part, Skins, Where
 from hideledger.reading.tags import expand
 from hideledger.reading.unknown_words import _HURRIED, _LANGUAGE, AT_THE_DOOR, DOINGS, close_name, unknown
+from hideledger.text.nearest import nearest
 
 # Words of the language that may stand without a comma behind a reading.
 _DOINGS_BETWEEN = {
@@ -96,7 +97,16 @@ def _goes_on(desk: Desk) -> bool:
         desk.take()
         return True
     if desk.mode == "money":
-        desk.say(Remark(text=desk.rest_of_words()))  # `paid $100 cash`
+        written = desk.rest_of_words()
+        known = nearest(" ".join(written.split()), [customer.name for customer in desk.shop.customers])
+        if known is not None:
+            raise desk.refuse(
+                "money",
+                f"{written}: whoever paid stands behind the sum and `by`, without a comma: `paid $50 by {known}`",
+                phrase,
+                phrase.start + len(written),
+            )
+        desk.say(Remark(text=written))  # `paid $100 cash`
         return True
     doing = _DOINGS_BETWEEN.get(phrase.word)
     if doing is not None and desk.facts:

@@ -128,6 +128,10 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
         end = desk.phrases[desk.at + len(run) - 1].end
         message = f"`{desk.text[phrase.start : end]}`: this book defines no process, so no step is known (`hideledger start FOLDER` writes one to change)"
         return Unreadable("no steps", message, phrase.start, end)
+    bare = " ".join(desk.text.split())
+    if not desk.first and bare.casefold() in desk.shop.recipes:
+        message = f"`{bare}` is a recipe of the shop: write `recipe {bare}`"
+        return Unreadable("word", message, desk.phrases[0].start, desk.phrases[-1].end)
     written = desk.text[phrase.start : phrase.end]
     whole_end = desk.phrases[desk.at + len(run) - 1].end
     whole = desk.text[phrase.start : whole_end]

@@ -77,10 +77,10 @@ def _sweep(
     steps.sort(key=itemgetter(0, 1))  # at one moment those come out first that leave
     inside: dict[int, tuple[Member, BathLife]] = {}
     total, over_since = Decimal(0), None
-    most, held = Decimal(0), inside
+    first, most, held = Decimal(0), Decimal(0), inside
     for instant, enters, member, bath in steps:
         if instant > horizon.at and over_since is not None:  # over full still: by what is in it now
-            yield _full_told(vessel, total, dict(inside), over_since, instant, horizon, may=may)
+            yield _full_told(vessel, (first, total), dict(inside), over_since, instant, horizon, may=may)
             return
         if enters:
             inside[id(member)] = (member, bath)
@@ -89,16 +89,19 @@ def _sweep(
             inside.pop(id(member))
             total -= counts[id(member)]
         if total > allowed and (over_since is None or total > most):
-            over_since = instant if over_since is None else over_since
+            if over_since is None:
+                over_since, first = instant, total
+            elif over_since == instant:
+                first = total
             most, held = total, dict(inside)
         elif total <= allowed and over_since is not None:
-            yield _full_told(vessel, most, held, over_since, instant, horizon, may=may)
+            yield _full_told(vessel, (first, most), held, over_since, instant, horizon, may=may)
             over_since, most = None, Decimal(0)
 
 
 def _full_told(
     vessel: Vessel,
-    most: Decimal,
+    counts: tuple[Decimal, Decimal],
     held: dict[int, tuple[Member, BathLife]],
     since: int,
     until: int,
@@ -106,8 +109,10 @@ def _full_told(
     *,
     may: bool,
 ) -> Finding:
+    """`counts` are what was in it when it became too full, and the most (or what is in it now), which may have come to it later."""
     assert vessel.holds is not None
     now = until > horizon.at
+    first, most = counts
     last, bath = max(held.values(), key=lambda item: (item[0].enter.lo, item[0].stay.mark.entry.order))
     clock, at = horizon.clock, horizon.at
     unknown = "" if not may else "; the kind of some is not written, and they may count for more"
@@ -118,9 +123,9 @@ def _full_told(
         when="now" if now else "record",
         message=f"{vessel.tag} holds {plain_number(vessel.holds)} and "
         + (
-            f"has {plain_number(most)} in it since {stamp(clock, since, at)}"
+            f"has {plain_number(most)} in it{'' if first == most else ', and more than it holds'} since {stamp(clock, since, at)}"
             if now
-            else f"had {plain_number(most)} in it from {stamp(clock, since, at)} to {stamp(clock, until, at)}"
+            else f"had {plain_number(most)} in it{'' if first == most else ' at the most, and more than it holds'} from {stamp(clock, since, at)} to {stamp(clock, until, at)}"
         )
         + unknown,
         do=("move some, and write: " if now else "if a line is missing, write it late, with its own date: ")

@@ -19,7 +19,7 @@ class Horizon:
     `at` and `end` are UTC seconds; `since` is where what is still fresh begins: a day back, and on back to the
     closing before it when nobody was there; `asked` whether `end` was asked for. The lists are those of the floor, made once: `lives` every hide and box by
     arrival, `here` those in the shop, `baths` every bath by make-up, `standing` those not let go; `unread` those here whose arrival could not be read; `drums`
-    the tags of vessels that turn, `step_names` all steps of all processes in small letters.
+    the tags of vessels that turn, `tubs` those that do not, `step_names` all steps of all processes in small letters.
     """
 
     at: int
@@ -34,6 +34,7 @@ class Horizon:
     standing: tuple[BathLife, ...]
     unread: tuple[HideLife, ...]
     drums: frozenset[str]
+    tubs: tuple[str, ...]
     step_names: frozenset[str]
 
     @property
@@ -78,6 +79,7 @@ def look(floor: Floor, ahead: int | None = None) -> Horizon:
         standing=tuple(bath for bath in baths if bath.ended is None),
         unread=tuple(life for life in floor.all_hides() if life.here and arrival_unread(life)),
         drums=frozenset(tag for tag, vessel in floor.book.shop.vessels.items() if vessel.is_drum),
+        tubs=tuple(tag for tag, vessel in floor.book.shop.vessels.items() if not vessel.is_drum),
         step_names=frozenset(
             name.casefold()
             for versions in floor.book.shop.processes.values()

@@ -8,7 +8,8 @@ from hideledger.model.facts import LiftedOut
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import of_bath, of_hide, of_line
-from hideledger.rules.words import listed, when_said, who
+from hideledger.rules.tubs import into_vessel
+from hideledger.rules.words import listed, may_stand_in, when_said, who
 from hideledger.shopfloor.floor import Floor, Oddity
 
 
@@ -22,6 +23,7 @@ def unknown_tag(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         tag = oddity.tags[0]
         others = f", and on {len(oddity.more)} more" if oddity.more else ""
         known = f"; {oddity.note} is" if oddity.note else ""
+        closed = may_stand_in(floor.book, tag)
         yield of_line(
             floor,
             oddity.tags,
@@ -29,11 +31,16 @@ def unknown_tag(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             name="unknown tag",
             when="now",
             message=f"{tag} is not in the book{known}; named "
-            f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}{others}",
-            do=(f"if {oddity.note} is meant, right that line; else " if oddity.note else "right that line, or ")
+            f"{when_said(horizon.clock, oddity.entry.when, horizon.at)}{others}{closed}",
+            do=(
+                "mend that page first, and ask again; it says how under what was not understood; then, "
+                if closed
+                else ""
+            )
+            + (f"if {oddity.note} is meant, right that line; else " if oddity.note else "right that line, or ")
             + _out_of_a_box(oddity, floor)
-            + f"write how it came, with its own date: `{tag} in`, or of a bath: `{tag} mixed in V1`",
-            may=not floor.book.shop.whole,
+            + f"write how it came, with its own date: `{tag} in`, or of a bath: `{tag} mixed{into_vessel(horizon)}`",
+            may=bool(closed) or not floor.book.shop.whole,
             more=tuple(f"also {entry.at.short}" for entry in oddity.more[:5]),
             cause=f"tag {tag}",
         )
@@ -81,8 +88,8 @@ def after_it_was_out(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 when="now",
                 message=f"a line of {when_said(clock, entry.when, at)}, and it was let go "
                 f"{when_said(clock, bath.ended_when, at)}",
-                do=f"right the tag or the time; if it was mixed again, write that first: `{bath.tag} mixed in "
-                f"{bath.vessel or 'V1'}`",
+                do=f"right the tag or the time; if it was mixed again, write that first: `{bath.tag} mixed"
+                f"{f' in {bath.vessel}' if bath.vessel else into_vessel(horizon)}`",
                 entry=entry,
                 since=entry.when.lo,
                 more=(f"let go at {bath.ended.at.short}",),
@@ -165,7 +172,7 @@ def before_it_was_mixed(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             when="record",
             message=f"a line of {when_said(horizon.clock, oddity.entry.when, horizon.at)}{made}",
             do="right the tag or the date; if the bath is older, write how it was made, with its own date: "
-            f"`{oddity.tags[0]} mixed in V1`",
+            f"`{oddity.tags[0]} mixed{into_vessel(horizon)}`",
             more=() if oddity.other is None else (f"mixed at {oddity.other.at.short}",),
             cause=f"tag {oddity.tags[0]}",
         )

@@ -10,7 +10,7 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.missing import tag_that_leapt
 from hideledger.rules.raw import pulled_since
-from hideledger.rules.telling import TAGS, of_bath, of_hide
+from hideledger.rules.telling import TAGS, gone, of_bath, of_hide, pull_or_why
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, Pause, Stay, StepMark
@@ -157,10 +157,10 @@ def wet_salted_into_the_freezer(_floor: Floor, horizon: Horizon) -> Iterable[Fin
                 message=f"{pause.name} {when_said(horizon.clock, pause.start, horizon.at)} while wet with salt",
                 do=f"thaw it in the cold, drain it, and go on with the salt or the pickle: `{TAGS} thawed`"
                 if still
-                else f"pull gently at it before it goes on, and write: `{TAGS} pull test ok`",
+                else pull_or_why(life, "wet salted into the freezer", "pull gently at it before it goes on"),
                 entry=pause.entry,
                 since=pause.start.lo,
-                cause=f"line {pause.entry.order}",
+                cause=f"line {pause.entry.order}{gone(life)}",
                 days=(pause.start.day, pause.start.day),
             )
 

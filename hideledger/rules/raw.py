@@ -9,7 +9,7 @@ from hideledger.model.process import RawLimit, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.spans import next_step, to_come
-from hideledger.rules.telling import TAGS, of_hide, twice_told
+from hideledger.rules.telling import TAGS, gone, of_hide, pull_or_why, twice_told
 from hideledger.rules.tubs import asked
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
@@ -46,7 +46,7 @@ def raw_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             message=_said(raw, limit, over, horizon, certain=certain),
             do=_protect(life, horizon)
             if running
-            else f"look at it closely, pull at ears and belly, and write: `{TAGS} pull test ok`",
+            else pull_or_why(life, "raw too long", "look at it closely, pull at ears and belly"),
             entry=life.arrived if raw.stopped_by is None or running else raw.stopped_by,
             rule=limit.place,
             may=not certain,
@@ -54,7 +54,7 @@ def raw_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             over_s=over,
             limit_s=allowed,
             more=(*_before_the_door(raw), *twice_told(horizon.clock, horizon.at, life.arrived_when)),
-            cause=f"raw {limit.place} {life.arrived.order}",
+            cause=f"raw {limit.place} {life.arrived.order}{gone(life)}",
             begun=raw.since,
         )
 
@@ -132,13 +132,13 @@ def _at_the_door(life: HideLife, raw: RawClock, limit: RawLimit) -> Iterator[Fin
         name="raw too long",
         when="record",
         message=f"came in {lain} after the kill{cold}; {limit.length} at most while raw; the hours before the door are judged here, and the shop's own clock begins at the door",
-        do=f"look at it closely at the door, pull at ears and belly, and write: `{TAGS} pull test ok`",
+        do=pull_or_why(life, "raw too long", "look at it closely at the door, pull at ears and belly"),
         entry=life.arrived,
         rule=limit.place,
         may=not certain,
         since=life.arrived_when.lo,
         limit_s=limit.length.about_seconds,
-        cause=f"door {life.arrived.order}",
+        cause=f"door {life.arrived.order}{gone(life)}",
         days=(life.arrived_when.day, life.arrived_when.day),
     )
 

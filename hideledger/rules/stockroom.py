@@ -43,7 +43,11 @@ def _short(held: Holding, floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     parts = [f"{held.name}: {has} on the shelf{kept}"]
     if rate is not None and rate.daily and held.shelf.amount:
         gone = f"lasts {days_said(held.shelf.amount / rate.daily)}"
-        down = f"is down to that {_day(horizon, reached)}" if keep and not below and reached is not None else gone
+        down = (
+            f"falls to the {supply.keep} to keep on {_day(horizon, reached)}"
+            if keep and not below and reached is not None
+            else gone
+        )
         parts.append(f"at {rate.said(held, floor)} it {down}")
     if arrives is not None and late is not None:
         chance = _day(horizon, _next_chance(horizon, at))

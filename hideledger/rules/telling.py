@@ -105,6 +105,18 @@ def stay_cause(stay: Stay) -> str:
     return f"line {stay.mark.entry.order}" if stay.bath is None else bath_cause(stay.bath)
 
 
+def pull_or_why(life: HideLife, name: str, act: str) -> str:
+    """What to do to a skin that was harmed: look at it and pull. One that is no longer here cannot be pulled at, and a line that says so would be wrong."""
+    if life.here:
+        return f"{act}, and write: `{TAGS} pull test ok`"
+    return f"it is no longer here to be pulled at; say why: `{TAGS} waived {name} -- why`"
+
+
+def gone(life: HideLife) -> str:
+    """Keeps those still here and those no longer here apart in one cause, since other things can be done for them."""
+    return "" if life.here else " gone"
+
+
 def put_in(entry: Entry) -> str:
     """The second place of a finding about a stay."""
     return f"put in at {entry.at.short}"

@@ -62,9 +62,15 @@ def lines_for(step: Step, horizon: Horizon, at: int | None = None, own: BathLife
     if turns and own is not None and own.ended is None and own.vessel in horizon.drums:
         return (f"{step.name} in {own.tag}",)
     made = free_tag({bath.tag for bath in horizon.baths}, "L" if turns else "P")
-    free = horizon.drums - {bath.vessel for bath in horizon.standing}
-    vessel = min(free or horizon.drums, default="") if turns else ""
-    return f"{made} mixed{f' in {vessel}' if vessel else ''}", f"{step.name} in {made}"
+    return f"{made} mixed{into_vessel(horizon, turns=turns)}", f"{step.name} in {made}"
+
+
+def into_vessel(horizon: Horizon, *, turns: bool = False) -> str:
+    """` in T2`: a vessel of the shop that is free, else the first of its sort; nothing where the shop has none, since no line may name one that is not there."""
+    vessels = sorted(horizon.drums) if turns else horizon.tubs
+    full = {bath.vessel for bath in horizon.standing}
+    vessel = next((tag for tag in vessels if tag not in full), next(iter(vessels), ""))
+    return f" in {vessel}" if vessel else ""
 
 
 def asked(head: str, step: Step, horizon: Horizon, own: BathLife | None = None) -> str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from hideledger.model.entry import Entry
-from hideledger.model.facts import Ran, Reading, Stepped
+from hideledger.model.facts import Bought, Counted, Money, Ran, Reading, Stepped, Used
 from hideledger.model.moments import HOUR
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
@@ -33,6 +33,32 @@ def twice_the_same(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             more=() if oddity.other is None else (f"also {oddity.other.at.short}",),
             cause=f"line {oddity.entry.order}",
         )
+    yield from _on_the_shelf(floor)
+
+
+def _on_the_shelf(floor: Floor) -> Iterator[Finding]:
+    """What was bought, used or paid is counted twice where its line stands twice; such a line names no tag."""
+    said: dict[int, list[Entry]] = {}
+    for entry in floor.entries:
+        if entry.tags or entry.group is not None or not entry.when.timed:
+            continue
+        if not any(isinstance(fact, Bought | Counted | Used | Money) for fact in entry.facts):
+            continue
+        at_once = said.setdefault(entry.when.lo, [])
+        first = next((other for other in at_once if other.facts == entry.facts), None)
+        at_once.append(entry)
+        if first is not None:
+            yield of_line(
+                floor,
+                (),
+                entry,
+                name="twice the same",
+                when="record",
+                message=f"`{entry.text.strip()}` is written twice, and both count",
+                do="strike one of the two with `struck` before it; if there were two, right the time of one",
+                more=(f"also {first.at.short}",),
+                cause=f"line {entry.order}",
+            )
 
 
 def _told(oddity: Oddity, horizon: Horizon) -> tuple[str, str]:

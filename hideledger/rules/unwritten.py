@@ -8,7 +8,7 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.spans import arrival_unread, current_spell
 from hideledger.rules.telling import TAGS, of_hide, twice_told
-from hideledger.rules.tubs import asks_for_bath, baths_for, free_tag, in_liquor
+from hideledger.rules.tubs import asks_for_bath, baths_for, free_tag, in_liquor, into_vessel
 from hideledger.rules.words import in_order, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, Stay
@@ -48,7 +48,7 @@ def no_bath_written(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             )
         else:
             made = free_tag(set(floor.baths) | set(floor.hides), letters)
-            vessel = f" in {min(horizon.drums)}" if line.sort == "run" and horizon.drums else ""
+            vessel = into_vessel(horizon, turns=line.sort == "run")
             asked = f"and no {sort} is written, nor does one stand for it"
             do = (
                 f"write how the {sort} was made, with its own date, and that it went in: `{made} mixed{vessel}`, "

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 
+from hideledger.model.book import Book
 from hideledger.model.moments import Clock, When
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -35,6 +36,12 @@ def when_said(clock: Clock, when: When, at: int) -> str:
     if when.lo == when.hi:
         return stamp(clock, when.lo, at)
     return f"some time on {day_said(clock, when.day, at)}"
+
+
+def may_stand_in(book: Book, what: str) -> str:
+    """`; 2026-10.hides could not be read, and H9 may stand there`, where whole pages are closed to us: what is missing is then no slip yet."""
+    pages = list(dict.fromkeys(complaint.place.file for complaint in book.unread if complaint.code == "page"))
+    return f"; {listed(pages)} could not be read, and {what} may stand there" if pages else ""
 
 
 def tag_order(tag: str) -> tuple[tuple[int, int, str], ...]:

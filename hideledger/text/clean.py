@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 
 # Cc but tab and newline, Cf (bidi, zero width) but the joiner, Cs, Zl, Zp: written out so that one pass of `re` suffices.
 _HARMFUL = re.compile(
@@ -21,3 +22,11 @@ def _written_out(match: re.Match[str]) -> str:
 def clean(text: str) -> str:
     """The text with every control character, bidi mark and lone surrogate written out (`\\x1b`); tabs become blanks."""
     return _HARMFUL.sub(_written_out, text).replace("\t", " ")
+
+
+def invisible_mark(text: str, at: int) -> str:
+    """What stands at a place where nothing is to be seen, in words: `an invisible mark (zero width space)`; empty where it is something else."""
+    if _HARMFUL.match(text, at) is None:
+        return ""
+    name = unicodedata.name(text[at], "").casefold().replace("zero width no-break space", "byte order mark")
+    return f"an invisible mark ({name})" if name else f"a control character ({clean(text[at])})"

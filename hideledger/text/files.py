@@ -57,7 +57,7 @@ def _no_page(given: str, left: Sequence[Left]) -> BookTrouble:
     lost = [one for one in left if one.lost]
     if lost:
         return BookTrouble("; ".join(map(str, lost)))
-    none = f"no page of a book here (a file that ends in {ENDING}); hideledger start makes some"
+    none = f"no page of a book here (a file that ends in {ENDING}); `hideledger start FOLDER` makes a book"
     return BookTrouble(f"{clean(given)}: {none}", 2)
 
 
@@ -146,7 +146,7 @@ def decode(raw: bytes, said: str) -> str:
         line = body.count(b"\n", 0, trouble.start) + 1
         line_start = body.rfind(b"\n", 0, trouble.start) + 1
         column = len(body[line_start : trouble.start].decode("utf-8", "replace")) + 1
-        reason = f"byte {body[trouble.start]:#04x} is no UTF-8; save the page as UTF-8"
+        reason = f"this page is saved in another encoding (ANSI, Windows): byte {body[trouble.start]:#04x} is no UTF-8, first on line {line}; save it again as UTF-8"
         place = Place(file=said, line=line, column=column)
         raise BookTrouble(f"{place}: {reason}", place=place, said=reason) from None
     if "\r" in text:

@@ -36,7 +36,7 @@ class Page:
 def newest_page(book: Book, paths: Sequence[str], at: int, day: int) -> Page:
     """The page whose latest entry is the latest, or a new one of its form when it is named for a time before `day`.
 
-    The page that holds the `shop` definition is none of them, whatever else stands on it. An entry more than a day ahead of `at` (UTC seconds) is a slip and makes no page the newest.
+    Raises NotWritten where that page is there and could not be read. The page that holds the `shop` definition is none of them, whatever else stands on it. An entry more than a day ahead of `at` (UTC seconds) is a slip and makes no page the newest.
     """
     latest: dict[str, int] = {}
     for entry in book.entries:
@@ -164,6 +164,11 @@ def _beside(book: Book, path: str, name: str) -> Page:
     for source in book.sources:
         if os.path.realpath(source.path) == os.path.realpath(path):
             return _of(source)
+    closed = next((one for one in book.unread if one.code == "page" and one.place.file in (name, clean(name))), None)
+    if closed is not None:
+        raise NotWritten(
+            f"{clean(name)}: the line belongs on this page, and {closed.message}; mend that, or name another page with --file; nothing was written"
+        )
     return Page(path=path, name=name, source=None)
 
 

@@ -111,6 +111,8 @@ BAD_LINES = [
     ("process", "  soaked within 3 h of salted", 24, "step"),
     ("process", "  soaked within 3 h salt", 21, "expected"),
     ("process", "  soaked within 3 h of drained", 24, "order"),
+    ("process", "  soaked within 3 h of salt", 24, "together"),
+    ("process", "  soaked within 23 h of salt", 25, "together"),
     ("process", "  soaked needs cut tset", 16, "test"),
     ("process", "  soaked weighs shavd", 17, "word"),
     ("process", "  soaked note presure", 15, "word"),

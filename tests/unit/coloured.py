@@ -66,6 +66,16 @@ PAGE: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ),
     ),
     (
+        "  8:11 P3 PH2.0 meter",
+        (
+            ("8:11", "time alone"),
+            ("P3", "tag"),
+            ("PH", "word"),
+            ("2.0", "number"),
+            ("meter", "known"),
+        ),
+    ),
+    (
         "  8:10 P3 pH 2.1 meter, 64 °F, 40 sal",
         (
             ("8:10", "time alone"),

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from hideledger.cli.moment import Unclear, instant_of, length_of
+from hideledger.cli.moment import Unclear, instant_of, is_a_day, length_of
 from hideledger.model.moments import Clock
 
 CHICAGO = Clock("America/Chicago")
@@ -37,10 +37,30 @@ def utc(*parts: int, zone: str = "America/Chicago") -> int:
         # of a time that comes twice that night the first is taken
         ("2026-11-01 01:30", utc(2026, 11, 1, 1, 30)),
         ("2027-12-31", utc(2028, 1, 1)),
+        # as a line of the book may have it
+        ("2026/11/5", utc(2026, 11, 6)),
+        ("5 Nov 2026", utc(2026, 11, 6)),
+        ("Nov 5th, 2026 7:30 pm", utc(2026, 11, 5, 19, 30)),
+        ("5.11.2026 18:00", utc(2026, 11, 5, 18)),
+        ("13/11/2026, 6 pm", utc(2026, 11, 13, 18)),
     ],
 )
 def test_a_date_means_its_end_and_a_time_that_minute(written: str, instant: int) -> None:
     assert instant_of(written, CHICAGO) == instant
+
+
+def test_figures_alone_go_by_the_shops_own_line() -> None:
+    assert instant_of("11/5/2026 6 pm", CHICAGO, "month first") == utc(2026, 11, 5, 18)
+    assert instant_of("11/5/2026 6 pm", CHICAGO, "day first") == utc(2026, 5, 11, 18)
+    assert instant_of("5.11.2026", CHICAGO, "day first") == utc(2026, 11, 6)
+    with pytest.raises(Unclear, match="2026-11-05 or 2026-05-11"):
+        instant_of("5.11.2026", CHICAGO, "month first")
+
+
+def test_a_day_alone_is_known_in_every_form() -> None:
+    assert is_a_day("5 Nov 2026")
+    assert not is_a_day("5 Nov 2026 noon")
+    assert not is_a_day(None)
 
 
 def test_the_day_the_clocks_go_back_is_25_hours_long() -> None:
@@ -51,13 +71,16 @@ def test_the_day_the_clocks_go_back_is_25_hours_long() -> None:
     ("written", "said"),
     [
         ("tomorrow", "takes a date"),
-        ("11/5/2026", "takes a date"),
+        ("11/5/2026", "11/5/2026: 2026-11-05 or 2026-05-11. write one of them"),
+        ("5 Nov", "of which year. write it as 2026-11-05"),
+        ("5 Nov 2026 at six", "takes a date"),
+        ("2026-11-05x", "takes a date"),
         ("18:00", "takes a date"),
         ("", "takes a date"),
-        ("2026-13-01", "no such day"),
+        ("2026-13-01", "no month 13"),
         ("2026-02-29", "no such day"),
-        ("0000-01-01", "no such day"),
-        ("9999-12-31", "outside 1900 to 2999"),
+        ("0000-01-01", "no month 0|year 0"),
+        ("9999-12-31", "in the year 9999"),
         ("2026-11-05 24:00", "between 0:00 and 23:59"),
         ("2026-11-05 12:60", "between 0:00 and 23:59"),
         ("2026-11-05 13pm", "1 to 12"),

@@ -180,29 +180,34 @@ def test_pages_may_come_and_go(tmp_path: Path) -> None:
     other = page.with_name("december.hides")
     plans: dict[int, Callable[[], object]] = {
         10: lambda: other.write_text("2026-11-05 17:02 H2 neutralised\n", encoding="utf-8"),
-        20: other.unlink,
+        20: lambda: other.rename(other.with_name("winter.hides")),
         30: lambda: os.utime(page),
     }
     evening = evening_at(tmp_path / "book", 40, plans)
-    assert evening.told("read again", "ended", "running")[1:] == [
+    assert evening.told("read again", "ended", "running", "cannot be read now")[1:] == [
         f"2026-11-05 17:02 read again: {other} is new; 9 lines",
         "2026-11-05 17:02 ended: H2 pickle in P1",
         "2026-11-05 17:02 running: H2 neutralised, ready 17:22",
         "2026-11-05 17:02 running: H2 neutralised, time is up 17:32",
-        f"2026-11-05 17:02 read again: {other} is gone; 8 lines",
-        "2026-11-05 17:02 ended: H2 neutralised",
-        # nothing is told of a page that was only touched
+        f"2026-11-05 17:02 read again: {other.with_name('winter.hides')} is new, {other} is gone; 9 lines",
+        # nothing is ended by another name, and nothing is told of a page that was only touched
     ]
 
 
-def test_a_page_that_comes_back_rings_no_bell_twice(tmp_path: Path) -> None:
+def test_a_page_taken_away_ends_no_clock_and_leaves_the_last_sheet_standing(tmp_path: Path) -> None:
     page = saved(tmp_path / "book", ["2026-11-05 16:20 H1 neutralised"])
     away = page.with_name("away")
-    plans: dict[int, Callable[[], object]] = {10: lambda: page.rename(away), 20: lambda: away.rename(page)}
-    evening = evening_at(tmp_path / "book", 30, plans)
-    assert [line for line in evening.told("ended") if "H1" in line] == ["2026-11-05 17:02 ended: H1 neutralised"]
-    assert len(evening.told("overdue")) == 2  # told when it is found again, and rung once
+    plans: dict[int, Callable[[], object]] = {10: lambda: page.rename(away), 40: lambda: away.rename(page)}
+    evening = evening_at(tmp_path / "book", 60, plans)
+    assert evening.told("ended") == []
+    assert evening.told("cannot be read now", "read again") == [
+        f"2026-11-05 17:02 cannot be read now: {page} is no longer there: put it back, or end the clocks and begin them again without it; what was read before stands",
+        "2026-11-05 17:02 read again: nothing changed; 8 lines",
+    ]
     assert evening.bells() == ["overdue 17:02:00"]
+    while_away = [picture for picture in evening.pictures if picture.trouble]
+    assert len(while_away) > 20
+    assert all(picture.look.clocks for picture in while_away)
 
 
 def test_a_page_that_an_editor_empties_before_it_fills_it_ends_no_clock(tmp_path: Path) -> None:

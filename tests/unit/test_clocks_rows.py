@@ -233,7 +233,7 @@ def test_too_many_clocks_are_counted_and_the_overdue_ones_stay() -> None:
     assert [text.split(":")[0] for _, text in told["Overdue"]] == ["H1"]
     assert len(told["Ends today"]) == 1
     (left,) = (heading for heading in told if heading.startswith("and "))
-    assert left == "and 3 more clocks; floor shows all"
+    assert left == "and 3 more clocks; hideledger floor shows all"
 
 
 def test_between_two_looks_what_runs_over_takes_its_place_among_the_overdue() -> None:
@@ -244,3 +244,11 @@ def test_between_two_looks_what_runs_over_takes_its_place_among_the_overdue() ->
         ("time is up", "H1: neutralised"),
         ("1 h over", "H2: tan"),
     ]
+
+
+@pytest.mark.parametrize("at", ["2026-11-05 17:10", "2026-11-05 17:10:30", "2026-11-05 17:12"])
+def test_a_hide_whose_longest_time_is_up_is_not_told_once_more_as_ready(at: str) -> None:
+    told = parts(sheet("2026-11-05 16:40 H1 neutralised", at=at))
+    rows = [text for heading in told for _, text in told[heading] if "H1: neutralised" in text]
+    assert len(rows) == 1
+    assert "30 min at most" in rows[0]

@@ -13,7 +13,7 @@ import pytest
 from hideledger.model.moments import DAY, HOUR, MINUTE, Length
 from hideledger.model.process import Process, Range, Step
 from hideledger.model.units import Quantity
-from tests.unit.definition_pages import WHOLE_SHOP, amount, read_well
+from tests.unit.definition_pages import WHOLE_SHOP, amount, read, read_well
 
 
 def steps_of(*lines: str, before: str = "shop\n  gallons US\nkind elk cape\nkind whitetail cape or cape\n") -> Process:
@@ -144,9 +144,9 @@ def test_a_step_has_other_names_and_every_other_clause() -> None:
         "in",
         "fleshed or flesh or rough fleshed  within 12 h of in",
         "pickle  stays 3 d to 9 d, 36 to 50 sal with skins in, read every 24 h, stirred every 12 h, tanning begun, raw clock runs",
-        "rinsed  within 2 h of pickle, within 9 d of flesh, needs pull and cut test",
+        "rinsed  within 10 d of pickle, within 9 d of flesh, needs pull and cut test",
         "pickle again  stays at least 12 h, SG 1.02 to 1.05 at mixing, note pH and temperature",
-        "oiled  within 4 h of pickle again",
+        "oiled  within 24 h of pickle again",
     )
     steps = {step.title: step for step in process.steps}
     assert steps["fleshed"].others == ("flesh", "rough fleshed")
@@ -215,3 +215,35 @@ def test_a_line_that_ends_with_a_comma_goes_on() -> None:
 @pytest.mark.parametrize("name", ["second run", "nose split", "paddle stay", "rug rinsed", "hard need", "big seeds"])
 def test_a_name_that_is_near_a_word_of_the_language_is_a_name(name: str) -> None:
     assert [step.name for step in steps_of("in", f"{name}, stays 1 h to 2 h").steps] == ["in", name]
+
+
+# --- two lines that nobody can keep both -------------------------------------------------------------------------------------
+
+
+def test_a_limit_shorter_than_the_stay_it_counts_from_is_told_with_both_lines() -> None:
+    page = "process drum\n  in\n  pickle  stays at least 3 d\n  shaved  within 12 h of pickle\n  out\n"
+    shop, (told,) = read(page)
+    assert (told.place.line, told.code) == (4, "together")
+    assert "`shaved` within 12 h of `pickle` cannot be kept" in told.message
+    assert "stays at least 3 d (shop.hides:3)" in told.message
+    assert "longer than 3 d" in told.message
+    assert [step.within for step in shop.processes["drum"][0].steps if step.name == "shaved"] == [()]
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("pickle stays at least 3 d", "shaved within 4 d of pickle"),
+        ("pickle stays at most 3 d", "shaved within 12 h of pickle"),
+        ("pickle stays at least 3 d", "rinsed", "shaved within 12 h of rinsed"),
+        ("pickle stays at least 3 d", "shaved", "pickle again stays at least 1 h", "oiled within 12 h of pickle again"),
+    ],
+)
+def test_limits_that_can_be_kept_are_read(lines: tuple[str, ...]) -> None:
+    assert any(step.within for step in steps_of("in", *lines, "out").steps)
+
+
+def test_a_stay_longer_for_one_kind_alone_is_told_with_that_kind() -> None:
+    page = "kind elk cape\nprocess drum\n  in\n  pickle  stays at most 9 d, elk cape: 3 d to 9 d\n  shaved  within 12 h of pickle\n  out\n"
+    (told,) = read(page)[1]
+    assert "stays at least 3 d for elk cape" in told.message

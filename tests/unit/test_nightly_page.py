@@ -231,3 +231,22 @@ def test_a_page_of_any_answer_can_be_made() -> None:
     )
     assert "P1  in V1" in Read(page(sheet, "x")).said("p")
     assert card(sheet).split("\n")[0] == "t"
+
+
+def test_several_pages_are_left_in_one_run(tmp_path: Path, capsys: Captured) -> None:
+    book = write_book(tmp_path, QUIET)
+    shown, plain = tmp_path / "morning.html", tmp_path / "morning.txt"
+    main(["check", str(book), "--at", AT, "--page", str(shown), "--page", str(plain)])
+    capsys.readouterr()
+    assert shown.read_text(encoding="utf-8").startswith("<!")
+    assert "Alder Fork" in plain.read_text(encoding="utf-8")
+
+
+def test_where_one_of_several_pages_is_refused_none_is_left(tmp_path: Path, capsys: Captured) -> None:
+    book = write_book(tmp_path, QUIET)
+    assert (
+        main(["check", str(book), "--at", AT, "--page", str(tmp_path / "a.html"), "--page", str(tmp_path / "b.pdf")])
+        == 2
+    )
+    assert "b.pdf" in capsys.readouterr().err
+    assert not (tmp_path / "a.html").exists()

@@ -245,7 +245,7 @@ def test_the_windows_lines_ask_what_can_be_asked() -> None:
     assert (wanted.command, wanted.book, wanted.page) == (
         "check",
         [r"C:\Users\ida\book"],
-        r"C:\Users\ida\Desktop\morning.html",
+        [r"C:\Users\ida\Desktop\morning.html"],
     )
     (script,) = re.findall(r"^```powershell\n(.*?)^```$", SECTION, re.DOTALL | re.MULTILINE)
     (told,) = re.findall(r"-Argument '(.*?)'", script)

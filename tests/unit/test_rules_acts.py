@@ -243,3 +243,41 @@ def test_no_length_of_time_is_said_to_be_none() -> None:
     lines = "2026-11-02 H1 in, process cape\n2026-11-02 H1 neutralised\n2026-11-02 09:00 H1 tan\n"
     for at in ("2026-11-02 08:00", "2026-11-02 09:00", "2026-11-02 12:00", "2026-11-04 12:00"):
         assert not [f.message for f in seen(lines, at) if "no time" in f.message.replace("no time zone", "")]
+
+
+RAW = """shop Bramble Lane Skins
+  zone America/Chicago
+  hours 7:00 to 18:00, Mon to Sat
+  gallons US
+process cape
+  in
+  fleshed
+  salt  stays at least 24 h, raw clock stops
+  out
+  raw at most 12 h
+"""
+
+
+def test_nobody_is_asked_to_pull_at_a_skin_that_is_lost() -> None:
+    day = "2026-11-02 08:00 H5 H6 in, process cape\n2026-11-03 08:00 H5 H6 fleshed\n2026-11-03 09:00 H5 H6 salt\n"
+    told = [
+        one
+        for one in seen(f"{day}2026-11-03 10:00 H6 lost\n", "2026-11-03 12:00", shop=RAW)
+        if one.name == "raw too long"
+    ]
+    assert [(one.tags, one.ended) for one in told] == [(("H5",), False), (("H6",), True)]
+    assert "`H5 pull test ok`" in told[0].do
+    assert told[1].do == "it is no longer here to be pulled at; say why: `H6 waived raw too long -- why`"
+    after = f"{day}2026-11-03 10:00 H6 lost\n2026-11-03 11:00 H6 waived raw too long -- it slipped\n"
+    names = [one.name for one in seen(after, "2026-11-03 12:00", shop=RAW) if "H6" in one.tags]
+    assert "after it was out" not in names
+    assert "raw too long" not in names
+
+
+def test_a_line_to_write_names_a_vessel_the_shop_has_or_none() -> None:
+    line = "2026-11-02 08:00 H99 pickle\n"
+    assert "`H99 mixed in V1`" in named(seen(line, "2026-11-02 09:00"), "unknown tag").do
+    other = SHOP.replace("vessel V1, vat", "vessel T7, tub")
+    assert "`H99 mixed in T7`" in named(seen(line, "2026-11-02 09:00", shop=other), "unknown tag").do
+    none = SHOP.replace("vessel V1, vat, 40 gal\n", "")
+    assert "`H99 mixed`" in named(seen(line, "2026-11-02 09:00", shop=none), "unknown tag").do

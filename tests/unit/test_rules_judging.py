@@ -302,7 +302,7 @@ def test_an_over_full_tub_is_told_at_its_fullest() -> None:
     ins = "".join(f"2026-11-02 10:{n:02} H{n} pickle in P1\n" for n in range(1, 10))
     book = f"vessel V2, vat, 40 gal, holds 6\n2026-11-02 08:00 P1 mixed in V2, 20 gal water\n{hides}{ins}"
     found = [f for f in look(book, "2026-11-02 12:00").findings if f.name == "vessel over full"]
-    assert [f.message for f in found] == ["V2 holds 6 and has 9 in it since Mon 2 Nov 10:07"]
+    assert [f.message for f in found] == ["V2 holds 6 and has 9 in it, and more than it holds since Mon 2 Nov 10:07"]
     assert found[0].do == "move some, and write: `H9 out of P1`"
 
 

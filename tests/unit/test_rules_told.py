@@ -175,8 +175,26 @@ def test_a_tub_over_full_now_is_told_by_what_is_in_it_now() -> None:
     lines = P1 + ins + "2026-11-03 09:40 H1 thru H9 pickle in P1\n2026-11-03 10:00 H9 out of P1\n"
     one = named(seen(lines, "2026-11-03 10:30"), "vessel over full")
     assert (one.when, one.rings) == ("now", True)
-    assert one.message == "V1 holds 6 and has 8 in it since Tue 3 Nov 09:40"
+    assert one.message == "V1 holds 6 and has 8 in it, and more than it holds since Tue 3 Nov 09:40"
     assert one.tags == (*(f"H{n}" for n in range(1, 9)), "P1")
+
+
+def test_how_many_were_in_at_a_time_is_said_only_of_that_time() -> None:
+    ins = "".join(skin(f"H{n}", "2026-11-03 08:05") for n in range(1, 10))
+    at_once = named(
+        seen(P1 + ins + "2026-11-03 09:40 H1 thru H9 pickle in P1\n", "2026-11-03 10:30"), "vessel over full"
+    )
+    assert at_once.message == "V1 holds 6 and has 9 in it since Tue 3 Nov 09:40"
+    lines = (
+        P1
+        + ins
+        + "2026-11-03 09:40 H1 thru H7 pickle in P1\n2026-11-03 09:50 H8 H9 pickle in P1\n2026-11-03 10:00 H1 thru H5 out of P1\n"
+    )
+    later = named(seen(lines, "2026-11-03 10:30"), "vessel over full")
+    assert (
+        later.message
+        == "V1 holds 6 and had 9 in it at the most, and more than it holds from Tue 3 Nov 09:40 to Tue 3 Nov 10:00"
+    )
 
 
 def test_hides_whose_bath_was_let_go_ring_until_their_next_step_is_written() -> None:

@@ -85,6 +85,23 @@ def test_tab_finishes_the_word(shell: str, folder: Path) -> None:
     assert list(zip([line for line, _ in TYPED], said, strict=True)) == list(TYPED)
 
 
+# inside quotes the line goes on, so the one who types closes them; behind a page the shell does
+QUOTED = (
+    ("hideledger write 'H1 fles\t'", ["write", "H1 flesh"]),
+    ("hideledger history 'Or\t Va\t'", ["history", "Oren Vale"]),
+    ('hideledger history "H1 p\t"', ["history", "H1 P1"]),
+    ("hideledger write 'H\t'", ["write", "H"]),
+    ("hideledger meaning 'came o\t'", ["meaning", "came out"]),
+    ("hideledger check --quiet 'tub\tju\t", ["check", "--quiet", "tub book/june.hides"]),
+)
+
+
+def test_tab_finishes_a_word_inside_quotes(folder: Path) -> None:
+    needs("bash")
+    said = typed("bash", [line for line, _ in QUOTED], folder, folder / "other.hides")
+    assert list(zip([line for line, _ in QUOTED], said, strict=True)) == list(QUOTED)
+
+
 @pytest.mark.parametrize("shell", SHELLS)
 def test_the_book_that_was_named_is_the_one_looked_into(shell: str, folder: Path) -> None:
     needs(shell)

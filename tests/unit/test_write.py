@@ -150,7 +150,7 @@ def test_what_is_no_text_is_refused_in_a_sentence(book: str, capsys: Captured, m
     from_input(monkeypatch, b"H1 drained\nP1 64 \xb0F\n")
     assert write(book) == 2
     assert capsys.readouterr().err == (
-        "hideledger: standard input:2:7: byte 0xb0 is no UTF-8; send it as UTF-8; nothing was written\n"
+        "hideledger: standard input:2:7: this is sent in another encoding (ANSI, Windows): byte 0xb0 is no UTF-8, first on line 2; send it again as UTF-8; nothing was written\n"
     )
     assert write(book, "H1 drained \udcb0") == 2
     assert "no UTF-8" in capsys.readouterr().err

@@ -212,3 +212,50 @@ def test_a_new_page_is_said(tmp_path: Path, capsys: Captured) -> None:
 def test_asking_what_to_write_shows_the_quotes_that_are_safe(book: str, capsys: Captured) -> None:
     assert write(book, "") == 2
     assert "as in: hideledger write 'H41 salt'" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    ("line", "day"),
+    [
+        ("yesterday 10:00 H41 ears turned", "`2026-11-11 10:00 H41 ears turned`"),
+        ("today H41 ears turned", "`2026-11-12 H41 ears turned`"),
+        ("Wednesday 10:00 H41 ears turned", "`2026-11-11 10:00 H41 ears turned`"),
+        ("Thu 10:00 H41 ears turned", "`2026-11-12 10:00 H41 ears turned`"),
+        ("Fri. 10:00 H41 ears turned", "`2026-11-06 10:00 H41 ears turned`"),
+        ("H51 in, killed yesterday", "`2026-11-11`"),
+    ],
+)
+def test_a_day_by_its_word_is_refused_with_the_date_it_means(book: str, capsys: Captured, line: str, day: str) -> None:
+    # 12 November 2026 is a Thursday.
+    assert write(book, line, at="2026-11-12 18:00") == 3
+    assert f"write the date itself: {day}" in flat(capsys.readouterr().out)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "10-30 9:00 H41 ears turned",
+        "10-30-26 H41 ears turned",
+        "30.10. 9:00 H41 ears turned",
+        "12.11 10:00 H41 ears turned",
+    ],
+)
+def test_a_date_the_book_does_not_read_is_told_as_a_date(book: str, capsys: Captured, line: str) -> None:
+    assert write(book, line, at="2026-11-12 18:00") == 3
+    told = flat(capsys.readouterr().out)
+    assert ":1: a date?" in told
+    assert "write it as 2026-11-03" in told
+
+
+def test_a_recipe_without_its_word_is_told_how_it_is_written(book: str, capsys: Captured) -> None:
+    page = Path(book) / "november.hides"
+    page.write_text(
+        f"recipe tan bath\n  per gal water: 8 oz salt\n{page.read_text(encoding='utf-8')}", encoding="utf-8"
+    )
+    assert write(book, "P9 mixed in V1, tan bath, 10 gal water") == 3
+    assert "`tan bath` is a recipe of the shop: write `recipe tan bath`" in flat(capsys.readouterr().out)
+
+
+def test_out_of_a_step_is_told_what_ends_a_step(book: str, capsys: Captured) -> None:
+    assert write(book, "H41 out of pickle") == 3
+    assert "`pickle` is a step, and what ends it is the line of the next one" in flat(capsys.readouterr().out)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from hideledger.cli import main
 from hideledger.reading import read_book
 from hideledger.writing.newest import Page, named_page, newest_page, shop_page
 from hideledger.writing.trouble import NotWritten
@@ -149,3 +150,32 @@ def test_a_page_that_check_would_never_read_is_refused(
     with pytest.raises(NotWritten, match="nothing was written") as refused:
         named_page(read_book([book]), [book], name)
     assert why in str(refused.value)
+
+
+UTF_16 = "2026-10-30 08:00 H9 in\n".encode("utf-16")  # with its mark (The Unicode Standard, 23.8)
+
+
+def test_a_page_that_could_not_be_read_is_never_taken_for_a_new_one(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pages(tmp_path)
+    (tmp_path / "2026-10.hides").write_bytes(UTF_16)
+    assert main(["write", "H9 salt", "--book", str(tmp_path), "--at", "2026-10-30T12:00"]) == 2
+    told = capsys.readouterr().err
+    assert "2026-10.hides: the line belongs on this page, and nothing of this page could be read" in told
+    assert "UTF-16" in told
+    assert (tmp_path / "2026-10.hides").read_bytes() == UTF_16
+
+
+def test_a_tag_that_may_stand_on_an_unread_page_is_no_slip_yet(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pages(tmp_path, november="2026-11-01 08:00 remark snow\n")
+    (tmp_path / "october.hides").write_bytes(UTF_16)
+    main(["write", "H9 pull test ok", "--book", str(tmp_path), "--at", "2026-11-02T12:00"])
+    told = " ".join(capsys.readouterr().out.split())
+    assert "unknown tag, maybe: H9" in told
+    assert "october.hides could not be read, and H9 may stand there" in told
+    assert "mend that page first" in told
+    main(["history", "H9", "--book", str(tmp_path)])
+    assert "H9 may stand there" in " ".join(capsys.readouterr().err.split())

@@ -194,7 +194,10 @@ def test_what_is_no_line_is_refused_with_its_column(tmp_path: Path, line: str, s
     [
         ("ab\n".encode("utf-16"), "UTF-16"),
         ("ab\n".encode("utf-16-be"), "UTF-16"),
-        (b"Gr\xf6\xdfe\n", "1:3: byte 0xf6 is no UTF-8"),
+        (
+            b"Gr\xf6\xdfe\n",
+            "1:3: this page is saved in another encoding (ANSI, Windows): byte 0xf6 is no UTF-8, first on line 1; save it again as UTF-8",
+        ),
     ],
 )
 def test_a_page_in_other_letters_is_refused(tmp_path: Path, body: bytes, said: str) -> None:

@@ -119,10 +119,10 @@ def unread_section(
     rows = [_unread(complaint, shown=complaint.text not in known) for complaint in book.unread[:most]]
     left = len(book.unread) - len(rows)
     if left:
-        rows.append(Row(text=f"and {counted(left, 'more line', 'more lines')}; check shows them all"))
+        rows.append(Row(text=f"and {counted(left, 'more line', 'more lines')}; hideledger check shows them all"))
     if rows and held:
         tags = tags_said(in_order(tag for finding in held for tag in finding.tags))
-        words = f"{counted(len(held), 'finding')} for the record held back until then: {tags}"
+        words = f"{counted(len(held), 'finding')} for the record held back until these lines can be read: {tags}"
         rows.append(Row(text=words, plain=(f"{book.unread[-1].place}: {words}",)))
     closed = any(complaint.code == "page" for complaint in book.unread)  # the shop page may be one of them
     if rows and not closed and book.shop == ShopBook():

@@ -30,8 +30,13 @@ class ClockLook:
     until: int
 
     def shown(self, now: int) -> list[Countdown]:
-        """Those that belong on the sheet: overdue, ending before the shop opens again, ready today, standing in a drum."""
-        return [one for one in self.clocks if one.is_over(now) or one.stands or one.earliest < self.until]
+        """Those that belong on the sheet: overdue, ending before the shop opens again, ready today, standing in a drum.
+
+        Whose longest time is up is no longer told to be ready.
+        """
+        found = [one for one in self.clocks if one.is_over(now) or one.stands or one.earliest < self.until]
+        up = {(tag, one.what) for one in found if one.sort == "limit" and now >= one.latest for tag in one.tags}
+        return [one for one in found if one.sort != "ready" or any((tag, one.what) not in up for tag in one.tags)]
 
 
 def look_at(floor: Floor) -> ClockLook:
@@ -78,7 +83,7 @@ def clock_sheet(
     elif floor.book.unread:
         untold.append(f"{unread_said(floor.book)} not understood")
     if untold:
-        sections.append(Section(heading=f"and {', '.join(untold)}; floor shows all", rows=()))
+        sections.append(Section(heading=f"and {', '.join(untold)}; hideledger floor shows all", rows=()))
     name = floor.book.shop.shop.name or "The shop"
     return Sheet(
         title=f"{name}, {_now_said(now, clock, seconds=seconds)}",

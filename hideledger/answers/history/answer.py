@@ -19,7 +19,7 @@ from hideledger.answers.whose import NothingFound, near_number
 from hideledger.model.moments import Clock, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.spans import arrival_unread
-from hideledger.rules.words import listed, tag_order
+from hideledger.rules.words import listed, may_stand_in, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
 from hideledger.text.nearest import nearest
@@ -152,7 +152,7 @@ def _nothing(floor: Floor, people: Iterable[str], name: str, unknown: Sequence[s
     )
     missing = name if len(unknown) > 1 or near in known else unknown[0]
     hint = f"; {near} is" if near else ""
-    return f"{missing} is not in the book{hint}"
+    return f"{missing} is not in the book{hint}{may_stand_in(floor.book, missing)}"
 
 
 def _hide_heading(life: HideLife, clock: Clock) -> str:

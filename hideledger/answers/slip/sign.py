@@ -11,7 +11,7 @@ from hideledger.answers.saying import counted
 from hideledger.model.entry import Entry
 from hideledger.model.facts import By
 from hideledger.model.moments import Clock, When
-from hideledger.rules.words import listed, tag_order, when_said
+from hideledger.rules.words import listed, may_stand_in, tag_order, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import Defect, HideLife, RawClock
 from hideledger.text.nearest import nearest
@@ -128,7 +128,7 @@ def _nothing(floor: Floor, tag: str) -> str:
             return f"{found} is no hide, and only a hide is asked about here; give one that lay in it"
     near = nearest(tag, floor.hides, least=0.6) or _nearest_number(tag, floor.hides)
     many = "" if floor.hides else f"; there are {counted(0, 'hide')} in it"
-    return f"{tag} is not in the book{f'; {near} is' if near else many}"
+    return f"{tag} is not in the book{f'; {near} is' if near else many}{may_stand_in(floor.book, tag)}"
 
 
 def _nearest_number(tag: str, tags: Iterable[str]) -> str | None:

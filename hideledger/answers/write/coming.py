@@ -92,7 +92,7 @@ def several_said(found: Sequence[HideSaid]) -> list[str]:
 
 
 def _coming_said(found: Sequence[HideSaid]) -> list[str]:
-    """The steps that come next once, behind them the bounds of each hide, the earliest first: `the shop's own raw hours full 21:20 (H20 H21)`."""
+    """The steps that come next once, behind them the bounds of each hide, the earliest first: `the shop's own raw hours run out 21:20 (H20 H21)`."""
     said: list[str] = []
     by_steps = _alike(found, lambda one: one.coming.steps)
     for steps, those in by_steps.items():
@@ -155,7 +155,7 @@ def coming(life: HideLife, floor: Floor, horizon: Horizon, limits: Limits) -> Co
     raw = limits.raw.get(life.tag)
     falls = [meets.earliest] if meets is not None and meets.earliest > at else []
     if raw is not None and life.raw is not None and life.raw.running and raw > at:
-        bounds.append(f"the shop's own raw hours full {soon(raw, clock, at)}")
+        bounds.append(f"the shop's own raw hours run out {soon(raw, clock, at)}")
         falls.append(raw)
     if not steps and not bounds:
         return Coming()

@@ -63,8 +63,10 @@ from hideledger.rules.words import day_said
 _MONEY = {"deposit": "deposit {}", "paid": "{} paid", "charge": "{} charged", "value": "valued at {}"}
 
 
-def facts_said(facts: Iterable[Fact], clock: Clock, at: int, *, but: tuple[type[Fact], ...] = ()) -> list[str]:
-    """The facts of a line one by one, as the bench says them, those of the sorts in `but` left out."""
+def facts_said(
+    facts: Iterable[Fact], clock: Clock, at: int, *, but: tuple[type[Fact], ...] = (), several: bool = False
+) -> list[str]:
+    """The facts of a line one by one, as the bench says them, those of the sorts in `but` left out; `several` when it is about more than one hide, which then share an amount."""
     said: list[str] = []
     for fact in facts:
         if isinstance(fact, but):
@@ -75,7 +77,7 @@ def facts_said(facts: Iterable[Fact], clock: Clock, at: int, *, but: tuple[type[
         elif words and isinstance(fact, Took) and said and said[-1] == "added":
             said[-1] = f"{words} added"
         elif words:
-            said.append(words)
+            said.append(f"{words} among them" if several and isinstance(fact, Took) else words)
     return said
 
 

@@ -54,13 +54,12 @@ def _done(life: HideLife, entry: Entry, floor: Floor, *, last: bool, brief: bool
     comes = any(isinstance(fact, Arrived) for fact in entry.facts)
     record = any(isinstance(fact, _OF_THE_RECORD) for fact in entry.facts)
     left_out = _SAID_APART if not comes else (*_SAID_APART, OfKind, OfSex, InCondition, *_OF_THE_RECORD)
-    said += facts_said(entry.facts, floor.book.clock, floor.at, but=left_out)
+    several = len(entry.tags) > 1 or entry.group is not None
+    said += facts_said(entry.facts, floor.book.clock, floor.at, but=left_out, several=several)
     if life.ended is entry and life.ended_when is not None and life.arrived is not entry:
         said.append(f"{length_said(*between(life.arrived_when, life.ended_when))} after it came")
-    if life.arrived is entry and (comes or record):
-        said += [_asks(life, floor) or ("" if life.box else "nothing missing for its record")]
-    elif record and (asks := _asks(life, floor)):
-        said.append(asks)
+    if record or (comes and life.arrived is entry):
+        said.append(_asks(life, floor))
     if not said and entry.remark:
         said.append("remark noted")
     if not last and life.here and any(isinstance(fact, Stepped) for fact in entry.facts):

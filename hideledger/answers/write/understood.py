@@ -190,5 +190,7 @@ def _unjudged(written: Draft, taken: set[int]) -> Iterator[Said]:
 
 
 def answered_words(name: str, tags: tuple[str, ...]) -> str:
-    """`no longer overdue: H1`."""
+    """`no longer overdue: H1`; of what is called by what was not there, `answered: no bath written: H1`."""
+    if name.startswith(("no ", "not ", "nobody ")):
+        return f"answered: {name}{f': {tags_said(in_order(tags))}' if tags else ''}"
     return f"no longer {name}{f': {tags_said(in_order(tags))}' if tags else ''}"

@@ -50,7 +50,7 @@ def answer(wanted: Namespace) -> int:
         from hideledger.cli.moment import instant_of
 
         # a date means its end, which is midnight of the next
-        day = date.fromordinal(book.clock.day_of(instant_of(wanted.at, book.clock) - 1))
+        day = date.fromordinal(book.clock.day_of(instant_of(wanted.at, book.clock, book.shop.shop.dates) - 1))
         side = Shopside(book=book.shop, gallons=said or "US", day=day)
     bath = None
     try:

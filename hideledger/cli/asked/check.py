@@ -15,7 +15,13 @@ def arguments(parser: Parser) -> None:
     parser.add_argument("--ahead", metavar="LENGTH", help="how far ahead a limit is told as due, as in 14h")
     parser.add_argument("--all", action="store_true", help="the record of hides that are gone, too")
     parser.add_argument("--quiet", action="store_true", help="print nothing when nothing rings and every line was read")
-    parser.add_argument("--page", metavar="SHEET", help="also leave the whole answer as a page: .html, .htm or .txt")
+    parser.add_argument(
+        "--page",
+        metavar="SHEET",
+        action="append",
+        default=[],
+        help="also leave the whole answer as a page: .html, .htm or .txt; may be said several times",
+    )
     parser.add_argument(
         "--already-told",
         metavar="FILE",
@@ -38,7 +44,9 @@ def answer(wanted: Namespace) -> int:
     checked = check(floor, judged.findings, held=judged.held, whole_history=wanted.all, last=last)
     unread = bool(floor.book.unread)
     # first, since whoever reads the answer may go away in the middle of it
-    left = wanted.page is None or leave_page(wanted.page, checked)
+    left = True
+    for path in wanted.page:
+        left = leave_page(path, checked) and left
     if checked.news or unread or not wanted.quiet:
         notices(floor.book)
         give(checked.sheet, wanted)

@@ -68,7 +68,7 @@ def _live(wanted: Namespace) -> int:
     watch = BookWatch(paths)
     book = read_book(paths)
     notices(book)
-    now = exact_now if wanted.at is None else _running_from(instant_of(wanted.at, book.clock))
+    now = exact_now if wanted.at is None else _running_from(instant_of(wanted.at, book.clock, book.shop.shop.dates))
 
     def run(show: Shows) -> None:
         keep_running(book, read=lambda: read_book(paths), changed=watch.changed, now=now, sleep=sleep, show=show)

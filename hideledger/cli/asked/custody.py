@@ -148,7 +148,7 @@ def _year(wanted: Namespace, books: Sequence[str]) -> int:
     book = read_book(paths_of(books))
     notices(book)
     try:
-        sheet = year_sheet(book, int(year), instant_of(wanted.at, book.clock))
+        sheet = year_sheet(book, int(year), instant_of(wanted.at, book.clock, book.shop.shop.dates))
     except NotBegun as trouble:
         raise WrongUse(str(trouble)) from None
     give(sheet, wanted)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import random
-import re
 import sys
 import time
 from argparse import Namespace
@@ -32,7 +31,6 @@ _STAMPS = (
 )
 _STANDARD_INPUT = "-"
 _MOST = 1024 * 1024  # bytes
-_DAY = re.compile(r"[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}")
 
 
 def arguments(parser: Parser) -> None:
@@ -52,6 +50,11 @@ def arguments(parser: Parser) -> None:
     parser.add_argument(
         "--keep", action="store_true", help="write lines that cannot be read, too; check asks until they are mended"
     )
+    parser.add_argument(
+        "--strike",
+        action="store_true",
+        help="take back the last line of the page: struck is put before it, and it stands there still",
+    )
     parser.add_argument("--try", action="store_true", dest="only_try", help="show what would come of it; write nothing")
 
 
@@ -59,6 +62,8 @@ def answer(wanted: Namespace) -> int:
     """Written and quiet, written and something rings, refused or kept unread, or not written."""
     from hideledger.writing.trouble import NotWritten
 
+    if wanted.strike:
+        return _strike(wanted)
     text = _text(wanted)
     try:
         draft, at, refused = _written(wanted, text, paths_of(wanted.named_book))
@@ -82,6 +87,39 @@ def answer(wanted: Namespace) -> int:
             complain(f"the line stands in the book ({draft.page.name}:{draft.first})")
         raise
     return code
+
+
+def _strike(wanted: Namespace) -> int:
+    """Takes back the last line of the page that a line of now would stand on."""
+    from hideledger.answers.write.taken_back import taken_back
+    from hideledger.reading import read_book
+    from hideledger.writing.newest import named_page, newest_page
+    from hideledger.writing.strike import last_entry, strike
+    from hideledger.writing.trouble import NotWritten
+
+    if wanted.words or wanted.keep:
+        raise WrongUse("--strike takes back the last line and writes none: say it without a line and without --keep")
+    paths = paths_of(wanted.named_book)
+    book = read_book(paths)
+    at, moment = _moment(wanted.at, book)
+    try:
+        page = (
+            named_page(book, paths, wanted.file)
+            if wanted.file is not None
+            else newest_page(book, paths, at, moment.day)
+        )
+        if page.source is None:
+            raise NotWritten(
+                f"{page.name}: no such page is there yet; name the page whose last line is meant with --file; nothing was struck"
+            )
+        entry = last_entry(page.source)
+        if not wanted.only_try:
+            strike(page.source, entry)
+    except NotWritten as trouble:
+        complain(str(trouble))
+        return WRONG
+    give(taken_back(entry.place, entry.lines, tried=wanted.only_try), wanted)
+    return QUIET
 
 
 def _written(wanted: Namespace, text: str, paths: list[str]) -> tuple[Draft, int, bool]:
@@ -144,12 +182,13 @@ def _drafted(wanted: Namespace, text: str, paths: list[str]) -> tuple[Draft, str
 def _moment(written: str | None, book: Book) -> tuple[int, Moment]:
     """The moment of the writing; where `--at` names a day alone, no time is known."""
     from hideledger.answers.saying import today
-    from hideledger.cli.moment import instant_of
+    from hideledger.cli.moment import instant_of, is_a_day
     from hideledger.reading.stamping import Moment
 
     clock = book.clock
-    at = instant_of(written, clock)
-    if written is not None and _DAY.fullmatch(written.strip()):
+    dates = book.shop.shop.dates
+    at = instant_of(written, clock, dates)
+    if is_a_day(written, dates):
         return at, Moment(at=at, day=today(clock, at))
     return at, Moment(at=at, day=clock.day_of(at), time=f"{clock.local(at):%H:%M}")
 
@@ -186,11 +225,8 @@ def _as_typed(text: str) -> bytes:
 
 def _of_input(trouble: BookTrouble) -> str:
     place = trouble.place
-    said = (
-        trouble.said.replace("save the page", "send it")
-        .replace("this page is", "this is")
-        .replace("save it", "send it")
-    )
+    said = trouble.said.replace("this page is saved", "this is sent").replace("this page is", "this is")
+    said = said.replace("save it", "send it")
     return f"standard input:{place.line}:{place.column}: {said}" if place is not None else said
 
 

@@ -33,6 +33,11 @@ _hideledger_seen() {
     done
 }
 
+# QUOTE WORDS: as they stand behind an open quote, else with backslashes where the shell wants them
+_hideledger_as_typed() {
+    if [[ -n $1 ]]; then printf '%s\n' "$2"; else printf '%q\n' "$2"; fi
+}
+
 _hideledger_pages() {
     { compgen -d -- "$1"; compgen -f -X '!*.hides' -- "$1"; } | _hideledger_seen "$1"
 }
@@ -44,8 +49,8 @@ _hideledger_sheets() {
 _hideledger() {
     local IFS=$' \t\n' options='%OPTIONS%' valued='' spots='' program=${1/#\~\//$HOME/}
     local command='' option='' kind='' word='' one='' rest=$COMP_LINE glued='' i=0 only_words=''
-    local -a words said books
-    words=() said=() books=()
+    local -a words said books quoted
+    words=() said=() books=() quoted=()
     COMPREPLY=()
 
     # bash cuts words at = and : too; what was written in one goes together again
@@ -108,6 +113,22 @@ _hideledger() {
         kind=${kind%+}
     fi
 
+    # inside quotes several words are one to the shell: those before the last are said already, and every answer begins with them
+    local quote='' before=''
+    if [[ $word == [\'\"]* ]]; then
+        quote=${word:0:1}
+        word=${word#?}
+        case $kind in tags | words | findings)
+            if [[ $word == *' '* ]]; then
+                before="${word% *} "
+                word=${word##* }
+                read -r -a quoted <<<"$before"
+                said+=("${quoted[@]}")
+            fi
+            ;;
+        esac
+    fi
+
     local IFS=$'\n'
     case $kind in
     =*) COMPREPLY=($(IFS=,; set -f; for one in ${kind#=}; do [[ $one == "$word"* ]] && printf '%s\n' "$one"; done)) ;;
@@ -117,16 +138,18 @@ _hideledger() {
     files) COMPREPLY=($(set -f; compgen -f -- "$word" | _hideledger_seen "$word")) ;;
     tags | words)
         COMPREPLY=($(set -f; "$program" complete "${books[@]}" "$kind" -- "${said[@]}" "$word" 2>/dev/null |
-            while IFS= read -r one; do printf '%q\n' "$one"; done))
+            while IFS= read -r one; do _hideledger_as_typed "$quote" "$before$one"; done))
         type compopt >/dev/null 2>&1 && compopt -o nosort 2>/dev/null
         # pages may be named there as well
-        [[ ${#COMPREPLY[@]} -eq 0 && $word == */* ]] && kind=pages COMPREPLY=($(set -f; _hideledger_pages "$word"))
+        [[ ${#COMPREPLY[@]} -eq 0 && $word == */* ]] && kind=pages COMPREPLY=($(set -f; _hideledger_pages "$before$word"))
         ;;
     findings)
         COMPREPLY=($(set -f; _hideledger_findings "$(IFS=' '; printf '%s' "${said[*]}")" |
-            while IFS= read -r one; do [[ $one == "$word"* ]] && printf '%q\n' "$one"; done))
+            while IFS= read -r one; do [[ $one == "$word"* ]] && _hideledger_as_typed "$quote" "$before$one"; done))
         ;;
     esac
+    # readline closes the quotes behind a single answer, and the line goes on: of two it adds what both begin with
+    case $kind in tags | words | findings) [[ -n $quote && ${#COMPREPLY[@]} -eq 1 ]] && COMPREPLY+=("${COMPREPLY[0]} ") ;; esac
     case $kind in pages | folders | files | sheets) type compopt >/dev/null 2>&1 && compopt -o filenames 2>/dev/null ;; esac
     # readline goes on behind the last = or :, so what stands before it is not said again
     if [[ -n $glued ]]; then

@@ -58,6 +58,8 @@ syntax keyword hidesWord for from hunter owner nextgroup=hidesPerson skipwhite
 syntax keyword hidesWord tag lot licence license lic seal permit nextgroup=hidesCode skipwhite
 syntax keyword hidesWord waived nextgroup=hidesFinding skipwhite
 syntax keyword hidesWord ph sg
+" `PH2.0`: the figure right behind it makes one word of the two
+syntax match hidesWord /\v<ph[0-9]@=/
 " A keyword outdoes a match that begins at the same place, so words that also begin a phrase, or a definition, are matches.
 syntax match hidesWord /\v<%(all|of|on|top|topped)>/
 syntax match hidesKnown /\v<%(meter|green|raw|frozen|pull|cut|boil|bend|crease|bald|bad)>/
@@ -81,7 +83,7 @@ syntax match hidesKnown /\v<%(not\s+ok|all\s+over|by\s+strip|by\s+paper|by\s+met
 syntax keyword hidesKnown slight slightly small badly total extract diluted strip strips paper metre
 
 execute 'syntax match hidesTag ;\v<' . s:tag . ';'
-execute 'syntax match hidesNumber ;\v%(<|[-–−]@=|[½¼¾⅓⅔⅛⅜⅝⅞]@=|\.[0-9]@=)' . s:number . s:nobreak . '*; nextgroup=hidesUnit skipwhite'
+execute 'syntax match hidesNumber ;\v%(<|%(ph)@2<=[0-9]@=|[-–−]@=|[½¼¾⅓⅔⅛⅜⅝⅞]@=|\.[0-9]@=)' . s:number . s:nobreak . '*; nextgroup=hidesUnit skipwhite'
 execute 'syntax match hidesUnit contained ;\v%(' . s:units . ');'
 execute 'syntax match hidesMoney ;\v[$£€]\s?%([0-9][0-9.,]*[0-9]|[0-9]);'
 execute 'syntax match hidesDate ;\v%(<)' . s:date . ';'
