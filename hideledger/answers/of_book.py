@@ -22,8 +22,9 @@ from hideledger.rules.gas import is_to_be_left, never_in
 from hideledger.rules.never import gas_that_kills
 from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, BathReading
+from hideledger.shopfloor.life import BathLife
 from hideledger.shopfloor.loads import weight_at
+from hideledger.shopfloor.noted import BathReading
 from hideledger.text.nearest import nearest
 from hideledger.trade import brine
 from hideledger.trade.rounding import to_figures

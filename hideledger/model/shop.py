@@ -138,7 +138,9 @@ class Supply:
     density: tuple[Quantity, Quantity] | None = None  # so much weight, per so much volume
     strength: Decimal | None = None  # per cent
     by: str = ""
-    weighed_to: Quantity | None = None  # the finest that it is weighed or measured to; its unit is the one it is taken in
+    weighed_to: Quantity | None = (
+        None  # the finest that it is weighed or measured to; its unit is the one it is taken in
+    )
     since: date | None = None
     earlier: tuple[Supply, ...] = ()  # what held before `since`, oldest first
     place: Place

@@ -17,8 +17,8 @@ from hideledger.model.shop import Measure
 from hideledger.model.units import SPELLINGS, UNITS, Quantity
 from hideledger.reading import values
 from hideledger.reading.define_lines import Node, span
+from hideledger.reading.own_words import LONGEST_NAME, RESERVED
 from hideledger.reading.trouble import Unreadable
-from hideledger.reading.words import LONGEST_NAME, RESERVED
 from hideledger.text.nearest import nearest
 
 _BY_GALLONS = frozenset({"gal", "qt", "pt", "floz"})

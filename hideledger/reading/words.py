@@ -8,190 +8,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from hideledger.model.shop import ShopBook
+from hideledger.reading.own_words import (
+    BASES,
+    CONDITIONS,
+    DEFECTS,
+    DEGREES,
+    FINDINGS,
+    HOW,
+    LONGEST_NAME,
+    RESULTS,
+    SEXES,
+    TESTS,
+)
 from hideledger.text.nearest import slip_of
-
-# Words of the language: no name of the shop's own may contain one.
-RESERVED: frozenset[str] = frozenset(
-    [
-        "in",
-        "into",
-        "out",
-        "of",
-        "to",
-        "for",
-        "from",
-        "by",
-        "at",
-        "tag",
-        "lot",
-        "licence",
-        "license",
-        "seal",
-        "permit",
-        "killed",
-        "promised",
-        "expires",
-        "hung",
-        "all",
-        "but",
-        "except",
-        "thru",
-        "through",
-        "and",
-        "or",
-        "mixed",
-        "add",
-        "added",
-        "topped",
-        "stirred",
-        "stir",
-        "ran",
-        "runs",
-        "stops",
-        "skipped",
-        "skip",
-        "process",
-        "recipe",
-        "waived",
-        "bought",
-        "counted",
-        "used",
-        "lost",
-        "refused",
-        "opened",
-        "replaces",
-        "together",
-        "remark",
-        "note",
-        "struck",
-        "since",
-    ]
-)
-
-LONGEST_NAME = 4
-
-_TESTS = {"pull test": "pull", "cut test": "cut", "boil test": "boil", "bend test": "bend", "crease test": "crease"}
-_DEFECTS = {
-    "slip": ("slipped", "slipping", "slips", "hair slip", "slippage"),
-    "burn": ("burned", "burnt", "acid burn"),
-    "grease burn": (),
-    "raw streak": ("raw streaks", "raw line", "raw lines"),
-    "grease": ("greasy",),
-    "tear": ("tears", "torn"),
-    "hole": ("holes",),
-    "mould": ("mold", "mouldy", "moldy"),
-    "stain": ("stained", "stains"),
-    "bald spot": ("bald", "bald spots"),
-    "root cut": ("root cuts",),
-    "green belly": (),
-    "acid swell": ("acid swelling", "swollen"),
-    "hard spot": ("hard spots",),
-    "shrunk": ("shrunken",),
-    "salt bloom": (),
-}
-_SEXES = [
-    "buck",
-    "doe",
-    "bull",
-    "cow",
-    "boar",
-    "sow",
-    "male",
-    "female",
-    "ram",
-    "ewe",
-    "stag",
-    "hind",
-    "billy",
-    "nanny",
-    "tom",
-    "hen",
-    "cock",
-    "drake",
-    "fawn",
-    "calf",
-    "lamb",
-    "kid",
-]
-_CONDITIONS = {
-    "green": ("fresh", "raw"),
-    "frozen": ("frozen green",),
-    "wet salted": ("salted",),
-    "dry salted": ("salt dried",),
-    "dried": ("dry", "air dried"),
-}
-_BASES = {"green": (), "salted": (), "drained": (), "shaved": ()}
-_DEGREES = {"slight": ("slightly", "small"), "bad": ("badly",), "total": ("all over",)}
-_HOW = {
-    "strip": ("strips", "paper", "by strip", "by paper"),
-    "meter": ("by meter", "metre"),
-    "cut": ("of cut", "on the cut"),
-    "extract": (),
-    "diluted": (),
-}
-_RESULTS = {
-    "ok": ("okay", "good", "fine", "passes", "passed", "pass", "clean", "tight", "holds"),
-    "fails": ("failed", "fail", "bad", "not ok", "loose"),
-}
-FINDINGS = (
-    "overdue",
-    "due",
-    "reading due",
-    "stir due",
-    "out of range now",
-    "raw too long",
-    "drum standing loaded",
-    "promise at risk",
-    "promise missed",
-    "gone quiet",
-    "slip nearby",
-    "kept together",
-    "nobody wrote",
-    "not recorded",
-    "out of order",
-    "came out early",
-    "stayed too long",
-    "started late",
-    "reading missed",
-    "stir missed",
-    "reading out of range",
-    "reading not explained",
-    "shrinks too soon",
-    "in two places",
-    "vessel over full",
-    "pressure over the vessel's limit",
-    "two baths in one vessel",
-    "bath worn out",
-    "dumped below the sewer limit",
-    "unknown tag",
-    "after it was out",
-    "dated ahead",
-    "dated back",
-    "twice the same",
-    "wet salted into the freezer",
-    "no process",
-    "unknown kind",
-    "unknown supply",
-    "no time written",
-    "no zone",
-    "no reason given",
-    "no off written",
-    "no vent written",
-    "run ends after closing",
-    "run complete without a cut",
-    "pressure falling",
-    "count differs",
-    "one tag for two things",
-    "one legal tag twice",
-    "before it was mixed",
-    "nobody in it",
-    "stock short",
-    "lot past its date",
-    "two names alike",
-    "no bath written",
-    "arrival not read",
-    "gas that kills",
-)
 
 
 def _extras(shop: ShopBook) -> dict[str, str]:
@@ -217,18 +46,18 @@ class Vocabulary:
         self.extras = _extras(shop)
         self.supply_dimensions = {name: supply.by for name, supply in shop.supplies.items()}
         for sort, table in (
-            ("defect", _DEFECTS),
-            ("condition", _CONDITIONS),
-            ("basis", _BASES),
-            ("degree", _DEGREES),
-            ("how", _HOW),
-            ("result", _RESULTS),
+            ("defect", DEFECTS),
+            ("condition", CONDITIONS),
+            ("basis", BASES),
+            ("degree", DEGREES),
+            ("how", HOW),
+            ("result", RESULTS),
         ):
             for name, others in table.items():
                 self._put(sort, name, (name, *others))
-        for name, short in _TESTS.items():
+        for name, short in TESTS.items():
             self._put("test", name, (name, short))
-        for sex in _SEXES:
+        for sex in SEXES:
             self._put("sex", sex, (sex,))
         for finding in FINDINGS:
             self._put("finding", finding, (finding,))

@@ -15,7 +15,8 @@ from hideledger.model.moments import HOUR
 from hideledger.model.units import Quantity
 from hideledger.rules.bath_made import Tub, strong_at
 from hideledger.rules.readings import doubt
-from hideledger.shopfloor.life import BathLife, BathReading
+from hideledger.shopfloor.life import BathLife
+from hideledger.shopfloor.noted import BathReading
 from hideledger.trade import brine, brine_reading
 from hideledger.trade.bath_balance import Contents
 from hideledger.trade.brine_acid import SOLUTIONS

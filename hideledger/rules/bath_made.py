@@ -14,8 +14,9 @@ from hideledger.model.entry import Entry
 from hideledger.model.moments import DAY, When
 from hideledger.rules.bath_put_in import PutIn, by_recipe, is_salt, put_in
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, Dose, HideLife, Member, StepMark
+from hideledger.shopfloor.life import BathLife, HideLife, Member, StepMark
 from hideledger.shopfloor.loads import weight_at
+from hideledger.shopfloor.noted import Dose
 from hideledger.trade.bath_balance import Contents
 from hideledger.trade.brine import KG_PER_LB, WATER_IN_GREEN_SKIN
 from hideledger.trade.chemicals import BASE, CHEMICALS

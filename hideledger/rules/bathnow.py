@@ -16,7 +16,8 @@ from hideledger.rules.unexplained import last_misfits
 from hideledger.rules.whichline import by_line, known_first
 from hideledger.rules.words import listed, when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, BathReading, Dose, HideLife
+from hideledger.shopfloor.life import BathLife, HideLife
+from hideledger.shopfloor.noted import BathReading, Dose
 
 
 def out_of_range_now(floor: Floor, horizon: Horizon) -> Iterable[Finding]:

@@ -15,7 +15,8 @@ from hideledger.rules.righting import example_for
 from hideledger.rules.telling import bath_cause, of_bath
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, BathReading, Member
+from hideledger.shopfloor.life import BathLife, Member
+from hideledger.shopfloor.noted import BathReading
 from hideledger.text.place import Place
 
 

@@ -11,7 +11,8 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import TAGS, bath_cause, of_hide
 from hideledger.rules.words import in_order, when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, Defect, HideLife, Pause
+from hideledger.shopfloor.life import BathLife, HideLife, Pause
+from hideledger.shopfloor.noted import Defect
 
 _EVERYWHERE = frozenset({"", "room"})
 

@@ -18,7 +18,8 @@ from hideledger.rules.telling import bath_cause, of_bath
 from hideledger.rules.whichline import by_line
 from hideledger.rules.words import WEEKDAYS, day_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, BathReading, Member
+from hideledger.shopfloor.life import BathLife, Member
+from hideledger.shopfloor.noted import BathReading
 from hideledger.trade.slope import LEAST_READINGS, Crossing, robust_slope
 
 QUANTITIES = ("pH", "salt", "temperature")

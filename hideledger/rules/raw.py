@@ -13,7 +13,8 @@ from hideledger.rules.telling import TAGS, gone, of_hide, pull_or_why, twice_tol
 from hideledger.rules.tubs import asked
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import HideLife, RawClock, Test
+from hideledger.shopfloor.life import HideLife, RawClock
+from hideledger.shopfloor.noted import Test
 from hideledger.shopfloor.raw import rate as rate_at
 
 

@@ -12,7 +12,8 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import of_hide
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import HideLife, Taken
+from hideledger.shopfloor.life import HideLife
+from hideledger.shopfloor.noted import Taken
 from hideledger.trade.extract import difference_figure, shows_strong
 from hideledger.trade.shrinkage import TANNAGES, Shrunk, what_it_says
 

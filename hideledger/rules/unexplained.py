@@ -16,7 +16,8 @@ from hideledger.rules.readings import doubt, reading_said
 from hideledger.rules.telling import bath_cause, of_bath
 from hideledger.rules.words import listed, when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, BathReading
+from hideledger.shopfloor.life import BathLife
+from hideledger.shopfloor.noted import BathReading
 
 _WHAT = ("salt", "pH")
 # So many older readings are named, the rest is counted.

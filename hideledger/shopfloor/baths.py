@@ -22,8 +22,9 @@ from hideledger.model.facts import (
 )
 from hideledger.model.moments import HOUR, When
 from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
-from hideledger.shopfloor.life import Answer, BathLife, BathReading, Dose, Member, Noted, Test, Turn, Weight
+from hideledger.shopfloor.life import BathLife, Member, Turn
 from hideledger.shopfloor.members import go_in, stop_waiting
+from hideledger.shopfloor.noted import Answer, BathReading, Dose, Noted, Test, Weight
 from hideledger.shopfloor.steps import end_stay, go_on_in
 from hideledger.shopfloor.turning import same_end, settles, stop_before, stopped_before
 from hideledger.shopfloor.who import own_tag

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from hideledger.model.book import Book
 from hideledger.model.entry import Entry
 from hideledger.model.moments import When
-from hideledger.shopfloor.life import BathLife, BathReading, HideLife
+from hideledger.shopfloor.life import BathLife, HideLife
+from hideledger.shopfloor.noted import BathReading
 
 
 @dataclass(slots=True, kw_only=True, eq=False)

@@ -40,8 +40,9 @@ from hideledger.model.facts import (
 from hideledger.model.moments import When
 from hideledger.model.units import Quantity
 from hideledger.shopfloor.afoot import HideAfoot, Walk
-from hideledger.shopfloor.life import Answer, Defect, HideLife, StepMark, Taken, Test, Weight
+from hideledger.shopfloor.life import HideLife, StepMark
 from hideledger.shopfloor.lives import born, cut, end_life, hand_out, open_box, stand_in, take_out
+from hideledger.shopfloor.noted import Answer, Defect, Taken, Test, Weight
 from hideledger.shopfloor.steps import begin_rest, lift_out, skip, take_step, told_times
 
 # What cannot happen to a hide that is gone. Money, codes and names may still be written.

@@ -16,9 +16,9 @@ from hideledger.shopfloor.baths import bath_line
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.hides import hide_line
 from hideledger.shopfloor.late import Place, Placed, better_places, ends, placed
-from hideledger.shopfloor.life import BathReading
 from hideledger.shopfloor.loads import keep_own_times, settle_bath
 from hideledger.shopfloor.narrow import Key, narrowed
+from hideledger.shopfloor.noted import BathReading
 from hideledger.shopfloor.raw import Warmth, raw_clock
 from hideledger.shopfloor.settle import Routes, settle
 from hideledger.shopfloor.slips import dated_wrong

@@ -18,7 +18,8 @@ from hideledger.model.units import Quantity
 from hideledger.shopfloor.afoot import HideAfoot
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.lengths import between
-from hideledger.shopfloor.life import BathReading, HideLife, RawClock, StepMark
+from hideledger.shopfloor.life import HideLife, RawClock, StepMark
+from hideledger.shopfloor.noted import BathReading
 
 Stretch = tuple[int, int]  # from, to (UTC seconds)
 Span = tuple[int, int, float | None]  # from, to (UTC seconds), degrees C or None where nobody read any

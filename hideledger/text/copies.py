@@ -29,7 +29,9 @@ _SURE = re.compile(
 _EARLIER = re.compile(r"\.orig$|\.bak$", re.IGNORECASE)
 # `october.hides.txt`, as an editor or a phone saves a text; `OCTOBER.HIDES`, as an old memory card has it.
 _MISNAMED = re.compile(r"\.hides(?:\.(?:txt|text|md|markdown|rtf))?$", re.IGNORECASE)
-_PAGE_LINE = re.compile(rb"[0-9]{4}-[0-9]{2}-[0-9]{2}\b|(?:shop|process|vessel|supply|recipe|kind|customer|charge|place) ")
+_PAGE_LINE = re.compile(
+    rb"[0-9]{4}-[0-9]{2}-[0-9]{2}\b|(?:shop|process|vessel|supply|recipe|kind|customer|charge|place) "
+)
 # What an editor keeps beside a page while it is open, and the state before the last time it was saved: there all the time, no copy of
 # anybody's work, and nobody wants to hear of it at every look.
 _OF_AN_EDITOR = re.compile(r"~$|^~\$|^#.*#$|^\.#|^\.~lock|\.sw[a-p]$", re.IGNORECASE)

@@ -14,7 +14,7 @@ import pytest
 
 from hideledger.model.moments import Clock
 from hideledger.reading import read_book
-from hideledger.reading.words import FINDINGS
+from hideledger.reading.own_words import FINDINGS
 from hideledger.rules.judge import judge
 from hideledger.shopfloor.layout import lay_out
 
@@ -60,8 +60,13 @@ def test_statement(name: str, at: str) -> None:
     folder = SAMPLES / name
     stated, unread = statements(folder)[at]
     book = read_book([str(folder)])
-    found = Counter((finding.name, tuple(sorted(finding.tags))) for finding in judge(lay_out(book, instant(book.clock, at))))
-    assert {"missing": sorted((stated - found).elements()), "extra": sorted((found - stated).elements())} == {"missing": [], "extra": []}
+    found = Counter(
+        (finding.name, tuple(sorted(finding.tags))) for finding in judge(lay_out(book, instant(book.clock, at)))
+    )
+    assert {"missing": sorted((stated - found).elements()), "extra": sorted((found - stated).elements())} == {
+        "missing": [],
+        "extra": [],
+    }
     assert {f"{Path(trouble.place.file).name}:{trouble.place.line}" for trouble in book.unread} == unread
 
 

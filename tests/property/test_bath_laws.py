@@ -15,7 +15,7 @@ from hideledger.rules.bath_screen import screen
 from hideledger.rules.readings import doubt
 from hideledger.rules.unexplained import misfit_of, value_of
 from hideledger.shopfloor.layout import lay_out
-from hideledger.shopfloor.life import BathReading
+from hideledger.shopfloor.noted import BathReading
 from hideledger.trade.bath_balance import Contents
 
 amounts = st.floats(min_value=0.01, max_value=500)

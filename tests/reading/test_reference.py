@@ -10,7 +10,7 @@ import pytest
 from hideledger.reading import read_text
 from hideledger.reading.define_lines import is_definition
 from hideledger.reading.grammar import grammar_folder
-from hideledger.reading.words import FINDINGS
+from hideledger.reading.own_words import FINDINGS
 from hideledger.rules.all_rules import NAMES
 from tests.reading.told import read_with_trial_shop
 

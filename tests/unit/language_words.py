@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from hideledger.model.shop import ShopBook
-from hideledger.reading.words import FINDINGS, RESERVED, Vocabulary
+from hideledger.reading.own_words import FINDINGS, RESERVED
+from hideledger.reading.words import Vocabulary
 
 _GRAMMAR = Path(__file__).resolve().parents[2] / "grammar"
 _TERMINAL = re.compile(r"^([A-Z_]+)(?:\.[0-9]+)?: /(.*)/i?$", re.MULTILINE)

@@ -17,7 +17,8 @@ from hideledger.model.moments import Clock, When
 from hideledger.model.shop import Closed, Hours, Recipe, ShopLines
 from hideledger.model.units import Quantity
 from hideledger.rules.hours import ShopHours
-from hideledger.shopfloor.life import BathLife, BathReading, Turn
+from hideledger.shopfloor.life import BathLife, Turn
+from hideledger.shopfloor.noted import BathReading
 from tests.unit.made_by_hand import DAY, LIMIT, Shop, instant
 from tests.unit.small_book import PAGE, SHOP, UNREAD, write_book
 

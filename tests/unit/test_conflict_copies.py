@@ -135,7 +135,9 @@ def test_the_copy_is_named_with_the_page_and_what_only_it_holds(tmp_path: Path) 
         f"{copy}: looks like a copy of autumn.hides, where all of its lines stand too; not read"
     ]
     (tmp_path / "autumn.hides").rename(tmp_path / "winter.hides")
-    assert found(tmp_path)[1] == [f"{copy}: looks like a copy left beside the book; not read: bring what is missing over, then take the copy out of the folder"]
+    assert found(tmp_path)[1] == [
+        f"{copy}: looks like a copy left beside the book; not read: bring what is missing over, then take the copy out of the folder"
+    ]
 
 
 def test_a_page_for_every_tub_with_the_same_days_above_is_read(tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ import pytest
 from hideledger.cli import arguments, main
 from hideledger.cli.arguments import COMMANDS
 from hideledger.cli.shells.typed import BY_HELP_WORD, Takes, commands, following
-from hideledger.reading.words import FINDINGS
+from hideledger.reading.own_words import FINDINGS
 
 pytest.importorskip("pty", reason="no terminals of one's own on this system")
 from tests.unit.shells_typed import surroundings, there_is, typed

@@ -168,11 +168,12 @@ def test_a_page_that_could_not_be_read_is_never_taken_for_a_new_one(
 
 
 def test_a_tag_that_may_stand_on_an_unread_page_is_no_slip_yet(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.chdir(tmp_path)  # so that no long name is broken over two lines
     pages(tmp_path, november="2026-11-01 08:00 remark snow\n")
     (tmp_path / "october.hides").write_bytes(UTF_16)
-    main(["write", "H9 pull test ok", "--book", str(tmp_path), "--at", "2026-11-02T12:00"])
+    main(["write", "H9 pull test ok", "--book", ".", "--at", "2026-11-02T12:00"])
     told = " ".join(capsys.readouterr().out.split())
     assert "unknown tag, maybe: H9" in told
     assert "october.hides could not be read, and H9 may stand there" in told

@@ -60,9 +60,7 @@ def money_section(floor: Floor, first: int, last: int) -> Section:
     """The sums as they were written, and what was bought for nobody knows how much."""
     sums = sums_of(floor, first, last)
     rows = [
-        Row(head=words, text=" and ".join(str(one) for one in sums[sort]))
-        for sort, words in _SORTS
-        if sort in sums
+        Row(head=words, text=" and ".join(str(one) for one in sums[sort])) for sort, words in _SORTS if sort in sums
     ]
     unpriced = list(_bought_without_a_price(floor, first, last))
     if unpriced:

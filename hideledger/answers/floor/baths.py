@@ -10,7 +10,8 @@ from hideledger.model.moments import When, spoken
 from hideledger.rules.drift import drifts, passing_said, slope_said
 from hideledger.rules.words import tag_order
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, BathReading, Turn
+from hideledger.shopfloor.life import BathLife, Turn
+from hideledger.shopfloor.noted import BathReading
 
 _ORDER = ("pH", "temperature", "salt", "pressure")
 # Why no hour is told beforehand.

@@ -14,7 +14,8 @@ from hideledger.model.moments import Clock, When, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.spans import elapsed, now_when
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, HideLife, Member, Noted, Stay
+from hideledger.shopfloor.life import BathLife, HideLife, Member, Stay
+from hideledger.shopfloor.noted import Noted
 
 LINE, BATH, BESIDE, STAY, SIGN, FINDING = "line", "bath", "beside", "stay", "sign", "finding"
 RECKONED = "reckoned"

@@ -16,8 +16,9 @@ from hideledger.rules.shrunk import acid_left, heat_said, shrinkage
 from hideledger.rules.unexplained import limit_said, misfit_of, value_of
 from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, BathReading, HideLife, Noted
+from hideledger.shopfloor.life import BathLife, HideLife
 from hideledger.shopfloor.loads import weight_at
+from hideledger.shopfloor.noted import BathReading, Noted
 from hideledger.trade.brine import KG_WATER_PER_L
 
 # The reckoned strength is good to one part in twenty and a degree: gallon marks and damp salt (our own figure).

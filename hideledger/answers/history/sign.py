@@ -6,7 +6,8 @@ from hideledger.answers.saying import length_said
 from hideledger.rules.spans import arrival_unread
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.layout import lay_out
-from hideledger.shopfloor.life import Defect, HideLife, RawClock
+from hideledger.shopfloor.life import HideLife, RawClock
+from hideledger.shopfloor.noted import Defect
 
 
 def raw_at(floor: Floor, life: HideLife, instant: int) -> RawClock | None:

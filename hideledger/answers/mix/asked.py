@@ -17,7 +17,8 @@ from hideledger.reading.trouble import Unreadable
 from hideledger.rules.bath_made import has_met_salt
 from hideledger.rules.words import in_order, listed, who
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import HideLife, Weight
+from hideledger.shopfloor.life import HideLife
+from hideledger.shopfloor.noted import Weight
 from hideledger.text.nearest import nearest
 
 GREEN, SALTED, DRAINED, SHAVED = "green", "salted", "drained", "shaved"

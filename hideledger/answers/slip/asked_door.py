@@ -16,7 +16,8 @@ from hideledger.model.moments import MINUTE, When, spoken
 from hideledger.model.units import D, fahrenheit, plain_number
 from hideledger.rules.spans import SALTED_OR_DRIED, elapsed, left_out, now_when
 from hideledger.rules.words import listed
-from hideledger.shopfloor.life import Pause, RawClock, Test
+from hideledger.shopfloor.life import Pause, RawClock
+from hideledger.shopfloor.noted import Test
 
 _UNTOLD = "whether it was gutted, dragged wet, in plastic or in the sun: ask whoever brought it"
 

@@ -11,7 +11,7 @@ from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.answers.standing import state_of
 from hideledger.model.facts import Flaw
 from hideledger.rules.words import who
-from hideledger.shopfloor.life import Defect
+from hideledger.shopfloor.noted import Defect
 
 
 def head(case: Case) -> Iterator[Row]:

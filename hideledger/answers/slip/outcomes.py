@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from hideledger.model.facts import Flaw
 from hideledger.model.process import Process, Step
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import Defect, HideLife, Stay
+from hideledger.shopfloor.life import HideLife, Stay
+from hideledger.shopfloor.noted import Defect
 
 SLIPPED, THROUGH, HELD, NOT_YET, AT_DOOR = "slipped", "came through", "held so far", "not yet", "at the door"
 AFTER_OUT, GONE = "after it was out", "gone"

@@ -12,8 +12,9 @@ from hideledger.model.facts import Amount
 from hideledger.model.moments import DAY, MINUTE, When, spoken
 from hideledger.model.units import plain_number
 from hideledger.rules.spans import now_when
-from hideledger.shopfloor.life import BathLife, BathReading, Dose, Stay
+from hideledger.shopfloor.life import BathLife, Stay
 from hideledger.shopfloor.loads import gone_through
+from hideledger.shopfloor.noted import BathReading, Dose
 
 # Where the shop says no more: a gap longer than this is pointed at (common practice, no source).
 _LONG_GAP = DAY + DAY // 4

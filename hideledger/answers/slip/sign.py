@@ -13,7 +13,8 @@ from hideledger.model.facts import By
 from hideledger.model.moments import Clock, When
 from hideledger.rules.words import listed, may_stand_in, tag_order, when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import Defect, HideLife, RawClock
+from hideledger.shopfloor.life import HideLife, RawClock
+from hideledger.shopfloor.noted import Defect
 from hideledger.text.nearest import nearest
 
 _NUMBERED = re.compile("([A-Z]{1,4}-?)([0-9]{1,6})([a-z]?)")

@@ -13,7 +13,8 @@ from hideledger.model.moments import HOUR, MINUTE, spoken
 from hideledger.model.process import Range
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.lengths import between
-from hideledger.shopfloor.life import BathLife, BathReading
+from hideledger.shopfloor.life import BathLife
+from hideledger.shopfloor.noted import BathReading
 
 _FILLS = (Mixed, Added, ToppedUp)
 _DOUBT = 4 * HOUR

@@ -6,7 +6,8 @@ from hideledger.answers.saying import when_words
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Weighed
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import HideLife, Weight
+from hideledger.shopfloor.life import HideLife
+from hideledger.shopfloor.noted import Weight
 
 # A skin of the same sort does not become half or twice its weight; a slip of a finger makes 6 of 60 (common practice, no source).
 _FAR = 2

@@ -53,7 +53,7 @@ def _script(shell: str) -> str:
     from importlib import import_module
 
     from hideledger.cli.shells.typed import commands, program
-    from hideledger.reading.words import FINDINGS
+    from hideledger.reading.own_words import FINDINGS
 
     made: str = import_module(f"hideledger.cli.shells.{shell}").script(program(), commands(), FINDINGS)
     return made

@@ -102,7 +102,9 @@ def _put(pages: Sequence[FairPage], copies: Mapping[str, Left]) -> tuple[list[st
     for page in pages:
         copy = copies.get(os.path.realpath(page.source.path)) if page.changes else None
         if copy is not None:
-            known = f"{clean(os.path.basename(copy.path))} beside it looks like a copy of it, and would be read as a page"
+            known = (
+                f"{clean(os.path.basename(copy.path))} beside it looks like a copy of it, and would be read as a page"
+            )
             return [], f"{clean(page.source.name)}: {known}; take the copy out of the folder first; nothing was written"
     written: list[str] = []
     try:
