@@ -72,6 +72,7 @@ class Cutter:
         self.hard = re.compile(r"--|[—–(]")
         self.comma = re.compile(p["COMMA"])
         self.tag = re.compile(p["TAG"])
+        self.run = re.compile(f"({p['TAG']}){blanks}{p['RUN']}{blanks}({p['TAG']}|{p['BARE']})")
         self.text = re.compile(p["TEXT"])
 
     def cut(self, line: str) -> Cut:

@@ -42,7 +42,7 @@ from hideledger.reading.loose import BareWeight, Degree, Where
 from hideledger.reading.pages import Record
 from hideledger.reading.pieces import PieceReader, Understood
 from hideledger.reading.settle import Said, settle
-from hideledger.reading.tags import one_tag
+from hideledger.reading.tags import between, one_tag
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.unknown_words import DOINGS
 from hideledger.reading.words import Vocabulary
@@ -257,10 +257,19 @@ class EntryReader:
                 code=trouble.code,
                 message=trouble.message,
                 text=source.line(place.line),
-                tags=tuple(dict.fromkeys(canonical_tag(found.group()) for found in self._cutter.tag.finditer(line))),
+                tags=self._tags_named(line),
                 day=date.fromordinal(day).isoformat() if day is not None else "",
             )
         )
+
+    def _tags_named(self, line: str) -> tuple[str, ...]:
+        """Every tag a line names that could not be read, in runs too: what is said of them further down is no slip."""
+        named: dict[str, None] = {}
+        for found in self._cutter.tag.finditer(line):
+            run = self._cutter.run.match(line, found.start())
+            inside = between(run[1], run[2]) if run is not None else ()
+            named |= dict.fromkeys(inside or (canonical_tag(found.group()),))
+        return tuple(named)
 
 
 def _first_sign(line: str, at: int) -> int:

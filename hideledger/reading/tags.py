@@ -77,3 +77,15 @@ def expand(tokens: Sequence[Token], *, like: str = "") -> tuple[str, ...]:
             named.append(number)
         index += 1
     return tuple(dict.fromkeys(named))
+
+
+def between(first: str, last: str) -> tuple[str, ...]:
+    """The tags of a run in a line that could not be read, `last` a tag or a bare number; none where it is no run that could be followed."""
+    begin = canonical_tag(first)
+    end = canonical_tag(last) if last[:1].isalpha() else f"{_split(begin)[0]}{last}"
+    for low, high in ((begin, end), (end, begin)):  # one that goes down is refused, yet which hides it means is plain
+        try:
+            return tuple(_run(low, Token("TAG", high), 0))
+        except Unreadable:
+            continue
+    return ()

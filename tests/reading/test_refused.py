@@ -7,11 +7,14 @@ its mark behind ` @`. `[[name]]` before a line stands for the page it is read un
 from __future__ import annotations
 
 import re
+from datetime import date
 
 import pytest
 
+from hideledger.reading import read_text
 from hideledger.reading.book import entry_grammar
 from hideledger.reading.complain import SPOKEN
+from hideledger.shopfloor.layout import lay_out
 from tests.reading.told import HERE, TRIAL_SHOP, read_with_trial_shop
 
 # The shop of these rows has said nothing of dates or degrees, and keeps no plain soda.
@@ -63,3 +66,12 @@ def test_row(code: str, words: str, line: str, column: int) -> None:
 def test_every_terminal_of_the_grammar_has_words() -> None:
     names = {terminal.name for terminal in entry_grammar().terminals} - {"BLANKS", "STOP", "COMMENT"}
     assert names <= set(SPOKEN)
+
+
+@pytest.mark.parametrize("run", ["H8 thru H11", "H8-11", "h8 to 11", "H11 thru H8"])
+def test_every_tag_inside_a_run_is_known_to_stand_on_a_line_that_could_not_be_read(run: str) -> None:
+    """Only the ends were known once, and H9 and H10 rang as unknown tags on every line below."""
+    page = f"shop T\n  zone America/Chicago\n  gallons US\nkind whitetail cape\nprocess mounts\n  in\n  fleshed\n  out\n\n2026-11-02 09:10 {run} in, cape, 6 lb\n2026-11-02 11:00 H8 thru H11 fleshed\n"
+    book = read_text(page)
+    assert [set(complaint.tags) for complaint in book.unread] == [{"H8", "H9", "H10", "H11"}]
+    assert lay_out(book, book.clock.day_end(date(2026, 11, 3).toordinal())).oddities == []
