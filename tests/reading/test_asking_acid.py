@@ -1,15 +1,13 @@
-"""The language of `acid`: without conflicts, every terminal with words for a person, and no request that ends in a fault."""
+"""The language of `acid`: every terminal with words for a person, and no request that ends in a fault."""
 
 from __future__ import annotations
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hideledger.answers.acid.answer import Shopside, acid
 from hideledger.answers.acid.names import NotReckoned
 from hideledger.reading.asking_acid import SPOKEN, acid_asked, acid_grammar
-from hideledger.reading.grammar import grammar_folder
 from hideledger.reading.trouble import Unreadable
 
 WORDS = [
@@ -72,23 +70,6 @@ WORDS = [
 def test_every_terminal_has_words_for_a_person() -> None:
     passed_over = {"BLANKS", "STOP"}
     assert {terminal.name for terminal in acid_grammar().terminals} - passed_over <= set(SPOKEN)
-
-
-def test_the_grammar_is_free_of_conflicts(monkeypatch: pytest.MonkeyPatch) -> None:
-    """lark's strict mode with interegular as the judge of terminals."""
-    pytest.importorskip("interegular")
-    import lark.lexer
-
-    monkeypatch.setattr(lark.lexer, "has_interegular", True)
-    folder = grammar_folder()
-    lark.Lark.open(
-        str(folder / "asking_acid.lark"),
-        parser="lalr",
-        lexer="contextual",
-        start=["acid"],
-        import_paths=[str(folder)],
-        strict=True,
-    )
 
 
 @settings(max_examples=300, deadline=None)

@@ -13,7 +13,6 @@ from hideledger.answers.acid.names import NotReckoned
 from hideledger.answers.mix.answer import mix
 from hideledger.reading import read_text
 from hideledger.reading.asking_mix import SPOKEN, mix_asked, mix_grammar
-from hideledger.reading.grammar import grammar_folder
 from hideledger.reading.trouble import Unreadable
 from hideledger.shopfloor.layout import lay_out
 
@@ -83,24 +82,6 @@ process tub
 """
 BOOK = read_text(PAGE)
 FLOOR = lay_out(BOOK, BOOK.clock.day_end(date(2026, 11, 20).toordinal()))
-
-
-def test_the_grammar_is_free_of_conflicts(monkeypatch: pytest.MonkeyPatch) -> None:
-    """lark's strict mode, with interegular 0.3 as the judge of terminals that could match alike."""
-    pytest.importorskip("interegular")
-    import lark.lexer
-    from lark import Lark
-
-    monkeypatch.setattr(lark.lexer, "has_interegular", True)
-    folder = grammar_folder()
-    Lark.open(
-        str(folder / "asking_mix.lark"),
-        parser="lalr",
-        lexer="contextual",
-        start=["mix"],
-        import_paths=[str(folder)],
-        strict=True,
-    )
 
 
 def test_every_word_of_the_grammar_has_words_for_a_person() -> None:
