@@ -53,7 +53,7 @@ COMMANDS = {
 
 _ABOUT = "Reads the plain-text book of a shop that tans capes and skins, and says which hide or bath needs a hand."
 _CODES = (
-    "Exit codes: 0 nothing rings; 1 something rings (history: nothing found); 2 the request cannot be followed; "
+    "Exit codes: 0 nothing rings; 1 something rings, or nothing of what was asked is found; 2 the request cannot be followed; "
     "3 part of the book could not be read; 70 a fault of the program; 74 the answer could not be written out, as on a full disk; 130 stopped; 141 the reader went away."
 )
 LONG_DASH = "—"

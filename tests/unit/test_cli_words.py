@@ -35,6 +35,7 @@ def test_the_help_has_no_stock_phrase(command: str, capsys: Captured) -> None:
         (["chck"], "did you mean check?"),
         (["check", "--ahed", "4h"], "`--ahed` is nothing to say with check; did you mean --ahead?"),
         (["check", "--ahed=4h"], "`--ahed` is nothing to say with check; did you mean --ahead?"),
+        (["meaning", "--at", "rubbish"], "`--at` is nothing to say with meaning"),
         (["check", "--at"], "something belongs behind --at, and nothing stands there"),
         (["check", "--json", "--plain"], "--plain and --json are two ways; say one of them"),
         (["check", "--json=3"], "nothing belongs behind --json; `3` stands there"),

@@ -50,7 +50,7 @@ def arguments(parser: Parser) -> None:
     parser.add_argument(
         "--raw",
         action="store_true",
-        help="with --csv: no apostrophe before a text that begins like a formula, for a program",
+        help="with --csv, for a program: no byte order mark, and no apostrophe before a text that begins like a formula",
     )
     parser.add_argument(
         "about",

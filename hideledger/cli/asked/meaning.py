@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from hideledger.cli.arguments import Parser, WrongUse, add_looks
+from hideledger.cli.arguments import Parser, WrongUse, add_forms
 from hideledger.cli.giving import QUIET, give
 
 
 def arguments(parser: Parser) -> None:
     """What may be said with it."""
-    add_looks(parser)
+    add_forms(parser)
     parser.add_argument("finding", nargs="*", metavar="FINDING", help="its name, as in: came out early; none: a list")
 
 
