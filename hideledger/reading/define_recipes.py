@@ -131,7 +131,7 @@ def _amount(node: Tree[Token], ground: Ground, keeps: dict[str, str], per: Quant
     given, name = value.part(node, "quantity"), value.part(node, "name")
     assert given is not None and name is not None
     figure, leaf = value.leaves(given)
-    amount = Quantity(value=value.number(figure), unit=value.unit(leaf, ground.terms, ground.measures))
+    amount = Quantity(value=value.not_below_nothing(figure), unit=value.unit(leaf, ground.terms, ground.measures))
     said = value.name_of(name)
     if amount.unit == "%":
         return _share(amount.value, said, per, node, ground), said

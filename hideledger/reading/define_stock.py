@@ -183,7 +183,7 @@ def kept_by(found: Supply, ground: Ground) -> str:
 def money_of(clause: Tree[Token]) -> Quantity:
     """A sum of money."""
     sign, figure = value.leaves(clause)[:2]
-    return Quantity(value=value.number(figure), unit=str(sign))
+    return Quantity(value=value.not_below_nothing(figure), unit=str(sign))
 
 
 def per_of(node: Tree[Token], ground: Ground) -> Quantity:
@@ -213,7 +213,7 @@ def wage(clause: Tree[Token], ground: Ground) -> tuple[Quantity, Length]:
     assert sign is not None
     assert figure is not None
     seconds = int(amount.value * UNITS[amount.unit].factor)
-    return Quantity(value=value.number(figure), unit=str(sign)), Length(seconds=seconds, written=str(amount))
+    return Quantity(value=value.not_below_nothing(figure), unit=str(sign)), Length(seconds=seconds, written=str(amount))
 
 
 def charge(made: Definition, ground: Ground) -> Charge | None:

@@ -126,6 +126,14 @@ def number(leaf: Token) -> Decimal:
     return values.number(str(leaf), leaf.start_pos or 0)
 
 
+def not_below_nothing(leaf: Token) -> Decimal:
+    """A number of which there cannot be less than none."""
+    found = number(leaf)
+    if found < 0:
+        raise values.below_nothing(str(leaf), leaf.start_pos or 0)
+    return found
+
+
 def own_measure(name: str, measures: dict[str, Measure]) -> Measure | None:
     """The shop's own measure of that name, one or several of it (`dipper`, `dippers`)."""
     small = name.casefold()
@@ -159,10 +167,13 @@ def unit(leaf: Token, terms: Terms, measures: dict[str, Measure] | None = None) 
 def quantity_parts(value: Tree[Token], terms: Terms) -> list[Quantity]:
     """The numbers of a value with their units (`2 h 30 min`); none when it is a number alone."""
     leaves_found = leaves(value)
-    return [
-        Quantity(value=number(figure), unit=unit(name, terms))
-        for figure, name in zip(leaves_found[::2], leaves_found[1::2], strict=False)
-    ]
+    found = []
+    for figure, name in zip(leaves_found[::2], leaves_found[1::2], strict=False):
+        part_found = Quantity(value=number(figure), unit=unit(name, terms))
+        if part_found.value < 0 and part_found.dimension != "temperature":
+            raise values.below_nothing(str(figure), figure.start_pos or 0)
+        found.append(part_found)
+    return found
 
 
 def quantity(value: Tree[Token], terms: Terms, *dimensions: str) -> Quantity:
@@ -205,7 +216,7 @@ def bare_number(value: Tree[Token], what: str) -> Decimal:
     found = leaves(value)
     if len(found) > 1:
         raise refuse("unit kind", f"`{text_of(value)}`: {what} is a number without a unit", value)
-    return number(found[0])
+    return not_below_nothing(found[0])
 
 
 def length(value: Tree[Token], terms: Terms) -> Length:

@@ -25,7 +25,7 @@ from hideledger.reading.desk import Desk, Phrase
 from hideledger.reading.loose import BareWeight, Let
 from hideledger.reading.say_arrival import counted_skins
 from hideledger.reading.say_readings import as_quantity, length, pressure, reading, time_taken
-from hideledger.reading.values import number, unit_name
+from hideledger.reading.values import not_below_nothing, unit_name
 
 NOTHING = Amount(quantity=Quantity(value=Decimal(0), unit="each"), supply="")
 
@@ -184,7 +184,7 @@ def _amount(desk: Desk, found: Quantity, phrase: Phrase) -> None:
 def count(desk: Desk) -> None:
     """A number without a unit of the language: of a measure of the shop's own, of skins, of things bought; else the unit is missing."""
     phrase = desk.take()
-    value = number(phrase.tokens[0], phrase.start)
+    value = not_below_nothing(phrase.tokens[0], phrase.start)
     measure = desk.name("measure")
     if measure is not None:
         amount_in(desk, Quantity(value=value, unit=measure[1]), phrase)
@@ -243,7 +243,7 @@ def payment(desk: Desk) -> None:
 def money_of(phrase: Phrase) -> Quantity:
     """The sum of a price phrase."""
     sign, figures = phrase.tokens[-2], phrase.tokens[-1]
-    return Quantity(value=number(figures, figures.start_pos or 0), unit=sign[-1])
+    return Quantity(value=not_below_nothing(figures, figures.start_pos or 0), unit=sign[-1])
 
 
 def together(desk: Desk) -> None:

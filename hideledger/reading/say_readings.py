@@ -11,7 +11,7 @@ from hideledger.model.units import UNITS, Quantity
 from hideledger.reading.desk import Desk, Phrase
 from hideledger.reading.loose import Size
 from hideledger.reading.trouble import Unreadable
-from hideledger.reading.values import clock_minute, number, unit_name
+from hideledger.reading.values import below_nothing, clock_minute, not_below_nothing, number, unit_name
 
 _IMPERIAL = {"gal", "qt", "pt", "floz"}
 
@@ -26,7 +26,7 @@ def as_quantity(desk: Desk, phrase: Phrase) -> Quantity:
     figures, mark = phrase.tokens[-2], phrase.tokens[-1]
     value = number(figures, figures.start_pos or 0)
     if mark.type == "INCHES":
-        return Quantity(value=value, unit="in")
+        return Quantity(value=not_below_nothing(figures, figures.start_pos or 0), unit="in")
     if mark.type == "DEGREE":
         degrees = desk.shop.shop.degrees
         if not degrees:
@@ -36,6 +36,8 @@ def as_quantity(desk: Desk, phrase: Phrase) -> Quantity:
         return Quantity(value=value, unit=degrees)
     unit = unit_name(mark)
     assert unit is not None, mark
+    if value < 0 and UNITS[unit].dimension != "temperature":
+        raise below_nothing(figures, figures.start_pos or 0)
     if unit in _IMPERIAL:
         gallons = desk.shop.shop.gallons
         if not gallons:
@@ -71,6 +73,8 @@ def scale(desk: Desk) -> None:
     phrase = desk.take()
     name, figures = phrase.tokens[0], phrase.tokens[-1]
     value = number(figures, figures.start_pos or 0)
+    if value < 0 and name.casefold().startswith("sg"):
+        raise below_nothing(figures, figures.start_pos or 0)
     if name.casefold().startswith("sg"):
         desk.say(Reading(what="salt", value=Quantity(value=value, unit="SG")))
         desk.mode = desk.mode or "reading"

@@ -29,6 +29,21 @@ _FIRST_YEAR, _LAST_YEAR = 1900, 2199
 STRETCHES = {"morning": (300, 720), "afternoon": (720, 1080), "evening": (1020, 1439), "overnight": (1080, 1920)}
 
 
+def not_below_nothing(text: str, start: int) -> Decimal:
+    """The value of a NUMBER of which there cannot be less than none: an amount, a weight, a sum. Raises Unreadable."""
+    found = number(text, start)
+    if found < 0:
+        raise below_nothing(text, start)
+    return found
+
+
+def below_nothing(text: str, start: int) -> Unreadable:
+    """The complaint about an amount with a minus before it."""
+    said = text.translate(_SIGNS).strip()
+    message = f"{said}: less than nothing cannot be; leave the minus out, or strike the line that was wrong"
+    return Unreadable("below nothing", message, start, start + len(text))
+
+
 def number(text: str, start: int) -> Decimal:
     """The value of a NUMBER. Raises Unreadable for what can be read two ways (`1,500`, `71/2`)."""
     written = text.translate(_SIGNS).strip()

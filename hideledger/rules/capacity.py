@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from datetime import date
 from decimal import Decimal
+from itertools import pairwise
 from operator import itemgetter
 
-from hideledger.model.shop import Vessel
+from hideledger.model.shop import Vessel, as_of
 from hideledger.model.units import Quantity, plain_number
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
@@ -14,6 +16,8 @@ from hideledger.rules.telling import bath_cause, of_bath
 from hideledger.rules.words import stamp
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, Member
+
+_EVER = (-(10**12), 10**12)  # seconds: before any book, and after it
 
 
 def vessel_over_full(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -24,18 +28,32 @@ def vessel_over_full(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         if bath.vessel:
             in_vessel.setdefault(bath.vessel, []).append(bath)
     for tag, baths in in_vessel.items():
-        vessel = shop.vessels.get(tag)
-        if vessel is None:
+        latest = shop.vessels.get(tag)
+        if latest is None:
             continue
-        if vessel.holds is not None:
-            yield from _by_count(floor, vessel, baths, horizon)
+        for vessel, span in _versions(latest, horizon):
+            if vessel.holds is not None:
+                yield from _by_count(floor, vessel, baths, horizon, span)
+        vessel = as_of(latest, date.fromordinal(horizon.clock.day_of(horizon.at)))
         if vessel.holds_weight is not None:
             yield from _by_weight(vessel, vessel.holds_weight, baths)
         if vessel.volume is not None:
             yield from _by_volume(vessel, vessel.volume, baths)
 
 
-def _by_count(floor: Floor, vessel: Vessel, baths: list[BathLife], horizon: Horizon) -> Iterator[Finding]:
+def _versions(latest: Vessel, horizon: Horizon) -> Iterator[tuple[Vessel, tuple[int, int]]]:
+    """What a vessel held, each with the first second of it and the first that is no longer; the first of them from ever."""
+    versions = (*latest.earlier, latest)
+    begins = [0 if one.since is None else horizon.clock.day_start(one.since.toordinal()) for one in versions]
+    begins[0] = _EVER[0]
+    for version, span in zip(versions, pairwise([*begins, _EVER[1]]), strict=True):
+        if span[0] <= horizon.at:
+            yield version, span
+
+
+def _by_count(
+    floor: Floor, vessel: Vessel, baths: list[BathLife], horizon: Horizon, span: tuple[int, int]
+) -> Iterator[Finding]:
     assert vessel.holds is not None
     # A drum takes what it takes; a vat is counted by eye, and a tenth more is no matter (common practice, no source).
     allowed = vessel.holds if vessel.is_drum else vessel.holds * Decimal("1.1")
@@ -50,11 +68,11 @@ def _by_count(floor: Floor, vessel: Vessel, baths: list[BathLife], horizon: Hori
         kind = kinds.get(member.hide.kind.casefold()) if member.hide.kind else None
         unknown = unknown or kind is None
         sure[id(member)] = Decimal(1) if kind is None else kind.counts
-    told = list(_sweep(vessel, members, sure, allowed, horizon, may=False))
+    told = list(_sweep(vessel, members, sure, allowed, horizon, span, may=False))
     yield from told
     if unknown and largest > 1 and not told:
         guess = {id(m): sure[id(m)] if m.hide.kind and m.hide.kind.casefold() in kinds else largest for m, _ in members}
-        yield from _sweep(vessel, members, guess, allowed, horizon, may=True)
+        yield from _sweep(vessel, members, guess, allowed, horizon, span, may=True)
 
 
 def _sweep(
@@ -63,14 +81,15 @@ def _sweep(
     counts: dict[int, Decimal],
     allowed: Decimal,
     horizon: Horizon,
+    span: tuple[int, int],
     *,
     may: bool,
 ) -> Iterator[Finding]:
-    """The stretches in which more was in than it holds, each told once: by those who were in for certain."""
+    """The stretches within `span` in which more was in than it holds, each told once: by those who were in for certain."""
     steps: list[tuple[int, int, Member, BathLife]] = []
     for member, bath in members:
-        start = member.enter.hi
-        end = horizon.at + 1 if member.leave is None else member.leave.lo
+        start = max(member.enter.hi, span[0])
+        end = min(horizon.at + 1 if member.leave is None else member.leave.lo, span[1])
         if start < end:
             steps.append((start, 1, member, bath))
             steps.append((end, 0, member, bath))
