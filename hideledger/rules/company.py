@@ -10,6 +10,7 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import TAGS, bath_cause, of_hide
 from hideledger.rules.words import in_order, when_said
+from hideledger.shopfloor.custody import tanning_of
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Pause
 from hideledger.shopfloor.noted import Defect
@@ -136,28 +137,31 @@ def _slip_told(
     where = f" at {fact.where}" if fact.where else ""
     act = count > 1 or fact.degree in ("bad", "total")
     frozen = life.resting is not None
+    begun = tanning_of(life)
+    # Leather takes no harm from another day, and cold or acid would do it some: it is looked at before it goes.
+    tanned = begun is not None
+    leather = tanned and (life.stay is None or life.stay.mark is not begun)
+    if tanned:
+        do = "look at it before it goes: pull" if leather else "when it comes out of the tan, pull"
+    elif frozen:
+        do = "leave it frozen, mark it, and when it is thawed look at it before anything else: pull"
+    else:
+        do = "get them cold or into fresh acid now, then pull" if act else "pull"
     yield of_hide(
         life,
         name="slip nearby",
-        when="now",
+        when="record" if leather else "now",
         message=(
             f"{company.replace(TAGS, other.tag)}, and {other.tag} slipped{where}{size}, "
             f"{when_said(horizon.clock, defect.when, horizon.at)}"
             + (f"; {count} of them have slipped" if count > 1 else "")
         ),
-        do=(
-            "leave it frozen, mark it, and when it is thawed look at it before anything else: pull"
-            if frozen
-            else "get them cold or into fresh acid now, then pull"
-            if act
-            else "pull"
-        )
-        + f" gently at ears, brisket, belly and round every wound, and write: `{TAGS} pull test ok`, or `{TAGS} slip, "
+        do=f"{do} gently at ears, brisket, belly and round every wound, and write: `{TAGS} pull test ok`, or `{TAGS} slip, "
         "slight`",
         entry=defect.entry,
         may=not certain,
         since=defect.when.lo,
-        cause=f"slip {bath_cause(bath) if bath is not None else company}{' frozen' if frozen else ''}",
+        cause=f"slip {bath_cause(bath) if bath is not None else company}{' frozen' if frozen else ''}{' tanned' if tanned else ''}",
     )
 
 
