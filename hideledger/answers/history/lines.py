@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from hideledger.answers.history.at_work import as_it_met, at_work_from
 from hideledger.answers.history.reckoned import of_a_bath, of_a_hide
 from hideledger.answers.history.sign import raw_at_first_slip
 from hideledger.answers.saying import length_said, local_stamp, written_stamp
@@ -60,8 +61,20 @@ def of_hide(life: HideLife, findings: Sequence[Finding], floor: Floor) -> list[H
     told += [_stayed(stay, life, clock, at) for stay in life.stays]
     told += first_slip(life, floor)
     told += [_reckoned(life.tag, noted, text, clock) for noted, text in of_a_hide(life)]
-    told += of_findings(life.tag, findings, floor, (life.arrived, _when_of(life.arrived, life, floor)))
+    told += _found_on(life, findings, floor)
     return sorted(told, key=lambda happening: happening.rank)
+
+
+def _found_on(life: HideLife, findings: Sequence[Finding], floor: Floor) -> Iterator[Happening]:
+    """The findings about it; a bath's fault that had begun before stands where the hide went in."""
+    clock, first = floor.book.clock, (life.arrived, _when_of(life.arrived, life, floor))
+    for finding in findings:
+        own = at_work_from(finding, life)
+        for told in of_findings(life.tag, [as_it_met(finding, life, floor)], floor, first):
+            if own is None or own.stay is None:
+                yield told
+            else:
+                yield replace(told, instant=own.instant, stamp=written_stamp(own.stay.start, clock))
 
 
 def first_slip(life: HideLife, floor: Floor) -> Iterator[Happening]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hideledger.answers.history.at_work import READ_WRONG, at_work_from
 from hideledger.answers.slip.outcomes import Fate, wholes
 from hideledger.answers.slip.tally import Tally
 from hideledger.answers.slip.worn import lay_in_a_worn_one
@@ -26,6 +27,7 @@ _TREATMENT = frozenset(
         "came out early",
         "started late",
         "reading out of range",
+        "out of range now",
         "reading missed",
         "stir missed",
         "two baths in one vessel",
@@ -130,7 +132,10 @@ def _worn(floor: Floor, fate: Fate) -> bool | None:
 
 
 def rules_broken(floor: Floor, tally: Tally) -> None:
-    """Every rule that was broken on a skin before its first sign, waived or not: a reason heals no skin."""
+    """Every rule that was broken on a skin before its first sign, waived or not: a reason heals no skin.
+
+    A bath's fault counts for each skin from when it lay in the bath while the fault lasted.
+    """
     horizon = look(floor)
     by_tag: dict[str, list[Finding]] = {}
     for rule in ALL_RULES:
@@ -142,13 +147,16 @@ def rules_broken(floor: Floor, tally: Tally) -> None:
     for index, fate in enumerate(tally.fates):
         for life in (fate.life, *wholes(floor, fate.life)):
             for finding in by_tag.get(life.tag, ()):
-                since = finding.since  # when the limit fell; the stay itself may have begun long before
-                if since is None or not _in_life(life, since) or not fate.before_sign(since):
+                own = at_work_from(finding, life)  # since the limit fell; the stay itself may have begun long before
+                if own is None or not _in_life(life, own.instant) or not fate.before_sign(own.instant):
                     continue
-                name = f"finding {finding.name}"
+                if finding.name == "out of range now" and own.bath is None:
+                    continue  # a room or a freezer
+                # one fault, whether it has been righted since or not
+                name = f"finding {'reading out of range' if finding.name in READ_WRONG else finding.name}"
                 thing = ("finding", name, f"with the {name}")
                 met = None if finding.may else True
-                tally.meets(thing, index, met, at=_step_at(life, since), line=finding.entry)
+                tally.meets(thing, index, met, at=_step_at(life, own.instant), line=finding.entry)
     for index, fate in enumerate(tally.fates):
         if fate.life.process is None:  # without its lines nothing is judged
             tally.may_have(index, tally.of_sort("finding"))

@@ -8,47 +8,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from hideledger.answers.history.at_work import READ_WRONG, as_it_met, at_work_from
 from hideledger.answers.saying import length_said, utc_stamp
 from hideledger.answers.sheet import Row
 from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.exposures import Season, only_along
+from hideledger.answers.slip.paper import ON_PAPER
 from hideledger.answers.slip.sign import Case
 from hideledger.answers.slip.sisters import Company
+from hideledger.answers.slip.went_in import went_into_a_wrong_bath
 from hideledger.answers.slip.worn import worn_by
 from hideledger.model.moments import MINUTE, Clock, When, spoken
 from hideledger.rules.finding import Finding
+from hideledger.rules.readings import limit_said, reading_said
 from hideledger.rules.spans import SALTED_OR_DRIED
 from hideledger.rules.words import listed, stamp
 from hideledger.text.place import Place
-
-# Findings about the page, the promise or the shelf, which no skin was ever the worse for.
-_PAPER = frozenset(
-    {
-        "slip nearby",
-        "no time written",
-        "dated ahead",
-        "dated back",
-        "unknown tag",
-        "after it was out",
-        "twice the same",
-        "one tag for two things",
-        "one legal tag twice",
-        "no reason given",
-        "no zone",
-        "unknown supply",
-        "promise at risk",
-        "promise missed",
-        "gone quiet",
-        "nobody wrote",
-        "stock short",
-        "count differs",
-        "dumped below the sewer limit",
-        "before it was mixed",
-        "nobody in it",
-        "due",
-        "bath worn out",  # looked at below, also of baths that were let go since
-    }
-)
 
 # Raw hours and frost loosen hair; a raw streak, a stain or grease comes from elsewhere (common practice, no source).
 _OF_SLIP = frozenset({"raw too long", "before the door", "thawed again", "wet salted into the freezer"})
@@ -106,9 +81,10 @@ def weak_points(
 ) -> tuple[list[Weak], list[Weak]]:
     """Those before or at the first sign, the earliest first, and the rules it broke since."""
     broken = [
-        _broken(case, finding) for finding in findings if finding.name not in _PAPER and _of_this_life(case, finding)
+        _broken(case, finding) for finding in findings if finding.name not in ON_PAPER and _of_this_life(case, finding)
     ]
     broken += _worn_baths(case)
+    broken += _went_in_wrong(case, broken)
     before = [one for one in broken if one.instant <= case.until]
     after = [one for one in broken if one.instant > case.until]
     before += [*_before_the_door(case, before), *_frost(case), *_company(case, met, season)]
@@ -128,21 +104,21 @@ def _of_this_life(case: Case, finding: Finding) -> bool:
 
 
 def _broken(case: Case, finding: Finding) -> Weak:
-    entry = finding.entry
-    began = finding.begun if finding.begun is not None else finding.since
-    if finding.since is not None:
-        began = finding.since
+    entry, own = finding.entry, at_work_from(finding, case.life)
+    began = own.instant if own is not None else finding.begun
     instant = min(began, case.at) if began is not None else entry.when.lo if entry is not None else case.at
     loose = entry is not None and not entry.when.timed and instant == entry.when.lo
+    moment = case.said(entry.when) if loose and entry is not None else stamp(case.clock, instant, case.at)
     return Weak(
         instant=instant,
-        moment=case.said(entry.when) if loose and entry is not None else stamp(case.clock, instant, case.at),
+        moment=moment if own is None or own.stay is None else case.said(own.stay.start),
         name=finding.name,
-        text=finding.message,
+        text=as_it_met(finding, case.life, case.floor).message,
         place=finding.place,
         rule=finding.rule,
         may=finding.may,
         silent=finding.name == "not recorded",
+        counted_as=("finding reading out of range",) if finding.name in READ_WRONG else (),
     )
 
 
@@ -166,6 +142,25 @@ def _worn_baths(case: Case) -> Iterator[Weak]:
                 rule=worn.rule,
                 may=not sure,
             )
+
+
+def _went_in_wrong(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
+    """Each bath that read out of range when it went in, where no finding says so already."""
+    said = {(one.instant, one.rule) for one in told if one.name in READ_WRONG}
+    for one in went_into_a_wrong_bath(case.life):
+        if (one.stay.start.lo, one.limits.place) in said:
+            continue
+        ahead = spoken(max(0, one.stay.start.lo - one.reading.when.hi))
+        yield Weak(
+            instant=one.stay.start.lo,
+            moment=case.said(one.stay.start),
+            name="reading out of range",
+            text=f"{one.bath.tag} read {reading_said(one.reading.fact)} {case.said(one.reading.when)}, {ahead} before it went in, {limit_said(one.reading.fact, one.limits)}; nothing was put in between, by the book",
+            place=one.reading.entry.at,
+            rule=one.limits.place,
+            may=one.may,
+            counted_as=("finding reading out of range",),
+        )
 
 
 def _before_the_door(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
