@@ -139,7 +139,7 @@ def _slip_told(
     frozen = life.resting is not None
     begun = tanning_of(life)
     # Leather takes no harm from another day, and cold or acid would do it some: it is looked at before it goes.
-    tanned = begun is not None
+    tanned = begun is not None and not frozen
     leather = tanned and (life.stay is None or life.stay.mark is not begun)
     if tanned:
         do = "look at it before it goes: pull" if leather else "when it comes out of the tan, pull"
