@@ -44,7 +44,7 @@ def history(floor: Floor, findings: Sequence[Finding], about: Sequence[str]) -> 
     tags = {life.tag for life in hides} | {bath.tag for bath in baths} | set(vessels)
     whom = listed([*sorted(tags, key=tag_order), *places])
     return Sheet(
-        title=f"History of {whom}, {moment_said(floor)}",
+        title=f"History of {_asked_for(about, tags, places, whom)}, {moment_said(floor)}",
         sections=tuple(
             Section(heading=heading, rows=tuple(_row(one) for one in told), whole_lines=True) for heading, told in cards
         ),
@@ -57,6 +57,14 @@ def history(floor: Floor, findings: Sequence[Finding], about: Sequence[str]) -> 
             },
         ),
     )
+
+
+def _asked_for(about: Sequence[str], tags: Iterable[str], places: Sequence[str], whom: str) -> str:
+    """The tags; behind the words that were asked with, where these were a customer's name or a code: `Oren Vale: H1 and H2`."""
+    known = {name.casefold() for name in (*tags, *places)}
+    name = " ".join(" ".join(about).split())
+    asked = {word.casefold().rstrip(",") for word in about}
+    return whom if name.casefold() in known or asked <= known else f"{name}: {whom}"
 
 
 def _of_this_life(life: HideLife | BathLife, floor: Floor, findings: Sequence[Finding]) -> list[Finding]:

@@ -207,8 +207,10 @@ def _could_show(row: Sequence[Tub], bath: BathLife, reading: BathReading) -> str
     if span is None or span.high is None:
         return ""
     if span.low is None:
-        return f", up to {span.high:.0f} by all doubt, and how low is not known"
-    return f", {max(0.0, span.low):.0f} to {span.high:.0f} by all doubt of marks, skins and instrument"
+        return f", up to {span.high:.0f} with every doubt of gallon marks, skins and instrument added up; how low cannot be said"
+    return (
+        f", {max(0.0, span.low):.0f} to {span.high:.0f} with every doubt of gallon marks, skins and instrument added up"
+    )
 
 
 def _warmth(bath: BathLife, reading: BathReading) -> Quantity:

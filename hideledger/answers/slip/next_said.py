@@ -31,13 +31,16 @@ def next_section(case: Case, found: Sequence[Next]) -> Section | None:
     fresh = [several for several in awake if not several[0].held]
     rows = []
     if fresh:
-        first = tags_said(in_order(_tags(fresh[:1])))
-        rows.append(Row(head="tonight", text=f"{first}{' first' if len(fresh) > 1 else ''}: {the_look(case.defect)}"))
+        ahead = _ahead(fresh)
+        first = tags_said(in_order(_tags(ahead)))
+        rows.append(
+            Row(head="tonight", text=f"{first}{' first' if len(ahead) < len(fresh) else ''}: {the_look(case.defect)}")
+        )
     elif awake:
         rows.append(
             Row(
                 head="tonight",
-                text="nobody of these: whoever is not frozen was pulled at since the last sign, and the hair held",
+                text="nobody of these: whoever is not frozen was pulled at since the last sign and since it met what it shares, and the hair held",
             )
         )
     read: set[str] = set()
@@ -63,6 +66,17 @@ def _groups(case: Case, found: Sequence[Next]) -> list[list[Next]]:
             key = (_state(one), why_said(one), one.held, own_part(case, one.life, held=one.held), one.broke)
             groups.setdefault(key, []).append(one)
     return list(groups.values())
+
+
+def _ahead(fresh: Sequence[Sequence[Next]]) -> list[Sequence[Next]]:
+    """Who is looked at first: the first group, and whoever stands behind it for no more than an owner, a day or a place."""
+    first = fresh[0][0]
+    level = [
+        several
+        for several in fresh[1:]
+        if several[0].broke == first.broke and several[0].lain >= first.lain and several[0].weight < first.weight
+    ]
+    return [fresh[0], *level]
 
 
 def _tags(groups: Sequence[Sequence[Next]]) -> set[str]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import log10, sqrt
 
 from hideledger.answers.slip.exposures import Season, only_along
-from hideledger.answers.slip.shared import APART, WEIGHTS, Key, Shared
+from hideledger.answers.slip.shared import APART, WEIGHTS, Key, Shared, met_by
 from hideledger.answers.slip.sign import Case, first_sign
 from hideledger.answers.slip.sisters import Company, Sister, can_be_a_sister
 from hideledger.rules.raw import pulled_since
@@ -18,6 +18,7 @@ _FEWEST_HERE = 10  # in a shop with fewer skins than that nothing is what most s
 _HELD = 0.3  # a good pull since takes most of the weight off, not all of it: slip shows late
 _LEAST_P = 1e-12
 _WORTH_NAMING = 0.4  # of the strongest tie of a skin that another must have to be named beside it
+_ALONE_NO_TIE = frozenset({"owner", "day", "place"})  # whoever shares only these met with nothing that harms
 _PHYSICAL = frozenset({"bath", "load", "lot", "box", "place", "skin"})
 
 
@@ -26,7 +27,8 @@ class Next:
     """One skin still here, and how strongly what it shares tells against it (for the order alone).
 
     `shares` are its ties, the strongest first, and `foremost` those of them to be named; `held` whether its hair held in a
-    pull since the last sign; `broke` names the limit that it broke as the hide asked about did; `common` says that it shares
+    pull since the last sign and since it met what it shares; `lain` is the part of `weight` that comes of baths, lots and the
+    like, a pull left aside; `broke` names the limit that it broke as the hide asked about did; `common` says that it shares
     only what most skins here share.
     """
 
@@ -35,6 +37,7 @@ class Next:
     foremost: tuple[Shared, ...]
     weight: float
     held: bool
+    lain: float = 0.0
     broke: str = ""
     common: bool = False
 
@@ -82,12 +85,15 @@ def next_in_line(
             continue  # one owner, or one day, is no tie by itself, and both together only of hair that came loose raw
         weights = {_key(one): against[_key(one)] * (1.0 if one.together else APART) for one in ties}
         ties.sort(key=lambda one: -weights[_key(one)])
-        held = case.defect == "slip" and pulled_since(life, max(signs))
+        foremost = _foremost(ties, weights)
+        since = max(*signs, _met_at(life, foremost, case))
+        held = case.defect == "slip" and pulled_since(life, since)
         found.append(
             Next(
                 sister=sister,
                 shares=tuple(ties),
-                foremost=_foremost(ties, weights),
+                foremost=foremost,
+                lain=round(sum(weights[_key(one)] for one in ties if one.met.sort not in _ALONE_NO_TIE), 6),
                 weight=sum(weights.values()) * (_HELD if held else 1.0),
                 held=held,
                 broke=limit,
@@ -106,6 +112,13 @@ def next_in_line(
         )
     )
     return found
+
+
+def _met_at(life: HideLife, foremost: Sequence[Shared], case: Case) -> int:
+    """When a skin met the last of what ties it most (UTC seconds): a pull at the door, before that, has proved nothing."""
+    met = met_by(life, case.floor)
+    own = [found.spans for one in foremost if (found := met.get(_key(one))) is not None and found.spans]
+    return max((min(start for start, _ in spans) for spans in own), default=0)
 
 
 def _key(shared: Shared) -> Key:
