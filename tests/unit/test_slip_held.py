@@ -40,7 +40,7 @@ def test_those_that_held_so_far_are_counted_beside_and_the_sum_is_one_line(tmp_p
     page = SLIPS + "2026-11-06 12:00 H9 in, whitetail cape, green, for Ida Crane\n2026-11-07 10:00 room 66 F\n"
     sheet = slip_season(floor_of(tmp_path, IN_P1, page))
     assert (
-        "1 of 4 skins slipped, 3 of the others only held so far, 1 not known yet, nothing stands out (looked at Sat 2026-11-07 10:00)"
+        "1 of 4 skins slipped, 3 of the others only held so far, 1 not known yet, too few to tell by (looked at Sat 2026-11-07 10:00)"
         in sheet.title
     )
     assert "\n" not in sheet.title

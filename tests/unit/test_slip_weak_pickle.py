@@ -5,8 +5,11 @@ The times and readings are made up; what is counted was counted by hand from the
 
 from __future__ import annotations
 
+from datetime import date
+
 from hideledger.answers.history.answer import history
 from hideledger.answers.slip.exposures import season
+from hideledger.answers.slip.season import slip_season
 from hideledger.rules.judge import judge
 from tests.unit.four_skins import met
 from tests.unit.slip_book import part, row, sheet_of, under
@@ -81,3 +84,42 @@ def test_it_is_one_too_where_the_bath_was_not_read_again_before_the_skin_slipped
     assert dosed != page
     weak = part(sheet_of(dosed, "H6", NOW), "Weak points")
     assert not [one for one in weak.rows if "2 h before it went in" in one.text]
+
+
+def test_what_tells_most_among_few_skins_is_said_though_nothing_is_sure() -> None:
+    """Fisher's exact test by hand: C(5, 4) / C(13, 4) = 5 / 715, the only table as uneven: 0.0070."""
+    sheet = slip_season(floor_of(BOOK, NOW))
+    assert "too few to be sure, most telling so far: bath P2 and lot C-2 (citric acid) (looked at" in sheet.title
+    first = part(sheet, "Nothing is sure yet; most telling so far").rows[0]
+    said = "too few skins to be sure; the most telling so far: 4 of 5 skins that lay in P2 slipped, none of 8 others (p 0.007 alone, "
+    assert first.text.startswith(said)
+    assert first.text.endswith("looks): look there first")
+    told = under(first)
+    assert any(
+        line.startswith("same the very same skins: lot C-2 (citric acid) and finding reading out of range") for line in told
+    )
+    assert any(line.startswith("read P2: 5 readings from Wed 14 Oct 07:45, the worst pH 3.3 strip") for line in told)
+    assert any(line.startswith("or it was let go: see how it read") for line in told), "nothing is left of it to read"
+
+
+def test_of_a_bath_still_in_its_vat_something_is_left_to_read() -> None:
+    first = part(slip_season(floor_of(STILL_IN, "2026-10-17 09:00")), "Nothing is sure yet").rows[0]
+    assert any(line.startswith("or read what is left of it with another instrument") for line in under(first))
+
+
+def test_what_all_that_slipped_share_is_said_where_it_cannot_be_compared() -> None:
+    first, last = date(2026, 10, 13).toordinal(), date(2026, 10, 14).toordinal()
+    sheet = slip_season(floor_of(BOOK, NOW), first=first, last=last)
+    texts = [one.text for section in sheet.sections for one in section.rows]
+    said = next(text for text in texts if text.startswith("all 5 lay in P2"))
+    assert "met lot C-2 (citric acid)" in said and "had the finding reading out of range" in said
+    assert said.endswith(": nothing to compare with")
+    assert any("none could have stood out, so nothing is cleared by that" in text for text in texts)
+
+
+def test_what_one_sound_skin_alone_did_not_share_is_said_too() -> None:
+    first, last = date(2026, 10, 13).toordinal(), date(2026, 10, 26).toordinal()
+    sheet = slip_season(floor_of(BOOK, NOW), first=first, last=last)
+    texts = [one.text for section in sheet.sections for one in section.rows]
+    said = next(text for text in texts if text.startswith("all 4 that slipped lay in P2"))
+    assert said.endswith("and of the others only H11 did not: too few to compare with")

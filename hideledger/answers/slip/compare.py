@@ -39,7 +39,7 @@ class Exposure:
     met it (`skins from lot C-31`).
 
     The skins stand in one order for all exposures: `met` are the places of those that met it, `unsure` of those of whom
-    nobody can tell; all others did not. `lines` are the lines of the book that tell of it.
+    nobody can tell; all others did not. `lines` are the lines of the book that tell of it, `said` what findings say of it.
     """
 
     sort: str
@@ -48,6 +48,7 @@ class Exposure:
     met: frozenset[int]
     unsure: frozenset[int] = frozenset()
     lines: tuple[Entry, ...] = ()
+    said: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

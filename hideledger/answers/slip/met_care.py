@@ -157,6 +157,8 @@ def rules_broken(floor: Floor, tally: Tally) -> None:
                 thing = ("finding", name, f"with the {name}")
                 met = None if finding.may else True
                 tally.meets(thing, index, met, at=_step_at(life, own.instant), line=finding.entry)
+                if own.bath is not None and finding.name in READ_WRONG:
+                    tally.says(thing, f"{own.bath.tag}: {finding.message}")
     for index, fate in enumerate(tally.fates):
         if fate.life.process is None:  # without its lines nothing is judged
             tally.may_have(index, tally.of_sort("finding"))

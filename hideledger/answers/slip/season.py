@@ -8,10 +8,11 @@ from hideledger.answers.saying import counted, now_words, tags_said, unread_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.slip.compare import LEVEL
 from hideledger.answers.slip.exposures import Season, season
+from hideledger.answers.slip.few import most_telling, names_of, nearest_to_it, too_few
 from hideledger.answers.slip.months import Month, change_in, months
 from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH, Fate
 from hideledger.answers.slip.record import record_of
-from hideledger.answers.slip.told import going_along, going_with_fewer, nearest_to_it, standing_out
+from hideledger.answers.slip.told import going_along, going_with_fewer, standing_out
 from hideledger.answers.slip.words import of_many, p_said, percent, verb
 from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.floor import Floor
@@ -57,7 +58,11 @@ def _title(found: Season, floor: Floor, first: int | None, last: int | None) -> 
     if leading:
         told += f", most telling: {leading[0].exposure.name}"
     elif hits:
-        told += ", nothing stands out"
+        telling = most_telling(found.look)
+        if telling is not None:
+            told += f", too few to be sure, most telling so far: {names_of(telling)}"
+        else:
+            told += ", too few to tell by" if too_few(found) else ", nothing stands out"
     return f"{name}, {found.defect}{stretch}: {told} (looked at {now_words(floor.at, floor.book.clock)})"
 
 
@@ -163,7 +168,7 @@ def _how_much(found: Season) -> Section:
     if looks:
         rows.append(
             Row(
-                text=f"{counted(looks, 'thing')} that skins met were looked at, each p raised for that (Benjamini and Hochberg 1995); "
+                text=f"{counted(looks, 'thing')} that skins met were looked at, so each p is raised: after so many looks something is found by chance (by the way of Benjamini and Hochberg 1995); "
                 f"what stands out has {LEVEL} or less"
             )
         )

@@ -11,7 +11,7 @@ from hideledger.trade.attack_strata import Pooled, pooled_risk, stratified_p
 
 # What has a side of its own only when nothing that skins lay in or were given explains it: whoever brought or handled them
 # shared it with the others.
-_PEOPLE = frozenset({"owner", "hand", "day"})
+PEOPLE = frozenset({"owner", "hand", "day"})
 _TOO_WIDE = 1000.0  # an interval from end to end of three powers of ten says nothing of how many times
 
 _CLOSE = 0.25  # correlation (phi) from which two things are said to travel together
@@ -114,7 +114,7 @@ def leading_among(strong: Sequence[Compared], outcomes: Outcomes) -> Standing:
 
 
 def _people_last(one: Compared) -> bool:
-    return one.exposure.sort in _PEOPLE
+    return one.exposure.sort in PEOPLE
 
 
 def _explains(one: Compared) -> tuple[bool, int, int]:

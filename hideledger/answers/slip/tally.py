@@ -19,13 +19,14 @@ class Tally:
     every late bath would seem to spare the skins that lay in it.
     """
 
-    __slots__ = ("_at", "_lines", "_met", "_reached", "fates")
+    __slots__ = ("_at", "_lines", "_met", "_reached", "_said", "fates")
 
     def __init__(self, fates: Sequence[Fate]) -> None:
         self.fates = tuple(fates)
         self._met: dict[Thing, dict[int, bool | None]] = {}
         self._at: dict[Thing, set[str]] = {}
         self._lines: dict[Thing, dict[int, Entry]] = {}
+        self._said: dict[Thing, dict[str, None]] = {}
         self._reached = [reached(fate) if fate.sign is not None else frozenset() for fate in fates]
 
     def meets(self, thing: Thing, index: int, met: bool | None, *, at: str = "", line: Entry | None = None) -> None:
@@ -45,6 +46,10 @@ class Tally:
         """A line of the book that tells of a thing which somebody met."""
         if thing in self._met:
             self._lines.setdefault(thing, {})[line.order] = line
+
+    def says(self, thing: Thing, words: str) -> None:
+        """What a finding says of a thing which somebody met; said once."""
+        self._said.setdefault(thing, {})[words] = None
 
     def unsaid(self, sort: str) -> None:
         """Of skins that nothing was said of yet nobody can tell whether they met things of this sort."""
@@ -80,6 +85,7 @@ class Tally:
                     met=met,
                     unsure=unsure,
                     lines=tuple(line for _, line in sorted(self._lines.get(thing, {}).items())),
+                    said=tuple(self._said.get(thing, ())),
                 )
             )
         return found

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section
-from hideledger.answers.slip.compare import LEVEL, SORTS, Compared
+from hideledger.answers.slip.compare import LEVEL, SORTS, Compared, Exposure
 from hideledger.answers.slip.exposures import Season, outcomes_of
-from hideledger.answers.slip.outcomes import SLIPPED
 from hideledger.answers.slip.strata import Within, within
 from hideledger.answers.slip.words import (
     figures_said,
@@ -22,22 +21,25 @@ from hideledger.answers.slip.words import (
 from hideledger.rules.words import in_order, listed
 from hideledger.trade.attack import Table
 
-_NEAREST = 3
+NEAREST = 3
 _MOST_ALONG = 8
 _MOST_LINES = 4
 _MOST_NEXT = 3
+_MOST_READ = 2
 
 
 def standing_out(found: Season) -> Section:
     """What stands out by itself."""
     alone = found.standing.leading
-    return Section(heading="What stands out", rows=tuple(_told(one, found, in_full=True) for one in alone), spaced=True)
+    return Section(
+        heading="What stands out", rows=tuple(row_of(one, found, in_full=True) for one in alone), spaced=True
+    )
 
 
 def going_along(found: Season) -> Section:
     """What stands out only since it travels with something that does so more."""
     along = _along(found)
-    rows = [_told(look.one, found, look=look) for look in along[:_MOST_ALONG]]
+    rows = [row_of(look.one, found, look=look) for look in along[:_MOST_ALONG]]
     if len(along) > _MOST_ALONG:
         rows.append(Row(text=f"and {len(along) - _MOST_ALONG} more of this sort"))
     return Section(heading="What goes along with it, and little is left of it alone", rows=tuple(rows), spaced=True)
@@ -66,12 +68,26 @@ def _deciding(one: Compared, found: Season) -> Within | None:
     return next((look for look in found.within if look.one is one and not look.vanishes), None)
 
 
-def _told(one: Compared, found: Season, *, look: Within | None = None, in_full: bool = False) -> Row:
-    """The counts, the figures beneath; `in_full` also all that helps to look further."""
-    told = share_said(one.table, one.exposure.those, found.defect)
+def row_of(
+    one: Compared,
+    found: Season,
+    *,
+    look: Within | None = None,
+    in_full: bool = False,
+    named: Exposure | None = None,
+) -> Row:
+    """The counts, the figures beneath; `in_full` also all that helps to look further.
+
+    `named`: which of what the very same skins met is told of; None: the first.
+    """
+    named = named or one.exposure
+    told = share_said(one.table, named.those, found.defect)
     under = [("", figures_said(one, found.look.looks))]
     if one.same:
-        under.append(("same", f"the very same skins: {listed([same.name for same in one.same])}"))
+        others = [same.name for same in (one.exposure, *one.same) if same is not named]
+        under.append(("same", f"the very same skins: {listed(others)}"))
+    if in_full:
+        under += [("read", said) for exposure in (one.exposure, *one.same) for said in exposure.said[:_MOST_READ]]
     if one.against:
         under.append(("others", f"the others are: {listed([other.name for other in one.against])}"))
     if one.unknown:
@@ -94,12 +110,20 @@ def _told(one: Compared, found: Season, *, look: Within | None = None, in_full: 
         )
     if in_full:
         sorts = {exposure.sort: exposure for exposure in reversed((one.exposure, *one.same))}
-        nexts = [next_said(sorts[sort]) for sort in SORTS if sort in sorts]
+        nexts = [_next(sorts[sort], found) for sort in SORTS if sort in sorts]
         under += [("next" if number == 0 else "or", said) for number, said in enumerate(nexts[:_MOST_NEXT])]
     if one.exposure.lines:
         under.append(("from", _lines_said(one)))
     plain = (one.exposure.sort, one.exposure.name, *_counts(one.table), p_said(one.p), p_said(one.adjusted), told)
     return Row(text=told, under=tuple(under), plain=plain)
+
+
+def _next(exposure: Exposure, found: Season) -> str:
+    """Where to look next; of a bath that was let go nothing is left to read."""
+    lives = (found.fates[index].life for index in sorted(exposure.met))
+    baths = [stay.bath for life in lives for stay in life.stays if stay.bath is not None]
+    gone = any(bath.ended is not None and any(line is bath.made for line in exposure.lines) for bath in baths)
+    return next_said(exposure, gone=gone)
 
 
 def _counts(table: Table) -> tuple[str, str, str, str]:
@@ -143,20 +167,6 @@ def _both(table: Table) -> str:
     if not table.others:
         return f"{of_many(table.hit, table.exposed)} with it and nobody without"
     return f"{of_many(table.hit, table.exposed)} with it and {of_many(table.other_hit, table.others)} without"
-
-
-def nearest_to_it(found: Season) -> Section:
-    """Where nothing stands out: what comes nearest, said as such."""
-    if any(one.stands_out for one in found.look.found) or not found.those(SLIPPED) or not found.look.looks:
-        return Section(heading="", rows=())
-    rows = [
-        Row(
-            text=f"of {counted(found.look.looks, 'thing')} looked at none goes with it beyond chance; that is no proof that none does"
-        )
-    ]
-    near = [one for one in found.look.found[:_NEAREST] if one.table.rate > one.table.other_rate]
-    rows += [_told(one, found, in_full=number == 0) for number, one in enumerate(near)]
-    return Section(heading="Nothing stands out; nearest to it", rows=tuple(rows), spaced=True)
 
 
 def going_with_fewer(found: Season) -> Section:

@@ -31,13 +31,15 @@ NEXT = {
 }
 
 
+_NEXT_OF_GONE = "it was let go: see how it read and what went into it, `hideledger history TAG`, and pull gently at every skin that lay in it and is still here"
 _FEWEST_FOR_HUNDRED = 10  # common practice, no source
 
 
-def next_said(exposure: Exposure) -> str:
-    """Where to look next, with what to ask of this book."""
+def next_said(exposure: Exposure, *, gone: bool = False) -> str:
+    """Where to look next, with what to ask of this book; `gone`: it is a bath that was let go."""
     _, _, name = exposure.name.partition(" ")
-    return NEXT[exposure.sort].replace("TAG", name.split(" ")[0]).replace("NAME", name)
+    words = _NEXT_OF_GONE if gone and exposure.sort == "bath" else NEXT[exposure.sort]
+    return words.replace("TAG", name.split(" ")[0]).replace("NAME", name)
 
 
 def verb(defect: str) -> str:
