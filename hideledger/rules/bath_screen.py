@@ -87,7 +87,7 @@ def screen(bath: BathLife, floor: Floor) -> Screen:
         silent.add("pH")
     return Screen(
         salt=_salt(salt, more, least, most, _lifting(made)) if salt else None,
-        thinned=() if more or filled else _thinned(bath, salt, water + sum(part.water for part in doses)),
+        thinned=() if more or filled else _thinned(bath, salt, water),
         ph=_ph(made, doses, least, most) if "pH" not in silent else None,
         silent=frozenset(silent),
     )
@@ -104,7 +104,10 @@ def _lifting(parts: list[PutIn]) -> float:
 
 
 def _thinned(bath: BathLife, salt: float, water: float) -> tuple[tuple[int, float], ...]:
-    """After each skin the strength with all skins' own weight as water in it, and nothing carried out again."""
+    """After each skin the strength with all skins' own weight as water in it, and nothing carried out again.
+
+    Water poured in later is left out: it thins nothing that was read before it, and what was read after it has the closer look.
+    """
     found: list[tuple[int, float]] = []
     brought = 0.0
     for member in bath.members:

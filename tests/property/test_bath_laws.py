@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from hideledger.reading import read_text
@@ -126,6 +126,12 @@ lines = st.lists(
 
 
 @settings(max_examples=60, suppress_health_check=[HealthCheck.too_slow])
+@example(
+    5,
+    3,
+    0,
+    ["P1 add 1 oz citric acid", "P1 add 1 oz citric acid", "H1 pickle in P1", "P1 1 sal", "P1 add 4 gal water"],
+).via("water that came after the reading")
 @given(st.integers(5, 40), st.integers(1, 50), st.integers(0, 120), lines)
 def test_the_quick_look_lets_no_slip_pass_and_the_ends_keep_their_order(
     gallons: int, salt: int, citric: int, row: list[str]
