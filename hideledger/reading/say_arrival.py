@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from hideledger.model.brought import names_another
 from hideledger.model.facts import Arrived, Flaw, InCondition, OfKind, OfSex, Remark, Stepped, Tested
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import CountOf, DatedTo, InVessel, KilledAt, KilledOn, Where
@@ -76,6 +77,8 @@ def at_the_door(desk: Desk) -> None:
             raise Unreadable(
                 "name", f"`{text}` is no kind, condition or defect of this shop; did you mean `{close}`?", begin, end
             )
+        if _another_skin(desk, text, begin):
+            return
         if desk.after_name and text[:1].isupper() and len(text.split()) <= 2:
             message = f"`{text}`: a part of the name? a name has no comma in it; a remark goes behind `--`"
             raise Unreadable("name comma", message, begin, end)
@@ -95,6 +98,40 @@ def at_the_door(desk: Desk) -> None:
         desk.mode = "arrival"
     else:
         defect(desk, name)
+
+
+def _another_skin(desk: Desk, text: str, begin: int) -> bool:
+    """`mule deer cape` where `cape` alone is the whitetail's: the words in front make another skin of it, kept as they stand and asked about.
+
+    Sex and condition may stand between them and the kind (`mule deer buck cape`).
+    """
+    at = desk.at
+    between: list[tuple[str, str]] = []
+    while (found := desk.look("kind", "sex", "condition")) is not None and found[0] != "kind":
+        desk.at += found[2]
+        between.append((found[0], found[1]))
+    if found is None:
+        desk.at = at
+        return False
+    kind = desk.word_run()[: found[2]]
+    others = names_another(text.split(), kind)
+    if not others:
+        desk.at = at
+        return False
+    first = desk.phrases[desk.at]
+    desk.at += found[2]
+    named = " ".join([*others, desk.text[first.start : desk.phrases[desk.at - 1].end]])
+    meant = desk.words.hint(named.casefold(), "kind")
+    if meant is not None:
+        message = f"`{named}` is no kind, condition or defect of this shop; did you mean `{meant}`?"
+        raise Unreadable("name", message, begin + text.rindex(others[0]), desk.phrases[desk.at - 1].end)
+    look = [word for word in text.split() if word not in others]
+    if look:
+        desk.say(Remark(text=" ".join(look)))
+    desk.say(Remark(text=named))
+    for sort, name in between:
+        desk.say(OfSex(sex=name) if sort == "sex" else InCondition(condition=name))
+    return True
 
 
 def counted_skins(desk: Desk, count: int, phrase: Phrase) -> None:

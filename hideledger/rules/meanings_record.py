@@ -241,7 +241,7 @@ RECORD: dict[str, Meaning] = {
         write="Under `shop`: `zone America/Chicago`, with your own.",
     ),
     "unknown kind": Meaning(
-        seen="A word of an arrival line stands where the kind would, the shop file names no such kind, and no other is written of that skin.",
+        seen="A word of an arrival line stands where the kind would, the shop file names no such kind, and no other is written of that skin; or another animal stands before the kind (`mule deer, cape`), or a part that was cut off is a skin by a name that is no kind.",
         harm="The kind says which way a skin goes, what it costs and what an officer counts; without it the register has a gap.",
         source="15A NCAC 10H .1003, 4VAC15-290-80 and 50 CFR 20.82 ask for the species of each",
         write="At the margin of the shop file: `kind pronghorn cape`; where it was a slip of the hand: `H41 whitetail cape`.",
