@@ -8,9 +8,9 @@ from hideledger.model.entry import Entry
 from hideledger.model.moments import When
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
+from hideledger.rules.how_far import Stands, can_wait, stands
 from hideledger.rules.telling import TAGS, bath_cause, of_hide
 from hideledger.rules.words import in_order, when_said
-from hideledger.shopfloor.custody import tanning_of
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Pause
 from hideledger.shopfloor.noted import Defect
@@ -136,33 +136,44 @@ def _slip_told(
     size = f", {fact.size}" if fact.size is not None else (f", {fact.degree}" if fact.degree else "")
     where = f" at {fact.where}" if fact.where else ""
     act = count > 1 or fact.degree in ("bad", "total")
-    frozen = life.resting is not None
-    begun = tanning_of(life)
-    # Leather takes no harm from another day, and cold or acid would do it some: it is looked at before it goes.
-    tanned = begun is not None and not frozen
-    leather = tanned and (life.stay is None or life.stay.mark is not begun)
-    if tanned:
-        do = "look at it before it goes: pull" if leather else "when it comes out of the tan, pull"
-    elif frozen:
-        do = "leave it frozen, mark it, and when it is thawed look at it before anything else: pull"
-    else:
-        do = "get them cold or into fresh acid now, then pull" if act else "pull"
+    stood = stands(life)
+    waits = can_wait(life, horizon.clock, horizon.at)
     yield of_hide(
         life,
         name="slip nearby",
-        when="record" if leather else "now",
+        when="record" if waits else "now",
         message=(
             f"{company.replace(TAGS, other.tag)}, and {other.tag} slipped{where}{size}, "
             f"{when_said(horizon.clock, defect.when, horizon.at)}"
             + (f"; {count} of them have slipped" if count > 1 else "")
         ),
-        do=f"{do} gently at ears, brisket, belly and round every wound, and write: `{TAGS} pull test ok`, or `{TAGS} slip, "
+        do=f"{_first(stood, act=act, waits=waits)} gently at ears, brisket, belly and round every wound, and write: `{TAGS} pull test ok`, or `{TAGS} slip, "
         "slight`",
         entry=defect.entry,
         may=not certain,
         since=defect.when.lo,
-        cause=f"slip {bath_cause(bath) if bath is not None else company}{' frozen' if frozen else ''}{' tanned' if tanned else ''}",
+        cause=f"slip {bath_cause(bath) if bath is not None else company} {stood.value}{' waits' if waits else ''}",
     )
+
+
+# What stops the harm at once, by where the skin stands; acid and cold only where they do no harm of their own (common practice, no source).
+_AT_ONCE = {
+    Stands.GREEN: "get them cold now, or on to your salt or your pickle, and pull",
+    Stands.SALTED: "leave them salted or dry as they are, and get them cold now; where the skin is soft, pull",
+    Stands.PICKLED: "get them cold or into fresh acid now, then pull",
+    Stands.NEUTRALISED: "get them cold now, no acid any more, and pull",
+}
+
+
+def _first(stood: Stands, *, act: bool, waits: bool) -> str:
+    """What comes before the look. Cold and acid are for raw skins: of a tanned one nothing but the pull is asked, and a ready one takes no harm from another day."""
+    if stood is Stands.FROZEN:
+        return "leave it frozen, mark it, and when it is thawed look at it before anything else: pull"
+    if stood is Stands.TANNING:
+        return "when it comes out of the tan, pull"
+    if waits:
+        return "look at it before it goes: pull"
+    return _AT_ONCE.get(stood, "pull") if act else "pull"
 
 
 def kept_together(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:

@@ -125,7 +125,7 @@ NOW: dict[str, Meaning] = {
         seen=(
             "A hide here lay in the same bath, or came in the same box, or lay raw in the same freezer at the same time, with one that "
             "has slipped since; it is told wherever it has gone from there. What was seen at the door proves nothing about the shop, and a good pull test on the hide itself since then "
-            "answers it."
+            "answers it. A raw one is looked at now; one that is ready, or long out of the tan, before it goes: cold and acid are for raw skins."
         ),
         harm=(
             "What the sister hides did is the best evidence there is: same bath, same day, same lot. Slip is seen "

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from hideledger.answers.slip.hide import NoSuchHide, slip_hide
-from hideledger.answers.slip.steps import (
+from hideledger.shopfloor.doings import (
     AFTER,
     DRIED,
     FLESHED,

@@ -37,7 +37,7 @@ LOOKED_AT = "being looked at, not to be promised yet"
 
 
 def being_looked_at(floor: Floor, horizon: Horizon) -> frozenset[str]:
-    """The tags of those that slipped here, or for which `slip nearby` rings: promised to nobody before a pull has held."""
+    """The tags of those that slipped here, or of which `slip nearby` is told: promised to nobody before a pull has held."""
     known = waivers(floor)
     told = (answered(finding, known, floor) for finding in slip_nearby(floor, horizon))
     found = {tag for finding in told if finding is not None for tag in finding.tags}

@@ -12,7 +12,12 @@ from hideledger.answers.slip.outcomes import place_of_step
 from hideledger.answers.slip.question import NO_SUCH_STEP, NOT_RECORDED, NOT_SO_FAR, Answered, silent
 from hideledger.answers.slip.readings import amount_said, bath_lines, stay_end
 from hideledger.answers.slip.sign import Case, by_whom
-from hideledger.answers.slip.steps import (
+from hideledger.model.entry import Entry
+from hideledger.model.moments import MINUTE
+from hideledger.model.process import Step
+from hideledger.rules.spans import elapsed
+from hideledger.rules.words import listed
+from hideledger.shopfloor.doings import (
     AFTER,
     DRIED,
     NEUTRALISED,
@@ -30,11 +35,6 @@ from hideledger.answers.slip.steps import (
     steps_of,
     taken_with,
 )
-from hideledger.model.entry import Entry
-from hideledger.model.moments import MINUTE
-from hideledger.model.process import Step
-from hideledger.rules.spans import elapsed
-from hideledger.rules.words import listed
 from hideledger.shopfloor.life import Stay
 
 _SILENT = {

@@ -10,12 +10,12 @@ from hideledger.answers.slip.causes import place_suggests
 from hideledger.answers.slip.question import NOT_RECORDED, Answered, silent
 from hideledger.answers.slip.readings import amount_said
 from hideledger.answers.slip.sign import Case, by_whom, seen_words
-from hideledger.answers.slip.steps import FLESHED, PICKLE, SALT, TAN, TURNED, Done, sort_of_name, steps_of, taken_with
 from hideledger.model.entry import Entry
 from hideledger.model.moments import MINUTE, When, spoken
 from hideledger.model.units import D, fahrenheit, plain_number
 from hideledger.rules.spans import SALTED_OR_DRIED, elapsed, left_out, now_when
 from hideledger.rules.words import listed
+from hideledger.shopfloor.doings import FLESHED, PICKLE, SALT, TAN, TURNED, Done, sort_of_name, steps_of, taken_with
 from hideledger.shopfloor.life import Pause, RawClock
 from hideledger.shopfloor.noted import Test
 

@@ -10,9 +10,9 @@ from datetime import date
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.slip.causes import CAUSES
 from hideledger.answers.slip.sign import Case, by_whom
-from hideledger.answers.slip.steps import DRIED, FLESHED, SHAVED, Done, steps_of
 from hideledger.rules.raw import last_pull
 from hideledger.rules.words import listed
+from hideledger.shopfloor.doings import DRIED, FLESHED, SHAVED, Done, steps_of
 
 _SPRING = range(3, 7)  # March to June: the winter coat comes off by itself
 

@@ -12,12 +12,12 @@ from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.shared import said_of
 from hideledger.answers.slip.sign import Case
 from hideledger.answers.slip.sisters import Sister
-from hideledger.answers.slip.steps import TURNED, steps_of
 from hideledger.answers.slip.tonight import tonight
 from hideledger.answers.slip.weak import Weak, first_weak, likeliest, said_at
 from hideledger.answers.slip.words import of_many
 from hideledger.rules.spans import arrival_unread
 from hideledger.rules.telling import TAGS
+from hideledger.shopfloor.doings import TURNED, steps_of
 
 
 def in_short(

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from hideledger.answers.slip.met_baths import bath_thing, lot_thing
-from hideledger.answers.slip.steps import PICKLE, SALT, TAN, poured, steps_of, taken_with
 from hideledger.model.facts import Amount
 from hideledger.rules.words import day_said, listed
+from hideledger.shopfloor.doings import PICKLE, SALT, TAN, poured, steps_of, taken_with
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
 

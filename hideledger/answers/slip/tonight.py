@@ -5,10 +5,11 @@ from __future__ import annotations
 from hideledger.answers.saying import ago, point
 from hideledger.answers.slip.causes import CAUSES
 from hideledger.answers.slip.sign import Case
-from hideledger.answers.slip.steps import NEUTRALISED, PICKLE, TAN, sort_of, steps_of
 from hideledger.answers.standing import next_steps
+from hideledger.rules.how_far import can_wait, is_tanned
 from hideledger.rules.spans import to_come
 from hideledger.rules.telling import TAGS
+from hideledger.shopfloor.doings import NEUTRALISED, PICKLE, sort_of
 from hideledger.shopfloor.life import BathLife, HideLife
 
 
@@ -38,26 +39,30 @@ def tonight(case: Case, life: HideLife) -> str:
     look = the_look(case.defect)
     if life.resting is not None:
         return f"leave it {life.resting.name}; when it is thawed, before anything else {look}, and {write}"
+    if can_wait(life, case.clock, case.at):
+        return f"before it goes {look}, and {write}"
     return f"{'; '.join(part for part in (look, own_part(case, life)) if part)}; {write}"
 
 
 def own_part(case: Case, life: HideLife, *, read: bool = False, held: bool = False) -> str:
     """What its own place asks for beside the look: a reading (unless that was asked for: `read`), the cold, the next step.
 
-    One whose hair `held` since is only kept cold where it must be.
+    One whose hair `held` since is only kept cold where it must be; a tanned one is only looked at, and one that is ready before it goes.
     """
     if life.resting is not None:
         return f"leave it {life.resting.name}, and look when it is thawed, before anything else"
+    if can_wait(life, case.clock, case.at):
+        return "" if held else "look before it goes"
     parts = []
     stay = life.stay
     bath = stay.bath if stay is not None else None
     sort = sort_of(stay.mark, stay, life) if stay is not None else ""
     if bath is not None and not read and not held:
         parts.append(f"read {bath.tag} ({_last_read(case, bath)})")
-    if life.raw is not None and life.raw.running:
+    if is_tanned(life):
+        pass  # neither cold nor acid is for it
+    elif life.raw is not None and life.raw.running:
         parts.append(_off_the_clock(life))
-    elif sort not in (PICKLE, NEUTRALISED) and (sort == TAN or any(done.sort == TAN for done in steps_of(life))):
-        parts.append("keep it cold where it is wet")
     elif not held and (stay is None or sort in (PICKLE, NEUTRALISED)):
         parts.append(_go_on(case, life))
     return "; ".join(part for part in parts if part)
