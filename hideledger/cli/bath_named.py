@@ -24,8 +24,8 @@ def bath_of_book(text: str, book: Book | None, wanted: Namespace, command: str) 
             f"{named.group()} of which book? none lies in this folder; name it, as in: hideledger {command} --book FOLDER {text}"
         )
     from hideledger.answers.of_book import acid_of_book, brine_of_book
-    from hideledger.cli.moment import instant_of
+    from hideledger.cli.moment import instant_in
     from hideledger.shopfloor.layout import lay_out
 
-    floor = lay_out(book, instant_of(wanted.at, book.clock))
+    floor = lay_out(book, instant_in(book, wanted.at))
     return (brine_of_book if command == "brine" else acid_of_book)(text, floor)

@@ -62,16 +62,15 @@ def keep_running(
         events: list[Event] = []
         # A book that could not be read is tried again even when nothing seems to have changed; a page that is away shows when it is back.
         if look is not None and (changed() or (trouble and not away)):
-            again, found = _read(read, book, patience)
-            away = again is None and found.endswith(_AWAY)
-            if again is None:
-                patience -= 1
-                if found != trouble:
-                    events.append(not_readable(found))
-                trouble = found
+            found = _read(read, book, patience)
+            if isinstance(found, _NotTaken):
+                patience, away = patience - 1, found.away
+                if found.why != trouble:
+                    events.append(not_readable(found.why))
+                trouble = found.why
             else:
-                events += read_again(book, again, mended=bool(trouble))
-                book, trouble, patience, read_at, look = again, "", _PATIENCE, instant, None
+                events += read_again(book, found, mended=bool(trouble))
+                book, trouble, patience, away, read_at, look = found, "", _PATIENCE, False, instant, None
         if look is None or look.floor.at != instant - instant % MINUTE:
             look = look_at(lay_out(book, instant - instant % MINUTE))
             if not heard.began:
@@ -82,20 +81,28 @@ def keep_running(
         sleep(1 - exact % 1)
 
 
-def _read(read: Callable[[], Book], before: Book, patience: int) -> tuple[Book | None, str]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _NotTaken:
+    """Why the book as it lies there now is not taken; `away`: a page is missing, and only its return changes that."""
+
+    why: str
+    away: bool = False
+
+
+def _read(read: Callable[[], Book], before: Book, patience: int) -> Book | _NotTaken:
     """The book as it is now, or why it is not taken: a page that could be read before and cannot now is waited for, since it may be half saved."""
     try:
         book = read()
     except BookTrouble as trouble:
-        return None, str(trouble)
+        return _NotTaken(why=str(trouble))
     was_closed = {one.place.file for one in before.unread if one.code == "page"}
     away = _taken_away(before, book)
     if away:
-        return None, f"{clean(away)} {_AWAY}"
+        return _NotTaken(why=f"{clean(away)} {_AWAY}", away=True)
     closed = [one for one in book.unread if one.code == "page" and one.place.file not in was_closed]
     if closed and patience > 0:
-        return None, f"{closed[0].place}: {closed[0].message}"
-    return book, ""
+        return _NotTaken(why=f"{closed[0].place}: {closed[0].message}")
+    return book
 
 
 def _taken_away(before: Book, book: Book) -> str:

@@ -7,7 +7,7 @@ from argparse import Namespace
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from hideledger.cli.streams import complain, deliver, deliver_json, deliver_to_terminal, is_terminal
+from hideledger.cli.streams import complain, deliver, deliver_to_terminal, deliver_utf8, is_terminal
 
 if TYPE_CHECKING:
     from hideledger.answers.sheet import Sheet
@@ -35,12 +35,12 @@ def paths_of(paths: Sequence[str]) -> list[str]:
 
 def laid_out(wanted: Namespace, paths: Sequence[str]) -> Floor:
     """The shop as it stood at the moment asked for. Raises BookTrouble and Unclear."""
-    from hideledger.cli.moment import instant_of
+    from hideledger.cli.moment import instant_in
     from hideledger.reading import read_book
     from hideledger.shopfloor.layout import lay_out
 
     book = read_book(paths_of(paths))
-    return lay_out(book, instant_of(wanted.at, book.clock, book.shop.shop.dates), present=wanted.at is None)
+    return lay_out(book, instant_in(book, wanted.at), present=wanted.at is None)
 
 
 def book_at_hand(named: Sequence[str]) -> Book | None:
@@ -80,7 +80,7 @@ def give(sheet: Sheet, wanted: Namespace) -> None:
     if wanted.json:
         from hideledger.render.json_text import json_text
 
-        deliver_json(json_text(sheet))
+        deliver_utf8(json_text(sheet))
     elif wanted.plain:
         from hideledger.render.plain import plain
 

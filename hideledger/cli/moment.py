@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 
 from hideledger.model.moments import Clock, NoSuchTime
 from hideledger.model.units import SPELLINGS, UNITS
+
+if TYPE_CHECKING:
+    from hideledger.model.book import Book
 
 _T = re.compile(r"(?<=[0-9])T(?=[0-9])")  # 2026-11-05T18:00, as other programs write it (ISO 8601)
 # Behind a date four figures or a point can be nothing but a time: 0745, 7.45.
@@ -36,6 +40,11 @@ def instant_of(written: str | None, clock: Clock, dates: str = "") -> int:
         return clock.instant(ordinal, minute)[0]
     except NoSuchTime:
         raise Unclear(f"--at {written}: the clocks went forward over that time, so it never was") from None
+
+
+def instant_in(book: Book, written: str | None) -> int:
+    """The same on the clock of a book, its dates read as its shop writes them. Raises Unclear."""
+    return instant_of(written, book.clock, book.shop.shop.dates)
 
 
 def is_a_day(written: str | None, dates: str = "") -> bool:

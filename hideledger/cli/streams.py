@@ -41,7 +41,7 @@ def deliver(text: str) -> None:
         raise NotDelivered(_reason(trouble)) from trouble
 
 
-def deliver_json(text: str) -> None:
+def deliver_utf8(text: str) -> None:
     """Writes JSON out, in UTF-8 whatever the locale, as RFC 8259 asks. Raises BrokenPipeError and NotDelivered."""
     out = _output()
     binary = getattr(out, "buffer", None)

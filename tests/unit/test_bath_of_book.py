@@ -254,3 +254,11 @@ def test_words_in_front_of_the_tag_that_say_nothing_are_shown_the_right_wording(
     assert "`how salty is`: ask with the tag alone, `P1`, or with what it is to become, `P1 to 46 sal`" in heard
     assert record(capsys, "brine", "raise P1 to 46 sal")["add"] == record(capsys, "brine", "P1 to 46 sal")["add"]
     assert "3 lb salt, 60 oz citric acid" in said(capsys, "brine", "3 lb salt, P1")
+
+
+def test_the_moment_is_asked_for_as_the_shop_writes_its_dates(book: Path, capsys: Captured) -> None:
+    (book / "shop.hides").write_text(
+        SHOP.replace("  degrees F\n", "  degrees F\n  dates month first\n"), encoding="utf-8"
+    )
+    assert main(["brine", "P5", "--at", "11/1/2026 11:30"]) == 0
+    assert "P5 stands for" in capsys.readouterr().out

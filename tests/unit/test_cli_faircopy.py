@@ -46,17 +46,6 @@ def shell(*argv: str, cwd: Path | None = None, **env: str) -> subprocess.Complet
 
 
 @pytest.fixture
-def ask(capsys: Captured) -> Ask:
-    """The same without a shell: exit code, answer, and what was complained of."""
-
-    def asked(*argv: str) -> tuple[int, str, str]:
-        code = main(argv)
-        return code, *capsys.readouterr()
-
-    return asked
-
-
-@pytest.fixture
 def book(tmp_path: Path) -> Path:
     folder = tmp_path / "book"
     folder.mkdir()

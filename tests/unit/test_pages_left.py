@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from hideledger.cli import main
 from hideledger.cli.giving import notices
 from hideledger.model.book import Book
 from hideledger.reading import read_book, read_text
@@ -26,17 +25,6 @@ NOW = datetime(2026, 11, 5, 23, 50, tzinfo=UTC)  # 17:50 in the shop, on Central
 def book(tmp_path: Path) -> Path:
     """A book in which nothing rings at 17:50."""
     return Path(write_book(tmp_path, QUIET))
-
-
-@pytest.fixture
-def ask(capsys: Captured) -> Ask:
-    """Exit code, answer, and what was complained of."""
-
-    def asked(*argv: str) -> tuple[int, str, str]:
-        code = main(argv)
-        return code, *capsys.readouterr()
-
-    return asked
 
 
 @pytest.fixture

@@ -47,10 +47,10 @@ def answer(wanted: Namespace) -> int:
     if book is not None:
         from datetime import date
 
-        from hideledger.cli.moment import instant_of
+        from hideledger.answers.saying import today
+        from hideledger.cli.moment import instant_in
 
-        # a date means its end, which is midnight of the next
-        day = date.fromordinal(book.clock.day_of(instant_of(wanted.at, book.clock, book.shop.shop.dates) - 1))
+        day = date.fromordinal(today(book.clock, instant_in(book, wanted.at)))
         side = Shopside(book=book.shop, gallons=said or "US", day=day)
     bath = None
     try:

@@ -58,7 +58,7 @@ def _live(wanted: Namespace) -> int:
 
     from hideledger.cli.book_watch import BookWatch
     from hideledger.cli.clocks_live import Lines, Painted, Shows, keep_running
-    from hideledger.cli.moment import exact_now, instant_of
+    from hideledger.cli.moment import exact_now, instant_in
     from hideledger.cli.streams import is_terminal
     from hideledger.cli.whole_screen import Ended, WholeScreen, ask_to_be_told, can_be_taken
     from hideledger.reading import read_book
@@ -68,7 +68,7 @@ def _live(wanted: Namespace) -> int:
     watch = BookWatch(paths)
     book = read_book(paths)
     notices(book)
-    now = exact_now if wanted.at is None else _running_from(instant_of(wanted.at, book.clock, book.shop.shop.dates))
+    now = exact_now if wanted.at is None else _running_from(instant_in(book, wanted.at))
 
     def run(show: Shows) -> None:
         keep_running(book, read=lambda: read_book(paths), changed=watch.changed, now=now, sleep=sleep, show=show)

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
 from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, give, is_path, laid_out, notices
-from hideledger.cli.streams import complain
-from hideledger.cli.streams import deliver_json as deliver_utf8
+from hideledger.cli.streams import complain, deliver_utf8
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -139,7 +138,7 @@ def _asked(
 def _year(wanted: Namespace, books: Sequence[str]) -> int:
     from hideledger.answers.custody.year import NotBegun, year_sheet
     from hideledger.cli.giving import paths_of
-    from hideledger.cli.moment import instant_of
+    from hideledger.cli.moment import instant_in
     from hideledger.reading import read_book
 
     year = wanted.year.strip()
@@ -148,7 +147,7 @@ def _year(wanted: Namespace, books: Sequence[str]) -> int:
     book = read_book(paths_of(books))
     notices(book)
     try:
-        sheet = year_sheet(book, int(year), instant_of(wanted.at, book.clock, book.shop.shop.dates))
+        sheet = year_sheet(book, int(year), instant_in(book, wanted.at))
     except NotBegun as trouble:
         raise WrongUse(str(trouble)) from None
     give(sheet, wanted)

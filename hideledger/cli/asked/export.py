@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, WrongUse, add_book, add_forms, add_moment
 from hideledger.cli.giving import QUIET, UNREAD, WRONG, books_of, give, laid_out, notices, paths_of
-from hideledger.cli.streams import complain
-from hideledger.cli.streams import deliver_json as deliver_utf8
+from hideledger.cli.streams import complain, deliver_utf8
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

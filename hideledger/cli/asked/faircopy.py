@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from argparse import Namespace
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, add_forms, add_named_book
@@ -49,8 +49,7 @@ def answer(wanted: Namespace) -> int:
     names = [source.name for source in book.sources if os.path.realpath(source.path) in asked]
     last = max((entry.when.hi for entry in book.entries), default=0)
     pages = fair_copy(book, names, meant_by_groups(lay_out(book, last)))
-    copies = {os.path.realpath(one.copy_of): one for one in find_pages(whole)[1] if one.copy_of}
-    written, trouble = _put(pages, copies) if wanted.replace else (None, "")
+    written, trouble = _put(pages, find_pages(whole)[1]) if wanted.replace else (None, "")
     if trouble:
         complain(trouble)
     if not trouble or written:
@@ -90,15 +89,16 @@ def _lies_in(path: str, folder: str) -> bool:
     return os.path.isdir(folder) and os.path.realpath(path).startswith(os.path.join(os.path.realpath(folder), ""))
 
 
-def _put(pages: Sequence[FairPage], copies: Mapping[str, Left]) -> tuple[list[str], str]:
+def _put(pages: Sequence[FairPage], beside: Sequence[Left]) -> tuple[list[str], str]:
     """Puts the changed pages in place, all of them made ready before the first; which were written, and what stopped it.
 
-    A page with a copy beside it is left: once its lines are written otherwise, the copy would count as a page.
+    A page with a copy among what lies `beside` the book is left: once its lines are written otherwise, the copy would count as a page.
     """
     from hideledger.writing.fair_bytes import fair_bytes
     from hideledger.writing.in_place import put_in_place
     from hideledger.writing.trouble import NotWritten
 
+    copies = {os.path.realpath(one.copy_of): one for one in beside if one.copy_of}
     for page in pages:
         copy = copies.get(os.path.realpath(page.source.path)) if page.changes else None
         if copy is not None:

@@ -35,14 +35,14 @@ def answer(wanted: Namespace) -> int:
 
     from hideledger.answers.acid.names import NotReckoned
     from hideledger.answers.mix.answer import mix
+    from hideledger.answers.saying import today
     from hideledger.reading.asking_mix import mix_asked
     from hideledger.reading.trouble import Unreadable
 
     text = in_words(_asked(wanted), _EXAMPLE)
     floor = laid_out(wanted, wanted.named_book)
     notices(floor.book)
-    # a date means its end, which is midnight of the next
-    day = date.fromordinal(floor.book.clock.day_of(floor.at - 1))
+    day = date.fromordinal(today(floor.book.clock, floor.at))
     try:
         sheet = mix(mix_asked(text, gallons=floor.book.shop.shop.gallons), floor, day)
     except Unreadable as trouble:

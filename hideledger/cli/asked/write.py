@@ -182,13 +182,12 @@ def _drafted(wanted: Namespace, text: str, paths: list[str]) -> tuple[Draft, str
 def _moment(written: str | None, book: Book) -> tuple[int, Moment]:
     """The moment of the writing; where `--at` names a day alone, no time is known."""
     from hideledger.answers.saying import today
-    from hideledger.cli.moment import instant_of, is_a_day
+    from hideledger.cli.moment import instant_in, is_a_day
     from hideledger.reading.stamping import Moment
 
     clock = book.clock
-    dates = book.shop.shop.dates
-    at = instant_of(written, clock, dates)
-    if is_a_day(written, dates):
+    at = instant_in(book, written)
+    if is_a_day(written, book.shop.shop.dates):
         return at, Moment(at=at, day=today(clock, at))
     return at, Moment(at=at, day=clock.day_of(at), time=f"{clock.local(at):%H:%M}")
 
