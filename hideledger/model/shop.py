@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -194,6 +195,11 @@ def as_of(thing: Dated, day: date) -> Dated:
         if version.since is None or version.since <= day:
             return version
     return thing.earlier[0]
+
+
+def held_on(versions: Sequence[Process], day: date) -> Process | None:
+    """The version of a process, of its versions from the oldest on, that held on a day; None before the first `since`."""
+    return next((one for one in reversed(versions) if one.since is None or one.since <= day), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

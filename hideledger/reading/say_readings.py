@@ -11,7 +11,7 @@ from hideledger.model.units import UNITS, Quantity
 from hideledger.reading.desk import Desk, Phrase
 from hideledger.reading.loose import Size
 from hideledger.reading.trouble import Unreadable
-from hideledger.reading.values import below_nothing, clock_minute, not_below_nothing, number, unit_name
+from hideledger.reading.values import below_nothing, clock_minute, number, unit_name
 
 _IMPERIAL = {"gal", "qt", "pt", "floz"}
 
@@ -25,8 +25,6 @@ def as_quantity(desk: Desk, phrase: Phrase) -> Quantity:
     """A NUMBER with a UNIT, a degree sign or an inch mark; gallons and bare degrees by the shop's own lines."""
     figures, mark = phrase.tokens[-2], phrase.tokens[-1]
     value = number(figures, figures.start_pos or 0)
-    if mark.type == "INCHES":
-        return Quantity(value=not_below_nothing(figures, figures.start_pos or 0), unit="in")
     if mark.type == "DEGREE":
         degrees = desk.shop.shop.degrees
         if not degrees:
@@ -34,7 +32,7 @@ def as_quantity(desk: Desk, phrase: Phrase) -> Quantity:
                 "degrees", f"{figures}{mark}: F or C? write it, or a line `degrees F` under `shop`", phrase
             )
         return Quantity(value=value, unit=degrees)
-    unit = unit_name(mark)
+    unit = "in" if mark.type == "INCHES" else unit_name(mark)
     assert unit is not None, mark
     if value < 0 and UNITS[unit].dimension != "temperature":
         raise below_nothing(figures, figures.start_pos or 0)

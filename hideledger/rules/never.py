@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 from hideledger.text.nearest import slips_between
 from hideledger.trade.chemicals import ACID, CHEMICALS
@@ -28,6 +29,7 @@ _OTHER_BLEACH = re.compile(r"(?:wood|peroxide|oxygen)[ -]+bleach", re.IGNORECASE
 _WORD = re.compile(r"[^ \t\u00a0\u202f,;/()`0-9.-]+")
 
 
+@lru_cache(maxsize=4096)  # a book names few things, on many lines
 def never_with_acid(words: str) -> str:
     """What in these words gives a gas that kills where acid meets it, as it was written; empty where nothing does."""
     for found in _WORD.findall(_OTHER_BLEACH.sub(" ", words)):
@@ -51,12 +53,20 @@ ACID_WORDS = frozenset(
     ]
 )
 
+_ACID_NAMES = frozenset(
+    name.casefold() for chemical in CHEMICALS.values() if chemical.sort == ACID for name in chemical.others
+)
+
 
 def is_acid(names: Iterable[str]) -> bool:
     """Whether what bears these names is an acid."""
-    words = {word.casefold().replace("sulf", "sulph") for name in names for word in _WORD.findall(name)}
-    known = {name.casefold() for chemical in CHEMICALS.values() if chemical.sort == ACID for name in chemical.others}
-    return bool(words & ACID_WORDS) or any(" ".join(name.casefold().split()) in known for name in names)
+    return any(_names_an_acid(name) for name in names)
+
+
+@lru_cache(maxsize=4096)
+def _names_an_acid(name: str) -> bool:
+    words = {word.casefold().replace("sulf", "sulph") for word in _WORD.findall(name)}
+    return bool(words & ACID_WORDS) or " ".join(name.casefold().split()) in _ACID_NAMES
 
 
 def gas_that_kills(name: str) -> str:

@@ -88,22 +88,17 @@ class Custody:
     @property
     def tanning(self) -> StepMark | None:
         """The line with which tanning began."""
-        return tanning_of(self.life)
+        marks = [mark for mark in self.life.marks if not mark.skipped]
+        process = self.life.process
+        if process is not None and any(step.tanning for step in process.steps):
+            return next((mark for mark in marks if mark.line is not None and mark.line.tanning), None)
+        return next((mark for mark in marks if mark.name == TAN), None)
 
     @property
     def tanning_known(self) -> bool:
         """Whether its process says, or shows by its name, at which step tanning begins."""
         process = self.life.process
         return process is not None and any(step.tanning or step.called(TAN) for step in process.steps)
-
-
-def tanning_of(life: HideLife) -> StepMark | None:
-    """The line of a hide with which tanning began: the step that says so, else the one of the name tan."""
-    marks = [mark for mark in life.marks if not mark.skipped]
-    process = life.process
-    if process is not None and any(step.tanning for step in process.steps):
-        return next((mark for mark in marks if mark.line is not None and mark.line.tanning), None)
-    return next((mark for mark in marks if mark.name == TAN), None)
 
 
 def custody_of(floor: Floor) -> tuple[Custody, ...]:

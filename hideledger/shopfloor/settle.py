@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import date
 
 from hideledger.model.process import Process, Step
-from hideledger.model.shop import ShopBook
+from hideledger.model.shop import ShopBook, held_on
 from hideledger.shopfloor.afoot import HideAfoot, Walk
 from hideledger.shopfloor.alignment import Slot, align
 from hideledger.shopfloor.life import HideLife, Missing, Stay, StepMark
@@ -51,11 +52,7 @@ class Routes:
         processes = self._shop.processes
         if not name and len(processes) == 1:
             name = next(iter(processes))
-        day = hide.life.arrived_when.day
-        held: Process | None = None
-        for version in processes.get(name.casefold(), ()):
-            if version.since is None or version.since.toordinal() <= day:
-                held = version
+        held = held_on(processes.get(name.casefold(), ()), date.fromordinal(hide.life.arrived_when.day))
         if held is None:
             return None
         route = self._made.get(id(held))

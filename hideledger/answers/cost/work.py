@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from hideledger.answers.jobs import Jobs
 from hideledger.model.moments import Length
 from hideledger.model.process import Process
-from hideledger.model.shop import ShopBook
+from hideledger.model.shop import ShopBook, held_on
 from hideledger.rules.words import listed
 from hideledger.shopfloor.life import HideLife, StepMark
 
@@ -59,10 +59,7 @@ def _takes(mark: StepMark, life: HideLife, shop: ShopBook) -> Length | None:
         return mark.line.takes
     day = date.fromordinal(life.arrived_when.day)
     processes: list[Process] = [] if life.process is None else [life.process]
-    for versions in shop.processes.values():
-        held = [one for one in versions if one.since is None or one.since <= day]
-        if held:
-            processes.append(max(held, key=lambda one: one.since or date.min))
+    processes += [held for versions in shop.processes.values() if (held := held_on(versions, day)) is not None]
     for process in processes:
         for step in process.steps:
             if step.called(mark.name) and step.takes is not None:

@@ -5,11 +5,12 @@ Lengths come from the process, and where it has none from this shop's own past; 
 
 from __future__ import annotations
 
+from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.load.jobs import Job, Plan
 from hideledger.answers.load.planning import planned
 from hideledger.answers.load.saved import alone_is_late, missed_in, would_save
 from hideledger.answers.load.words import Load, lines_to_write, load_row, loads_in_order
-from hideledger.answers.saying import counted, local_stamp, now_words, point, tags_said, unread_said, utc_stamp
+from hideledger.answers.saying import counted, local_stamp, point, tags_said, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.moments import MINUTE
 from hideledger.rules.hours import ShopHours
@@ -24,7 +25,7 @@ def load_sheet(floor: Floor) -> tuple[Sheet, bool]:
     """The sheet, and whether a promise is missed or nothing can be laid out or a promised hide cannot (something rings)."""
     hours = ShopHours(floor.book.shop.shop, floor.book.clock)
     plan, best = planned(floor, hours)
-    title = f"What goes in next, {now_words(floor.at, floor.book.clock)}{unread_beside(floor)}"
+    title = f"What goes in next, {moment_said(floor)}"
     if not plan.jobs or best.layout is None:
         rows = [Row(text=_nothing(plan))]
         sections = (Section(heading="Loads", rows=tuple(rows)), *_assumed(plan))
@@ -78,11 +79,6 @@ def _kept_too_long(plan: Plan, layout: Layout) -> tuple[Row, ...]:
         )
         for end, jobs in sorted(groups.items())
     )
-
-
-def unread_beside(floor: Floor) -> str:
-    """What the first line adds where a part of the book is not known."""
-    return f", {unread_said(floor.book)} of the book not understood" if floor.book.unread else ""
 
 
 def _nothing(plan: Plan) -> str:
@@ -192,34 +188,35 @@ def _record(
                 "late_days": days_late(plan.work, skin, done),
             }
         )
-    return {
-        "schema": 1,
-        "at": utc_stamp(plan.floor.at, clock),
-        "at_local": local_stamp(plan.floor.at, clock),
-        "loads": [
-            {
-                "vessel": plan.vessels[load.vessel].tag,
-                "in": utc_stamp(load.start * MINUTE, clock),
-                "in_local": local_stamp(load.start * MINUTE, clock),
-                "out": utc_stamp(load.last_out * MINUTE, clock),
-                "out_local": local_stamp(load.last_out * MINUTE, clock),
-                "tags": list(load.tags),
-                "steps": sorted({part.title for part in load.parts}),
-            }
-            for load in loads
-        ],
-        "hides": promises,
-        "worth": None if best.worth is None else dict(zip(("missed", "days_late", "loads"), best.worth, strict=True)),
-        "floor": dict(zip(("missed", "days_late", "loads"), best.floor, strict=True)),
-        "proved": best.proved,
-        "left": [{"reason": reason, "tags": list(tags)} for reason, tags in plan.left],
-        "assumed": list(plan.said),
-        "saves": [{"change": said, "more_kept": kept} for said, kept in saved],
-        "kept_too_long": [
-            job.life.tag
-            for job, visits in zip(plan.jobs, best.layout or (), strict=False)
-            if job.by is not None and visits[0].end > job.by
-        ],
-        "lines": [row.text for row in lines],
-        "unread": len(plan.floor.book.unread),
-    }
+    return record_of(
+        plan.floor,
+        {
+            "loads": [
+                {
+                    "vessel": plan.vessels[load.vessel].tag,
+                    "in": utc_stamp(load.start * MINUTE, clock),
+                    "in_local": local_stamp(load.start * MINUTE, clock),
+                    "out": utc_stamp(load.last_out * MINUTE, clock),
+                    "out_local": local_stamp(load.last_out * MINUTE, clock),
+                    "tags": list(load.tags),
+                    "steps": sorted({part.title for part in load.parts}),
+                }
+                for load in loads
+            ],
+            "hides": promises,
+            "worth": None
+            if best.worth is None
+            else dict(zip(("missed", "days_late", "loads"), best.worth, strict=True)),
+            "floor": dict(zip(("missed", "days_late", "loads"), best.floor, strict=True)),
+            "proved": best.proved,
+            "left": [{"reason": reason, "tags": list(tags)} for reason, tags in plan.left],
+            "assumed": list(plan.said),
+            "saves": [{"change": said, "more_kept": kept} for said, kept in saved],
+            "kept_too_long": [
+                job.life.tag
+                for job, visits in zip(plan.jobs, best.layout or (), strict=False)
+                if job.by is not None and visits[0].end > job.by
+            ],
+            "lines": [row.text for row in lines],
+        },
+    )

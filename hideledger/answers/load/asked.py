@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from hideledger.answers.load.answer import unread_beside
+from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.load.jobs import loosened, plan_of, without
 from hideledger.answers.load.newcomer import newcomer
 from hideledger.answers.load.planning import settled
-from hideledger.answers.saying import counted, local_stamp, now_words, point, utc_stamp
+from hideledger.answers.saying import counted, point, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.moments import MINUTE, spoken
 from hideledger.rules.hours import ShopHours
@@ -32,23 +32,22 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
     plan = plan_of(floor, hours, newcomers=[life], weeks=_WEEKS)
     clock, at = floor.book.clock, floor.at
     wanted = None if life.promised is None else life.promised[0].day.toordinal()
-    title = f"A promise for {life.tag}, {now_words(at, clock)}{unread_beside(floor)}"
-    record: dict[str, object] = {
-        "schema": 1,
-        "at": utc_stamp(at, clock),
-        "at_local": local_stamp(at, clock),
-        "tag": life.tag,
-        "comes": utc_stamp(arrival, clock),
-        "alone_done": None,
-        "earliest": None,
-        "sure": False,
-        "asked_for": None if wanted is None else date.fromordinal(wanted).isoformat(),
-        "can_be_kept": None,
-        "line": "",
-        "reason": "",
-        "assumed": list(plan.said),
-        "unread": len(floor.book.unread),
-    }
+    title = f"A promise for {life.tag}, {moment_said(floor)}"
+    record = record_of(
+        floor,
+        {
+            "tag": life.tag,
+            "comes": utc_stamp(arrival, clock),
+            "alone_done": None,
+            "earliest": None,
+            "sure": False,
+            "asked_for": None if wanted is None else date.fromordinal(wanted).isoformat(),
+            "can_be_kept": None,
+            "line": "",
+            "reason": "",
+            "assumed": list(plan.said),
+        },
+    )
     place = next((i for i, job in enumerate(plan.jobs) if job.life is life), None)
     if place is None:
         reason = next((reason for reason, tags in plan.left if life.tag in tags), "it would have no step to go through")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from decimal import ROUND_CEILING, Decimal
 
 from hideledger.answers.acid.names import NotReckoned
@@ -11,8 +12,9 @@ from hideledger.answers.amounts import is_metric, volume_words
 from hideledger.answers.brine.words import degrees_of
 from hideledger.answers.mix.asked import Wanted
 from hideledger.answers.mix.strength import Strength
+from hideledger.answers.saying import today
 from hideledger.model.process import Process, Range, Step
-from hideledger.model.shop import Recipe
+from hideledger.model.shop import Recipe, held_on
 from hideledger.model.units import Quantity
 from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
@@ -55,10 +57,9 @@ def steps_with(recipe: Recipe, floor: Floor) -> tuple[tuple[Process, Step], ...]
 
 def _present(floor: Floor) -> Iterator[Process]:
     """The version of each process that holds for a hide that comes in now."""
-    today = floor.book.clock.day_of(floor.at - 1)
+    now = date.fromordinal(today(floor.book.clock, floor.at))
     for versions in floor.book.shop.processes.values():
-        held = [one for one in versions if one.since is None or one.since.toordinal() <= today]
-        yield (held or list(versions))[-1 if held else 0]
+        yield held_on(versions, now) or versions[0]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from hideledger.answers.head import moment_said, not_understood, record_of
 from hideledger.answers.jobs import UNTANNED, missing_step
@@ -31,14 +32,24 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _View:
+    """The shop as the bills are made from it; `looked_at` are the tags of skins that are promised to nobody."""
+
+    floor: Floor
+    horizon: Horizon
+    looked_at: frozenset[str]
+
+
 def owed_by(floor: Floor, about: Sequence[str]) -> Sheet:
     """The bills of the customers that are asked for, by name, by tags, or by another shop's own tags, in the order of asking. Raises NothingFound."""
     every = accounts(floor)
     names, nobody = _customers(floor, about)
     horizon = look(floor)
+    view = _View(floor=floor, horizon=horizon, looked_at=being_looked_at(floor, horizon))
     several = len(names) > 1 or bool(names and nobody)
     found = [every.people.get(account(name)) or Account(name=name, sign=every.sign) for name in names]
-    sections = [section for one in found for section in _bill(one, every, floor, horizon, several=several)]
+    sections = [section for one in found for section in _bill(one, every, view, several=several)]
     if nobody:
         sections.append(_for_nobody(nobody))
     if several:
@@ -47,17 +58,17 @@ def owed_by(floor: Floor, about: Sequence[str]) -> Sheet:
             floor,
             {
                 "currency": every.sign,
-                "customers": [_record(one, every, floor, horizon) for one in found],
+                "customers": [_record(one, every, view) for one in found],
                 "for_nobody_named": list(nobody),
             },
         )
     else:
-        title = f"{phone_line(found[0], floor, horizon)}{not_understood(floor)}"
+        title = f"{_phone_line(found[0], view)}{not_understood(floor)}"
         record = record_of(
             floor,
             {
                 "currency": every.sign,
-                **_record(found[0], every, floor, horizon),
+                **_record(found[0], every, view),
             },
         )
     return Sheet(
@@ -68,16 +79,14 @@ def owed_by(floor: Floor, about: Sequence[str]) -> Sheet:
     )
 
 
-def _bill(one: Account, every: Accounts, floor: Floor, horizon: Horizon, *, several: bool) -> Iterator[Section]:
+def _bill(one: Account, every: Accounts, view: _View, *, several: bool) -> Iterator[Section]:
     """The parts of one customer's bill; where several are asked for each part says whose it is, and the line to read out comes first."""
-    of = f", {one.name}" if several else ""
-    line = phone_line(one, floor, horizon) if several else ""
+    floor, of = view.floor, f", {one.name}" if several else ""
+    line = _phone_line(one, view) if several else ""
     open_bills = _open(one)
     done = [bill for bill in in_order_of_door(one) if not any(bill is other for other in open_bills)]
     yield _person(one, _names_near(one, every), floor, line)
-    yield Section(
-        heading=f"Hides{of}", rows=tuple(_hide_row(bill, one, floor, horizon) for bill in open_bills), spaced=True
-    )
+    yield Section(heading=f"Hides{of}", rows=tuple(_hide_row(bill, one, view) for bill in open_bills), spaced=True)
     yield Section(heading=f"To settle by word{of}", rows=tuple(settle_rows("", one.bills, floor)))
     yield Section(
         heading=f"Fetched and paid{of}",
@@ -98,10 +107,10 @@ def _bill(one: Account, every: Accounts, floor: Floor, horizon: Horizon, *, seve
     yield Section(heading=f"Together{of}", rows=tuple(_sums(one)))
 
 
-def _record(one: Account, every: Accounts, floor: Floor, horizon: Horizon) -> dict[str, object]:
+def _record(one: Account, every: Accounts, view: _View) -> dict[str, object]:
     return {
-        "line": phone_line(one, floor, horizon),
-        **account_record(one, floor),
+        "line": _phone_line(one, view),
+        **account_record(one, view.floor),
         "names_alike": _names_near(one, every),
     }
 
@@ -160,20 +169,21 @@ def _settled_row(bill: HideBill, one: Account, floor: Floor) -> Row:
     return Row(head=life.tag, text=text, plain=(life.tag, text, money_said(bill.left, one.sign)))
 
 
-def phone_line(one: Account, floor: Floor, horizon: Horizon) -> str:
+def _phone_line(one: Account, view: _View) -> str:
     """The line to read out to somebody who calls: where each hide is, when it is ready, what is owed."""
     here = [bill for bill in in_order_of_door(one) if bill.life.here and not bill.not_finished]
     groups: dict[str, list[str]] = {}
     for bill in here:
-        groups.setdefault(_where_said(bill, floor, horizon), []).append(bill.life.tag)
+        groups.setdefault(_where_said(bill, view), []).append(bill.life.tag)
     parts = [f"{tags_said(in_order(tags))} {where}" for where, tags in groups.items()]
     if not parts:
         parts = ["nothing here"]
     return f"{one.name}: {'; '.join(parts)}; {owes_said(one)}"
 
 
-def _where_said(bill: HideBill, floor: Floor, horizon: Horizon) -> str:
-    if bill.ready is not None and bill.life.tag in being_looked_at(floor, horizon):
+def _where_said(bill: HideBill, view: _View) -> str:
+    floor, horizon = view.floor, view.horizon
+    if bill.ready is not None and bill.life.tag in view.looked_at:
         return LOOKED_AT
     if bill.ready is not None:
         return f"ready since {day_said(floor.book.clock, bill.ready, floor.at)}"
@@ -202,8 +212,8 @@ def _person(one: Account, near: Sequence[str], floor: Floor, line: str) -> Secti
     return Section(heading=one.name, rows=tuple(rows))
 
 
-def _hide_row(bill: HideBill, one: Account, floor: Floor, horizon: Horizon) -> Row:
-    life, sign = bill.life, one.sign
+def _hide_row(bill: HideBill, one: Account, view: _View) -> Row:
+    life, sign, floor = bill.life, one.sign, view.floor
     clock, at = floor.book.clock, floor.at
     theirs = life.codes.get("their tag")
     named = ", ".join(
@@ -212,7 +222,7 @@ def _hide_row(bill: HideBill, one: Account, floor: Floor, horizon: Horizon) -> R
     if life.ended_when is not None:
         state = f"{life.ended_as}{f' to {life.handed_to}' if life.handed_to else ''} {day_said(clock, life.ended_when.day, at)}"
     else:
-        state = _where_said(bill, floor, horizon)
+        state = _where_said(bill, view)
     under: list[tuple[str, str]] = []
     for item in bill.items:
         under.append(
