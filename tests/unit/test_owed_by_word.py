@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from pathlib import Path
+from typing import cast
 
 import pytest
 
@@ -280,3 +281,29 @@ def test_the_evening_look_names_what_is_not_reckoned(tmp_path: Path, capsys: Cap
     lines = "2026-11-02 11:00 H7 in, coyote, for Nora Stitt\n2026-11-02 11:01 H7 pickle"
     assert main(["floor", book(tmp_path, lines), *AT]) in (0, 1)
     assert "Nora Stitt no sum known yet: H7, not reckoned" in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "H1 -- rush",
+        "H1 tag 5002 -- rush",
+        "H1 tag 5002 -- Rush, for the show",
+        "H1 paid $5 -- rush",
+        "H1 oiled (rush)",
+    ],
+)
+def test_an_extra_of_the_list_is_charged_wherever_it_is_remarked_on_a_line_of_the_hide(
+    line: str, tmp_path: Path, capsys: Captured
+) -> None:
+    """The line that is proposed for an extra, `-- rush`, holds behind whatever else the line says."""
+    lines = f"2026-11-02 08:10 H1 in, cape, for Oren Vale\n2026-11-02 08:20 H1 pickle\n2026-11-12 09:00 {line}"
+    found = hides(record(capsys, "owed", book(tmp_path, lines), "H1"))["H1"]
+    assert {"what": "rush", "money": "15.00"} in cast("list[object]", found["items"])
+
+
+@pytest.mark.parametrize("line", ["H1 skipped ears turned -- rush", "H1 charged $80 -- rush", "H1 -- no rush at all"])
+def test_a_reason_is_no_extra(line: str, tmp_path: Path, capsys: Captured) -> None:
+    lines = f"2026-11-02 08:10 H1 in, cape, for Oren Vale\n2026-11-02 08:20 H1 pickle\n2026-11-12 09:00 {line}"
+    found = hides(record(capsys, "owed", book(tmp_path, lines), "H1"))["H1"]
+    assert "rush" not in [cast("dict[str, object]", item)["what"] for item in cast("list[object]", found["items"])]
