@@ -138,7 +138,13 @@ def promise_missed(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             name="promise missed",
             when="now",
             message=f"promised for {day_said(clock, day, at)}, "
-            + ("ready since, too late, and not fetched" if ready else f"{spoken(over)} ago" if over >= DAY else "and still here"),
+            + (
+                "ready since, too late, and not fetched"
+                if ready
+                else f"{spoken(over)} ago"
+                if over >= DAY
+                else "and still here"
+            ),
             do=(
                 f"call {life.payer or 'the customer'}; when it goes, write: `{TAGS} out to {life.payer or 'NAME'}`"
                 if ready

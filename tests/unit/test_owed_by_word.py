@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from fractions import Fraction
 from pathlib import Path
 from typing import cast
@@ -77,10 +78,50 @@ def test_money_taken_for_what_will_not_come_back_finished_is_never_dropped(
 
 def test_when_it_is_settled_a_line_says_so(tmp_path: Path, capsys: Captured) -> None:
     lines = RAW.replace("out to Oren Vale", "lost -- slipped")
-    settled = f"{lines}\n2026-11-06 09:00 H1 charged $50.00 -- given back"
-    told = said(capsys, "owed", book(tmp_path, settled), "H1")
+    told = said(capsys, "owed", book(tmp_path, lines), "H1")
+    assert "write `H1 gave back $50.00`, and if it is taken for another, on a line of that hide `paid $50.00`" in told
+    for line in (
+        "H1 gave back $50.00",
+        "gave back $50 to Oren Vale",
+        "refunded $50.00 to Oren Vale",
+        "H1 paid back $50",
+    ):
+        told = said(capsys, "owed", book(tmp_path, f"{lines}\n2026-11-06 09:00 {line}"), "H1")
+        assert "by word" not in told
+        assert "nothing here; owes nothing" in told
+        assert "charged $0.00 paid $50.00 given back $50.00 owed now $0.00" in told
+    charged = f"{lines}\n2026-11-06 09:00 H1 charged $50.00 -- given back"
+    told = said(capsys, "owed", book(tmp_path, charged), "H1")
     assert "by word" not in told
     assert "H1 cape, lost Thu 5 Nov: $50.00 charged and paid" in told
+
+
+def test_money_given_back_is_no_charge_of_the_year(tmp_path: Path, capsys: Captured) -> None:
+    lines = RAW.replace("out to Oren Vale", "lost -- slipped") + "\n2026-11-06 09:00 gave back $50 to Oren Vale"
+    where = book(tmp_path, lines)
+    assert main(["custody", "--year", "2026", "--book", where, *AT]) == 0
+    year = " ".join(capsys.readouterr().out.split())
+    assert "Money of the year, as written deposits $50.00 given back to customers $50.00" in year
+    assert "charged, as written" not in year
+    assert main(["export", "--book", where, *AT]) == 0
+    rows = [json.loads(line) for line in capsys.readouterr().out.splitlines() if '"given back"' in line]
+    assert [(one["what"], one["amount"], one["by"]) for one in rows if "amount" in one] == [
+        ("given back", 50, "Oren Vale")
+    ]
+
+
+def test_money_given_back_beyond_what_was_taken_is_owed_again(tmp_path: Path, capsys: Captured) -> None:
+    """$92 for the cape, $60 paid and $10 of it given back: $42 are left."""
+    lines = """\
+2026-11-02 08:10 H1 in, cape, for Oren Vale
+2026-11-02 08:20 H1 pickle
+2026-11-12 09:00 H1 paid $60 from Oren Vale
+2026-11-12 09:10 H1 gave back $10"""
+    found = hides(record(capsys, "owed", book(tmp_path, lines), "H1", at=("--at", "2026-11-12 12:00")))["H1"]
+    assert found["left"] == "42.00"
+    told = said(capsys, "owed", book(tmp_path, lines), "H1", at=("--at", "2026-11-12 12:00"))
+    assert "paid by Oren Vale Thu 12 Nov: -$60.00" in told
+    assert "given back Thu 12 Nov: $10.00" in told
 
 
 def test_a_deposit_on_several_of_which_none_comes_back_is_settled_too(tmp_path: Path, capsys: Captured) -> None:
