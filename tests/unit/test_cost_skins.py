@@ -160,3 +160,12 @@ def test_a_bath_gives_what_lay_in_it_and_what_that_was_cut_into(tmp_path: Path, 
     assert set(hides(record(capsys, "cost", where, "p1", "H6"))) == {"H5a", "H5b", "H6"}
     assert set(hides(record(capsys, "cost", where, "H5"))) == {"H5a", "H5b"}
     assert said(capsys, "cost", where, "P1", "H6").startswith("What a hide costs, P1 and H6, Fri 2026-11-20")
+
+
+def test_when_a_machine_is_paid_stands_with_doubt_where_a_supply_has_no_price(tmp_path: Path, capsys: Captured) -> None:
+    lines = """\
+2026-11-01 08:00 bought 1 drum, $980.00
+2026-11-02 08:10 H1 in, cape, for Oren Vale
+2026-11-02 08:20 H1 pickle
+2026-11-06 08:20 H1 oiled, 1 lb oil"""
+    assert "; it may be later, since oil has no price" in said(capsys, "cost", book(tmp_path, lines))
