@@ -348,3 +348,14 @@ def test_a_reason_is_no_extra(line: str, tmp_path: Path, capsys: Captured) -> No
     lines = f"2026-11-02 08:10 H1 in, cape, for Oren Vale\n2026-11-02 08:20 H1 pickle\n2026-11-12 09:00 {line}"
     found = hides(record(capsys, "owed", book(tmp_path, lines), "H1"))["H1"]
     assert "rush" not in [cast("dict[str, object]", item)["what"] for item in cast("list[object]", found["items"])]
+
+
+def test_a_box_fetched_as_it_came_is_asked_for_no_steps(tmp_path: Path, capsys: Captured) -> None:
+    lines = """\
+2026-11-02 08:20 B2 in, box of 3 capes, for Ida Crane
+2026-11-05 09:00 B2 out to Ida Crane"""
+    where = book(tmp_path, lines)
+    assert "Ida Crane B2: a box that was not opened" in said(capsys, "owed", where)
+    assert "if it was finished" not in said(capsys, "owed", where, "ida", "crane")
+    assert main(["check", "--all", "--book", where, *AT]) == 0
+    assert "not recorded" not in capsys.readouterr().out
