@@ -129,7 +129,7 @@ def promise_missed(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         over = at - clock.day_end(day)
         if over < 0:
             continue
-        ready = only_out_is_left(life, clock, at)
+        ready = life.resting is None and only_out_is_left(life, clock, at)  # one in the freezer is still to be thawed
         if ready and _was_ready(life, horizon, clock.day_end(day)):
             continue
         days_late = horizon.today - day
