@@ -170,6 +170,8 @@ def missing_step(life: HideLife) -> str:
     """What to write of a skin that went back untanned by its lines, and not by the work."""
     if life.process is None or not life.process.steps:
         return ""
+    if life.box:
+        return "a box that was not opened"
     step = life.process.steps[_makes_leather(life.process)].name
     return f"no line as far as {step}; if it was finished, write it late, with its own date: `{life.tag} {step}`"
 

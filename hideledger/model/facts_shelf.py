@@ -47,7 +47,7 @@ class Expires(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Money(Fact):
-    """Sort `deposit`, `paid`, `charge` or `value` (stated value of a skin); `by` the payer."""
+    """Sort `deposit`, `paid`, `given back`, `charge` or `value` (stated value of a skin); `by` the customer who paid, or was given it back."""
 
     sort: str
     money: Quantity

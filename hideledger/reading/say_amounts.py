@@ -231,10 +231,15 @@ def price(desk: Desk) -> None:
     desk.say(Price(money=found))
 
 
+_SORT_OF_MONEY = {"charged": "charge", "valued": "value", "valued at": "value"} | dict.fromkeys(
+    ("gave back", "paid back", "refund", "refunded"), "given back"
+)
+
+
 def payment(desk: Desk) -> None:
-    """`deposit $50`, `paid $40.00 by Oren Vale`."""
+    """`deposit $50`, `paid $40.00 by Oren Vale`, `gave back $40.00 to Oren Vale`."""
     phrase = desk.take()
-    sort = {"charged": "charge", "valued": "value", "valued at": "value"}.get(phrase.word, phrase.word)
+    sort = _SORT_OF_MONEY.get(phrase.word, phrase.word)
     desk.say(Money(sort=sort, money=money_of(phrase)))
     if desk.mode != "arrival":
         desk.mode = "money"

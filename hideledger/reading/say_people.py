@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hideledger.model.facts import By, Code, HandedOut, LiftedOut, Money, Party
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import BareOut, Skins
 from hideledger.reading.tags import expand
 from hideledger.reading.unknown_words import unknown
+
+_PAID = ("paid", "deposit")
 
 
 def name_of(desk: Desk, phrase: Phrase) -> str:
@@ -27,10 +31,13 @@ def whom(desk: Desk) -> None:
         return
     if place is not None:
         raise desk.refuse("place", f"{name} is a place of the shop, no person", phrase)
+    last = desk.facts[-1] if desk.facts else None
+    if phrase.word == "from" and isinstance(last, Money) and last.sort in _PAID and desk.mode == "money":
+        desk.facts[-1] = replace(last, by=name)  # `paid $25 from Oren Vale`; on an arrival the skin is from him
+        return
     if phrase.word == "by":
-        last = desk.facts[-1] if desk.facts else None
-        if isinstance(last, Money):
-            desk.facts[-1] = Money(sort=last.sort, money=last.money, by=name)
+        if isinstance(last, Money) and last.sort != "given back":
+            desk.facts[-1] = replace(last, by=name)
         elif desk.mode == "money" and any(name.casefold() == one.name.casefold() for one in desk.shop.customers):
             raise desk.refuse(
                 "money", f"{name} paid? That stands behind the sum without a comma: `paid $50 by {name}`", phrase
@@ -46,6 +53,14 @@ def out_to(desk: Desk) -> None:
     """`out to Oren Vale`, `picked up by …`, `sent to …`."""
     phrase = desk.take()
     name = name_of(desk, phrase)
+    last = desk.facts[-1] if desk.facts else None
+    if phrase.word == "to" and isinstance(last, Money) and last.sort == "given back":
+        desk.facts[-1] = replace(last, by=name)
+        return
+    if phrase.word == "to" and desk.mode == "money":
+        raise desk.refuse(
+            "money", f"to {name}: what was paid back is `gave back $20 to {name}`, right behind the sum", phrase
+        )
     if phrase.word == "to" and desk.mode != "out":
         raise desk.refuse("to", f"to {name}: handed back is `out to {name}`", phrase)
     desk.facts = [fact for fact in desk.facts if not isinstance(fact, BareOut)]

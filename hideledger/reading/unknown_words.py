@@ -76,6 +76,8 @@ _HURRIED = {
     "due": "the promised day is `promised 2026-12-20`",
     "cut": "a cut test is `cut test ok` or `cut test fails`; a skin divided is `cut into`",
     "weight": "leave the word away: `H41 7.5 lb`",
+    "returned": "a sum paid back is `gave back $40.00 to Oren Vale`; a hide fetched is `out to WHOM`",
+    "gave": "a sum paid back is `gave back $40.00 to Oren Vale`; a hide fetched is `out to WHOM`",
     "deposit": "a sum stands behind it: `deposit $50`",
     "paid": "a sum stands behind it: `paid $40.00 by Oren Vale`",
     "seal": "its code stands behind it: `seal 4411`",
@@ -151,6 +153,19 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
         return Unreadable("price", message, phrase.start, whole_end)
     if desk.mode == "out":
         return Unreadable("bare out", f"`{whole}`: handed back is `out to {whole}`", phrase.start, whole_end)
+    if (
+        len(run) > 1
+        and run[-1].casefold() in ("paid", "pays")
+        and desk.mode in ("", "money")
+        and any(sign.isdigit() for sign in desk.text)
+    ):
+        name = desk.text[phrase.start : desk.phrases[desk.at + len(run) - 2].end]
+        return Unreadable(
+            "money",
+            f"{name} paid: the sum stands first, and who paid behind it: `paid $50 by {name}`",
+            phrase.start,
+            whole_end,
+        )
     apart = _apart(desk, run) if not sorts else None
     if apart is not None:
         name, count = apart

@@ -210,7 +210,7 @@ NOW: dict[str, Meaning] = {
     "promise missed": Meaning(
         seen=(
             "The promised day is over, and the hide is here. It rings on the first day after it, then once a week; "
-            "one that is ready and not fetched does not ring."
+            "one that is ready since, and not fetched, does not ring, and one that was ready in time is no missed promise."
         ),
         harm="The customer is owed a word.",
         source="common practice, no source",

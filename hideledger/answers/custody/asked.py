@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from hideledger.answers.custody.record import Recorded
+from hideledger.model.shop import Kind
 from hideledger.rules.words import listed
 from hideledger.text.nearest import nearest
 
@@ -13,24 +14,25 @@ class NoSuchRecord(LookupError):
     """No tag, code or name of the register is meant; the text says what is near."""
 
 
-def asked_for(made: Sequence[Recorded], about: Sequence[str]) -> frozenset[str]:
-    """The tags meant by these words; with a box or a cut skin what came out of it, with a part the skin it was cut from.
+def asked_for(made: Sequence[Recorded], about: Sequence[str], kinds: Iterable[Kind] = ()) -> frozenset[str]:
+    """The tags meant by these words; with a box or a cut skin what came out of it, with a part the skin it was cut from. A kind answers to all its names.
 
     Raises NoSuchRecord.
     """
     whole = " ".join(" ".join(about).split())
-    found = _named(made, whole)
+    names = _kinds_by_name(kinds)
+    found = _named(made, whole, names)
     if not found:
         found = set()
         for word in (word.rstrip(",") for word in about):
-            some = _named(made, word)
+            some = _named(made, word, names)
             if not some:
                 raise NoSuchRecord(_nothing(made, whole if len(about) > 1 and not _tags(made, about) else word))
             found |= some
     return frozenset(_with_family(made, found))
 
 
-def _named(made: Sequence[Recorded], word: str) -> set[str]:
+def _named(made: Sequence[Recorded], word: str, names: Mapping[str, str]) -> set[str]:
     """Tags first, then codes, then whole names, then kinds, then a name of which the words are part."""
     said = word.casefold()
     tags = {one.tag for one in made if one.tag.casefold() == said}
@@ -42,7 +44,8 @@ def _named(made: Sequence[Recorded], word: str) -> set[str]:
     exact = {one.tag for one in made if said in {name.casefold() for name in one.people}}
     if exact:
         return exact
-    kinds = {one.tag for one in made if said in (kind := one.custody.life.kind.casefold(), f"{kind}s") and kind}
+    meant = names.get(said) or names.get(said.removesuffix("s")) or said
+    kinds = {one.tag for one in made if meant in (kind := one.custody.life.kind.casefold(), f"{kind}s") and kind}
     if kinds:
         return kinds
     words = set(said.split())
@@ -51,6 +54,10 @@ def _named(made: Sequence[Recorded], word: str) -> set[str]:
         either = listed(sorted(people)).replace(" and ", " or ")
         raise NoSuchRecord(f"{word} could be {either}; give the whole name")
     return {one.tag for one in made if people & set(one.people)}
+
+
+def _kinds_by_name(kinds: Iterable[Kind]) -> dict[str, str]:
+    return {name.casefold(): kind.name.casefold() for kind in kinds for name in (kind.name, *kind.others)}
 
 
 def _tags(made: Sequence[Recorded], about: Sequence[str]) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hideledger.answers.head import moment_said, not_understood, record_of
 from hideledger.answers.jobs import UNTANNED, missing_step
 from hideledger.answers.money import money_said, summed
-from hideledger.answers.owed.account import Account, Accounts, HideBill, Payment, accounts
+from hideledger.answers.owed.account import GIVEN_BACK, Account, Accounts, HideBill, Payment, accounts
 from hideledger.answers.owed.words import (
     LOOKED_AT,
     account_record,
@@ -254,11 +254,17 @@ def _pool_row(payment: Payment, sign: str, floor: Floor) -> Row:
 def _sums(one: Account) -> list[Row]:
     """The sums; where something cannot be reckoned they are said to be without it."""
     charged = summed(bill.charged for bill in one.bills)
-    paid = summed(bill.paid - bill.to_settle for bill in one.bills) + one.pooled
+    given = -summed(
+        payment.money
+        for payment in (*one.pool, *(p for b in one.bills for p in b.payments))
+        if payment.sort == GIVEN_BACK
+    )
+    paid = summed(bill.paid - bill.to_settle for bill in one.bills) + one.pooled + given
     rest = ", without what is not reckoned"
     rows = [
         ("charged", f"{money_said(charged, one.sign)}{rest if one.unclear else ''}"),
         ("paid", money_said(paid, one.sign)),
+        *([("given back", money_said(given, one.sign))] if given else []),
         ("owed now", f"{money_said(one.now, one.sign)}{rest if one.unclear_now else ''}"),
         ("when all is done", f"{money_said(one.in_the_end, one.sign)}{rest if one.unclear else ''}"),
     ]

@@ -60,7 +60,13 @@ from hideledger.model.units import plain_number
 from hideledger.reading.words import plural
 from hideledger.rules.words import day_said
 
-_MONEY = {"deposit": "deposit {}", "paid": "{} paid", "charge": "{} charged", "value": "valued at {}"}
+_MONEY = {
+    "deposit": "deposit {}",
+    "paid": "{} paid",
+    "given back": "{} given back",
+    "charge": "{} charged",
+    "value": "valued at {}",
+}
 
 
 def facts_said(
@@ -113,7 +119,9 @@ def _fact_said(fact: Fact, clock: Clock, at: int) -> str:
         case Expires(day=day):
             return f"good until {_day(day, clock, at)}"
         case Money(sort=sort, money=money, by=by):
-            return _MONEY.get(sort, "{} " + sort).format(money) + (f" by {by}" if by else "")
+            return _MONEY.get(sort, "{} " + sort).format(money) + (
+                f" {'to' if sort == 'given back' else 'by'} {by}" if by else ""
+            )
         case Remark(text=text):
             return f"remark {text}" if text else ""
         case MeterSet():
