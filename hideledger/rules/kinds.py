@@ -32,7 +32,7 @@ def unknown_kind(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     shop = floor.book.shop
     kinds = sorted({name.casefold() for kind in shop.kinds.values() for name in (kind.name, *kind.others)})
     for life in horizon.lives:
-        text = _seems_a_kind(life, kinds)
+        text = seems_a_kind(life, kinds)
         if not text:
             continue
         entry, written = _line_of(life, floor)
@@ -61,7 +61,7 @@ def unknown_kind(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         )
 
 
-def _seems_a_kind(life: HideLife, kinds: Sequence[str]) -> str:
+def seems_a_kind(life: HideLife, kinds: Sequence[str]) -> str:
     """The words on its own arrival line that stand where a kind would; nothing where one is known, or they are a look at it."""
     if life.parent:
         return _part_of_another_name(life, kinds) if kinds else ""

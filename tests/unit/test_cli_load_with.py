@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from hideledger.cli import main
 from tests.unit.test_cli_load import FRIDAY, MIXED, SHOP, Captured, asked, book, capes, record
 
 # Friday 6 November, 8:00. Opens at 8:00, on Saturday too; closed on Sunday.
@@ -81,3 +82,36 @@ def test_it_says_that_no_promise_can_be_reckoned_and_why(tmp_path: Path, capsys:
     out = asked(capsys, *words, code=1)
     assert "H60 no promise can be reckoned: first turn, second turn wants a drum, and no drum is written down" in out
     assert record(capsys, *words, code=1)["earliest"] is None
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("a moose tomorrow, process both", "moose"),
+        ("H60 in tomorrow, moose cape, process both", "moose cape"),
+        ("H60 in tomorrow, whitetail cape, moose", "moose"),
+    ],
+)
+def test_what_is_no_kind_of_the_shop_is_not_planned_as_one(
+    tmp_path: Path, capsys: Captured, words: str, said: str
+) -> None:
+    assert main(["load", "--with", words, book(tmp_path, MIXED + capes(2)), "--at", FRIDAY]) == 2
+    told = " ".join(capsys.readouterr().err.split())
+    assert f"`{said}` is no kind of the shop (whitetail cape, elk cape or coyote); " in told
+    assert f"`kind {said}`" in told
+
+
+def test_a_kind_that_is_not_said_and_one_that_was_never_here_are_said_aloud(tmp_path: Path, capsys: Captured) -> None:
+    place = book(tmp_path, MIXED + capes(2))
+    unsaid = record(capsys, "--with", "H60 in on Monday, 5 lb, process both", place, "--at", FRIDAY)
+    assert any("no kind is said for H60: it is taken to count 1" in one for one in unsaid["assumed"])
+    first = record(capsys, "--with", "H60 in on Monday, elk cape", place, "--at", FRIDAY)
+    assert any(one.startswith("no elk cape was in this shop before") for one in first["assumed"])
+    again = record(capsys, "--with", "H60 in on Monday, whitetail cape", place, "--at", FRIDAY)
+    assert not any("before" in one or "no kind" in one for one in again["assumed"])
+
+
+def test_a_promise_for_a_day_on_which_the_shop_is_shut_is_told_so(tmp_path: Path, capsys: Captured) -> None:
+    place = book(tmp_path, MIXED + capes(2))
+    told = asked(capsys, "--with", "H60 in on Monday, whitetail cape, promised 2026-11-15", place, "--at", FRIDAY)
+    assert "asked for Sun 15 Nov, when the shop is shut: can be kept" in told
