@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -13,7 +12,7 @@ from hideledger.answers.saying import point, tags_said
 from hideledger.answers.sheet import Row
 from hideledger.model.moments import DAY, MINUTE
 from hideledger.model.units import plain_number
-from hideledger.rules.words import entry_stamp, in_order, who
+from hideledger.rules.words import entry_stamp, in_order
 from hideledger.trade.timetable import Layout, loads_of
 from hideledger.trade.timetable_alone import Alone
 
@@ -220,32 +219,3 @@ def _who_makes_room(plan: Plan, layout: Layout, load: Load) -> tuple[str, ...]:
     if (tub.holds is None or counts <= tub.holds) and (tub.weighs is None or weight <= tub.weighs):
         return ()
     return in_order(skin.name for skin, end in before if end == load.start)
-
-
-def lines_to_write(plan: Plan, layout: Layout, loads: Sequence[Load]) -> tuple[Row, ...]:
-    """The lines of the first two days on which something goes in, as the book will have them: the loads, and the steps between them."""
-    clock = plan.floor.book.clock
-    days = sorted({clock.day_of(load.start * MINUTE) for load in loads})[:2]
-    baths = {(load.vessel, load.start): _bath(plan, load) for load in loads}
-    lines: dict[tuple[int, tuple[str, ...], str], list[str]] = {}
-    later: dict[tuple[int, tuple[str, ...], str], list[str]] = {}  # turns whose hour only the day will show
-    for job, visits in zip(plan.jobs, layout, strict=True):
-        for part, visit in zip(job.parts, visits[1:], strict=True):
-            where = "" if visit.tub is None else f" in {baths[visit.tub, visit.start]}"
-            doings = (*(step.name for step in part.before), part.steps[0].name)
-            if part is job.parts[0] and job.life.resting is not None and job.life.resting.name == "frozen":
-                doings = ("thawed", *doings)
-            lines.setdefault((visit.start, doings, where), []).append(job.life.tag)
-            for turn in part.steps[1:]:
-                later.setdefault((visit.start, (turn.name,), where), []).append(job.life.tag)
-        if job.after:
-            lines.setdefault((visits[-1].end, tuple(step.name for step in job.after), ""), []).append(job.life.tag)
-    rows = []
-    both = [(start, 0, doings, where, tags) for (start, doings, where), tags in lines.items()]
-    both += [(start, 1, doings, where, tags) for (start, doings, where), tags in later.items()]
-    for start, untimed, doings, where, tags in sorted(both):
-        if clock.day_of(start * MINUTE) in days:
-            stamp = entry_stamp(clock, start * MINUTE)
-            line = f"{stamp[:10] if untimed else stamp} {who(tags)} {', '.join(doings)}{where}"
-            rows.append(Row(text=line, plain=(line,)))
-    return tuple(rows)
