@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.load.jobs import Job, Plan, weight_of
@@ -11,6 +12,7 @@ from hideledger.answers.load.way import Part
 from hideledger.answers.saying import point, tags_said
 from hideledger.answers.sheet import Row
 from hideledger.model.moments import DAY, MINUTE
+from hideledger.model.shop import as_of
 from hideledger.model.units import plain_number
 from hideledger.rules.words import entry_stamp, in_order
 from hideledger.trade.timetable import Layout, loads_of
@@ -137,6 +139,8 @@ def _worn(plan: Plan, load: Load) -> str:
 def _fullness(plan: Plan, layout: Layout, load: Load) -> str:
     """What is in the vessel when the load is in, of what it holds."""
     vessel = plan.vessels[load.vessel]
+    day = date.fromordinal(plan.floor.book.clock.day_of(load.start * MINUTE))
+    vessel = as_of(plan.floor.book.shop.vessels.get(vessel.tag, vessel), day)
     inside = [
         job
         for job, visits in zip(plan.jobs, layout, strict=True)
