@@ -164,3 +164,14 @@ def test_a_vessel_that_holds_more_from_next_week_takes_more_then(tmp_path: Path,
     main(["load", place, "--at", FRIDAY, "--json"])
     (load,) = json.loads(capsys.readouterr().out)["loads"]
     assert load["in_local"][:10] == "2026-11-09"
+
+
+def test_work_at_the_bench_that_cannot_be_done_by_then_is_told(tmp_path: Path, capsys: Captured) -> None:
+    """Five hides to flesh, an hour each, by one person: five hours, and the sheet is asked for at the minute of opening."""
+    shop = SHOP.replace("  fleshed\n", "  fleshed takes 1 h\n", 1)
+    out = asked(capsys, book(tmp_path, MIXED + AT_THE_DOOR, shop), "--at", FRIDAY)
+    assert (
+        "first fleshed (H10 thru H14) bench 5 h of work for one person before that, and no time is left: begin at once"
+        in out
+    )
+    assert " bench " not in asked(capsys, book(tmp_path, MIXED + AT_THE_DOOR), "--at", FRIDAY)

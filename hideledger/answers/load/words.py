@@ -11,7 +11,7 @@ from hideledger.answers.load.vessels import past_its_life, room_beside_liquor
 from hideledger.answers.load.way import Part
 from hideledger.answers.saying import point, tags_said
 from hideledger.answers.sheet import Row
-from hideledger.model.moments import DAY, MINUTE
+from hideledger.model.moments import DAY, MINUTE, spoken
 from hideledger.model.shop import as_of
 from hideledger.model.units import plain_number
 from hideledger.rules.words import entry_stamp, in_order
@@ -83,6 +83,7 @@ def load_row(plan: Plan, layout: Layout, load: Load, alone: Alone) -> Row:
         for step in part.before
     }
     needed = [f"{doing} ({tags_said(tags)})" for doing, tags in doings.items()]
+    bench = sum(step.takes.about_seconds for part in load.parts for step in part.before if step.takes is not None)
     tight = [
         f"{plan_part.title} from {_point(plan, layout[plan.jobs.index(job)][stay - 1].start)}"
         for job, stay in zip(load.jobs, load.stays, strict=True)
@@ -92,6 +93,8 @@ def load_row(plan: Plan, layout: Layout, load: Load, alone: Alone) -> Row:
         under.append(("before", ", ".join(dict.fromkeys(tight))))
     if needed:
         under.append(("first", ", ".join(needed)))
+    if bench:
+        under.append(("bench", _bench(plan, load, bench)))
     worn = _worn(plan, load)
     if worn:
         under.append(("mind", worn))
@@ -113,6 +116,15 @@ def load_row(plan: Plan, layout: Layout, load: Load, alone: Alone) -> Row:
 
 def _point(plan: Plan, moment: int) -> str:
     return point(moment * MINUTE, plan.floor.book.clock, plan.floor.at)
+
+
+def _bench(plan: Plan, load: Load, seconds: int) -> str:
+    """How long one person works on the hides before they go in; the timetable does not lay that out, and it says where it cannot be done by then."""
+    left = load.start * MINUTE - plan.floor.at
+    said = f"{spoken(seconds)} of work for one person before that"
+    if left >= seconds:
+        return f"{said}, which is not laid out"
+    return f"{said}, and {f'only {spoken(left)} are left' if left > 0 else 'no time is left'}: begin at once, and put each in as it is ready"
 
 
 def _where(plan: Plan, load: Load) -> str:
