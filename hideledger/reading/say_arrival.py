@@ -121,14 +121,15 @@ def _another_skin(desk: Desk, text: str, begin: int) -> bool:
     first = desk.phrases[desk.at]
     desk.at += found[2]
     named = " ".join([*others, desk.text[first.start : desk.phrases[desk.at - 1].end]])
-    meant = desk.words.hint(named.casefold(), "kind")
+    known = desk.words.names.get(" ".join(named.casefold().split()), {}).get("kind")
+    meant = None if known else desk.words.hint(named.casefold(), "kind")
     if meant is not None:
         message = f"`{named}` is no kind, condition or defect of this shop; did you mean `{meant}`?"
         raise Unreadable("name", message, begin + text.rindex(others[0]), desk.phrases[desk.at - 1].end)
     look = [word for word in text.split() if word not in others]
     if look:
         desk.say(Remark(text=" ".join(look)))
-    desk.say(Remark(text=named))
+    desk.say(OfKind(kind=known) if known else Remark(text=named))  # `whitetail shoulder cape`: the look stood between
     for sort, name in between:
         desk.say(OfSex(sex=name) if sort == "sex" else InCondition(condition=name))
     return True

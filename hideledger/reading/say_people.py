@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from hideledger.model.brought import ANIMALS, one_of
 from hideledger.model.facts import By, Code, HandedOut, LiftedOut, Money, Party
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import BareOut, Skins
@@ -45,6 +46,10 @@ def whom(desk: Desk) -> None:
         else:
             desk.say(By(who=name))
         return
+    article, _, animal = name.casefold().partition(" ")
+    if phrase.word == "from" and article in ("a", "an") and all(one_of(word) in ANIMALS for word in animal.split()):
+        message = f"`from {name}`: who brought it stands behind `from`; the kind is said in the shop's own words"
+        raise desk.refuse("kind", message, phrase)
     desk.say(Party(role=phrase.word, name=name))
     desk.mode = "arrival name" if desk.mode == "arrival" else desk.mode or "facts"
 

@@ -12,6 +12,7 @@ from hideledger.reading import read_sources
 from hideledger.reading.stamping import Moment, composed
 from hideledger.reading.trouble import Unreadable
 from hideledger.rules.hours import ShopHours
+from hideledger.rules.kinds import seems_a_kind
 from hideledger.rules.words import WEEKDAYS
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.layout import lay_out
@@ -175,6 +176,7 @@ def _read(floor: Floor, name: str, stamp: str, text: str, at: int, shown: tuple[
     entry = next(entry for entry in book.entries if entry.at.file == _PAGE)
     alone = replace(book, entries=(entry,))  # what the book says of later days has not happened yet
     life = lay_out(alone, max(floor.at, entry.when.hi)).hides[entry.tags[0]][-1]
+    _kind_of_the_shop(floor, life, text, at)
     if life.process is None:
         kinds = [kind.name for kind in floor.book.shop.kinds.values() if kind.process]
         asked = (
@@ -185,6 +187,18 @@ def _read(floor: Floor, name: str, stamp: str, text: str, at: int, shown: tuple[
         raise Unreadable("asked", f"no process is known for {name}: {asked}", *shown)
     said = ", ".join(piece for piece in (" ".join(one.split()) for one in rest.split(",")) if not _is_promise(piece))
     return Newcomer(life=life, comes=max(floor.at, entry.when.lo), said=f"{name} in, {said}".rstrip(", "))
+
+
+def _kind_of_the_shop(floor: Floor, life: HideLife, text: str, at: int) -> None:
+    """What is said where a kind stands has to be one: how long it takes and what it counts hang on it. Raises Unreadable."""
+    kinds = [kind.name for kind in floor.book.shop.kinds.values()]
+    said = seems_a_kind(life, sorted({name.casefold() for name in floor.book.shop.kinds} | {*map(str.casefold, kinds)}))
+    if not said or not kinds:
+        return
+    start = max(at, text.casefold().find(said.casefold(), at))
+    known = f"{', '.join(kinds[:-1])} or {kinds[-1]}" if len(kinds) > 1 else kinds[0]
+    message = f"`{said}` is no kind of the shop ({known}); a new one is written into the shop file first: `kind {said.casefold()}`"
+    raise Unreadable("asked", message, start, start + len(said))
 
 
 def _is_promise(piece: str) -> bool:

@@ -198,6 +198,7 @@ def _ready_when(life: HideLife, floor: Floor, horizon: Horizon) -> str:
     if life.process is not None and not life.box and life.resting is None:
         earliest = clock.day_of(at + least_time_left(life, horizon))
         if earliest > today(clock, at):
+            earliest = earliest if horizon.hours.open_day(earliest) else horizon.hours.next_open_day(earliest)
             parts.append(f"not before {day_said(clock, earliest, at)}")
     return ", ".join(parts) or "no day said"
 
