@@ -157,6 +157,7 @@ class HideLife:
     what: str = ""  # which part of it: `cape`, `back skin`
     stands_in_for: str = ""
     from_box: str = ""
+    tanned_before: bool = False  # leather when it came in: tanned elsewhere, or here before
     handed_to: str = ""
     lines: list[Entry] = field(default_factory=list)  # every entry that names it, in time order; `after_end` apart
     marks: list[StepMark] = field(default_factory=list)  # in time order, skipped ones too

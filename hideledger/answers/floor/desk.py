@@ -64,7 +64,7 @@ def _wants_seal(life: HideLife) -> bool:
 
 
 def _came_green(life: HideLife) -> bool:
-    return life.condition is None or life.condition[0].condition == "green"
+    return not life.tanned_before and (life.condition is None or life.condition[0].condition == "green")
 
 
 _WANTED: tuple[tuple[str, Callable[[HideLife], bool]], ...] = (
