@@ -7,10 +7,9 @@ from dataclasses import replace
 
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section
-from hideledger.answers.slip.compare import FEWEST, LEVEL, Compared, Exposure, Look
+from hideledger.answers.slip.compare import FEWEST, LEVEL, PEOPLE, Compared, Exposure, Look
 from hideledger.answers.slip.exposures import Season
 from hideledger.answers.slip.outcomes import SLIPPED
-from hideledger.answers.slip.strata import PEOPLE
 from hideledger.answers.slip.told import NEAREST, row_of
 from hideledger.answers.slip.words import p_said, share_said, verb
 from hideledger.rules.words import in_order, listed
