@@ -108,9 +108,8 @@ def at_the_door(desk: Desk) -> None:
         desk.say(OfSex(sex=name))
     elif sort in ("condition", "basis"):
         desk.say(InCondition(condition=name))
-        if (
-            step_too is not None and desk.at == at + step_too[2]
-        ):  # `tanned` may be a step of the shop: then it was done elsewhere
+        # `tanned` may be a step of the shop as well: then it was done elsewhere.
+        if name == "tanned" and step_too is not None and desk.at == at + step_too[2]:
             desk.say(Stepped(step=step_too[1]))
     elif sort == "step":
         desk.say(Stepped(step=name))
