@@ -79,7 +79,7 @@ def _together(one: Finding, other: Finding) -> bool:
 
 def _of_one_door(raw: Finding, other: Finding) -> bool:
     """Whether a skin lies raw too long, and what it waits for should have come within a time from the door: one cause."""
-    return raw.name == "raw too long" and other.cause == f"line {raw.cause.rpartition(' ')[2]}"
+    return raw.name == "raw too long" and raw.entry is not None and other.cause == f"line {raw.entry.order}"
 
 
 def _near(one: Finding, other: Finding) -> bool:

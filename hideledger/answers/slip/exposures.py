@@ -33,7 +33,7 @@ class Season:
     standing: Standing
 
     def those(self, end: str) -> tuple[Fate, ...]:
-        """The skins that ended so: one of the words of slip_outcomes."""
+        """The skins that ended so: one of the words of `outcomes` (SLIPPED, THROUGH …)."""
         return tuple(fate for fate in self.fates if fate.end == end)
 
     @property
