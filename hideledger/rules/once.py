@@ -67,7 +67,7 @@ def _tightest(several: list[Finding]) -> dict[int, Finding | None]:
     while row:
         first, rest = row[0], row[1:]
         near = [one for one in rest if _together(first, one)]
-        said[id(first)] = replace(first, more=(*first.more, *(f"and {one.message.partition(': ')[0]}" for one in near)))
+        said[id(first)] = replace(first, more=(*first.more, *(f"and {one.held}" for one in near)))
         said.update((id(one), None) for one in near)
         row = [one for one in rest if one not in near]
     return said

@@ -233,7 +233,7 @@ def _watched(floor: Floor, horizon: Horizon) -> Iterator[Countdown]:
 
 def _front(finding: Finding, what: str) -> str:
     """What a rule says before it comes to the hour, without the words that the clock is called by."""
-    return finding.message.rpartition(": ")[0].removeprefix(f"{what} ")
+    return finding.held.removeprefix(f"{what} ")
 
 
 def _together(found: Iterable[Countdown]) -> Iterator[Countdown]:
