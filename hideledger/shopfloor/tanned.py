@@ -51,6 +51,31 @@ def was_tanned(life: HideLife) -> bool:
     return any(_place(life.process.steps, one.mark.line) >= made for one in done)
 
 
+def note_coming(floor: Floor, life: HideLife) -> None:
+    """Puts down whether a skin was leather when it came in, and which life of it this book holds already."""
+    life.tanned_before = came_tanned(floor, life)
+    earlier = _earlier(floor, life) if life.tanned_before and not (life.parent or life.from_box) else None
+    if earlier is None or not was_tanned(earlier) or (not _named(life) and _another(earlier, life)):
+        return
+    life.before = earlier.before or earlier
+    life.before.came_back = (*life.before.came_back, life)
+
+
+def _named(life: HideLife) -> str:
+    return next((fact.other for fact in life.arrived.facts if isinstance(fact, Formerly)), "")
+
+
+def _earlier(floor: Floor, life: HideLife) -> HideLife | None:
+    """The last life that had ended under its tag, or under the one it says it had."""
+    lives = floor.hides.get(_named(life) or life.tag, ())
+    ended = [one for one in lives if one is not life and one.ended_when is not None]
+    return next((one for one in reversed(ended) if _over_by(one, life)), None)
+
+
+def _over_by(one: HideLife, life: HideLife) -> bool:
+    return one.ended_when is not None and one.ended_when.lo <= life.arrived_when.hi
+
+
 def came_tanned(floor: Floor, life: HideLife) -> bool:
     """Whether it was leather when it came in: its lines say so, or this book tanned it before, under this tag or the one it `was`.
 
@@ -63,15 +88,10 @@ def came_tanned(floor: Floor, life: HideLife) -> bool:
         return life.condition[0].condition == TANNED
     if any(mark.elsewhere and done.sort == TAN for done in steps_of(life) if (mark := done.mark).entry is life.arrived):
         return True
-    named = next((fact.other for fact in life.arrived.facts if isinstance(fact, Formerly)), "")
-    earlier = [
-        one
-        for one in floor.hides.get(named or life.tag, ())
-        if one is not life and one.ended_when is not None and one.ended_when.lo <= life.arrived_when.hi
-    ]
-    if not earlier or not was_tanned(earlier[-1]):
+    earlier = _earlier(floor, life)
+    if earlier is None or not was_tanned(earlier):
         return False
-    return bool(named) or not _another(earlier[-1], life)
+    return bool(_named(life)) or not _another(earlier, life)
 
 
 def _another(old: HideLife, life: HideLife) -> bool:

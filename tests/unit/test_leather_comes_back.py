@@ -136,3 +136,37 @@ def test_leather_that_goes_out_again_is_not_asked_for_the_steps_that_make_leathe
 def test_for_repair_is_nobodys_name(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     out = told(tmp_path, capsys, "2026-11-16 09:40 H2 in, whitetail cape, for repair\n", ("floor",))
     assert "for whom" in out
+
+
+@pytest.mark.parametrize("coming", ["H1 in, back for repair, slip left ear", "H5 in, tanned, was H1, slip left ear"])
+def test_a_skin_that_comes_back_slipped_is_asked_about_where_it_was_tanned(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], coming: str
+) -> None:
+    lines = f"{TANNED_HERE}2026-11-16 09:40 {coming}\n"
+    tag = coming.split(maxsplit=1)[0]
+    out = told(tmp_path, capsys, lines, ("slip", tag))
+    assert out.startswith("H1 slipped: left ear, Mon 16 Nov 09:40")
+    assert "pickle" in out and "in P1" in out
+    assert "when it was killed is not written" not in out
+
+
+def test_a_skin_that_comes_back_slipped_counts_once_and_as_slipped(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lines = f"{TANNED_HERE}2026-11-16 09:40 H1 in, back for repair, slip left ear\n"
+    out = told(tmp_path, capsys, lines, ("slip",))
+    assert "1 of 1 skins slipped" in out
+    assert "1\tslipped: H1" in out or "1  slipped: H1" in out
+    sound = f"{TANNED_HERE}2026-11-16 09:40 H1 in, back for repair\n"
+    assert "none of 1 skins slipped" in told(tmp_path, capsys, sound, ("slip",))
+
+
+def test_the_time_to_the_sign_runs_on_while_a_skin_is_with_its_owner(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lines = (
+        TANNED_HERE.replace("H1 fleshed", "H1 H3 fleshed").replace("H1 tan", "H1 H3 tan")
+        + "2026-11-02 09:12 H3 in, whitetail cape, green, for Ida Crane\n"
+        + "2026-11-16 10:00 H1 in, back for repair, slip left ear\n2026-11-16 10:05 H3 slip, neck\n"
+    )
+    assert "met Mon 2 Nov 10:00, 14 d before the first sign" in told(tmp_path, capsys, lines, ("slip", "H1"))

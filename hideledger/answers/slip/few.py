@@ -104,10 +104,14 @@ def shared_by_all(found: Season) -> Iterator[str]:
         elif len(spared) < FEWEST and not spared & hits and len(hits) >= FEWEST:
             but_one.setdefault(min(spared), []).append(exposure)
     if every:
-        yield f"all {len(known)} {_met_said(every)}: nothing to compare with"
+        yield f"{_all(len(known))} {_met_said(every)}: nothing to compare with"
     for index, several in but_one.items():
         tag = tags_said(in_order([found.fates[index].life.tag]))
-        yield f"all {len(hits)} that {verb(found.defect)} {_met_said(several)}, and of the others only {tag} did not: too few to compare with"
+        yield f"{_all(len(hits))} that {verb(found.defect)} {_met_said(several)}, and of the others only {tag} did not: too few to compare with"
+
+
+def _all(count: int) -> str:
+    return "both" if count == 2 else f"all {count}"
 
 
 def _rank(sort: str) -> int:

@@ -92,6 +92,8 @@ def _raw_then(case: Case) -> str:
     raw = case.raw
     if raw is None or arrival_unread(case.life):
         return "not known before its arrival is in the book"
+    if case.life.tanned_before:
+        return "leather when it came: its raw hours were elsewhere"
     said = f"{length_said(*raw.shop)} in the shop{weighed(case, raw)}"
     if raw.door is None:
         return f"{said}; before the door nobody knows"
