@@ -72,13 +72,20 @@ def _leading_row(one: Compared, found: Season) -> Row:
 
 def _none_said(found: Season) -> list[Row]:
     looks = found.look.looks
-    if not looks:
+    if not looks and not (all_of_them(found) and len(found.counted) >= FEWEST):
         return []
-    if too_few(found):
+    if all_of_them(found):
+        text = f"every skin whose end is known {verb(found.defect)}: there is no sound one to compare with, so nothing can be told apart and nothing is cleared"
+    elif too_few(found):
         text = f"too few skins to tell: of {counted(looks, 'thing')} looked at none could have stood out, so nothing is cleared by that"
     else:
         text = f"of {counted(looks, 'thing')} looked at none goes with it beyond chance; that clears none of them"
     return [Row(text=text)]
+
+
+def all_of_them(found: Season) -> bool:
+    """Whether every skin whose end is known is one of those that slipped."""
+    return all(fate.hit for fate in found.counted)
 
 
 def too_few(found: Season) -> bool:

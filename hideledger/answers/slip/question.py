@@ -91,7 +91,9 @@ def _briefly(asked: Sequence[Answered]) -> list[Row]:
 def _first_said(one: Answered) -> str:
     """The answer with the first thing that stands beneath it."""
     label, text = one.lines[0] if one.lines else ("", "")
-    return f"{one.answer}; {text}" if text and not label else one.answer
+    if not text or label:
+        return one.answer
+    return text if text.startswith(one.answer) else f"{one.answer}; {text}"
 
 
 def _alike(one: Answered) -> str:
