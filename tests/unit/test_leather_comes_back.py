@@ -155,10 +155,10 @@ def test_a_skin_that_comes_back_slipped_counts_once_and_as_slipped(
 ) -> None:
     lines = f"{TANNED_HERE}2026-11-16 09:40 H1 in, back for repair, slip left ear\n"
     out = told(tmp_path, capsys, lines, ("slip",))
-    assert "1 of 1 skins slipped" in out
+    assert "1 of 1 skin slipped" in out
     assert "1\tslipped: H1" in out or "1  slipped: H1" in out
     sound = f"{TANNED_HERE}2026-11-16 09:40 H1 in, back for repair\n"
-    assert "none of 1 skins slipped" in told(tmp_path, capsys, sound, ("slip",))
+    assert "none of 1 skin slipped" in told(tmp_path, capsys, sound, ("slip",))
 
 
 def test_the_time_to_the_sign_runs_on_while_a_skin_is_with_its_owner(
