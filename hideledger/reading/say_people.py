@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 from hideledger.model.brought import ANIMALS, one_of
-from hideledger.model.facts import By, Code, HandedOut, LiftedOut, Money, Party
+from hideledger.model.facts import By, Code, HandedOut, InCondition, LiftedOut, Money, Party, Remark
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import BareOut, Skins
 from hideledger.reading.tags import expand
 from hideledger.reading.unknown_words import unknown
 
 _PAID = ("paid", "deposit")
+# What leather comes back for: nobody's name, and nothing that is done to a raw skin.
+REPAIRS = frozenset({"repair", "repairs", "mending", "new backing", "a new backing", "backing", "retanning", "a retan"})
 
 
 def name_of(desk: Desk, phrase: Phrase) -> str:
@@ -50,6 +52,11 @@ def whom(desk: Desk) -> None:
     if phrase.word == "from" and article in ("a", "an") and all(one_of(word) in ANIMALS for word in animal.split()):
         message = f"`from {name}`: who brought it stands behind `from`; the kind is said in the shop's own words"
         raise desk.refuse("kind", message, phrase)
+    if phrase.word == "for" and desk.mode == "arrival" and name.casefold() in REPAIRS:
+        if not any(isinstance(fact, InCondition) for fact in desk.facts):
+            desk.say(InCondition(condition="tanned"))
+        desk.say(Remark(text=f"for {name}"))
+        return
     desk.say(Party(role=phrase.word, name=name))
     desk.mode = "arrival name" if desk.mode == "arrival" else desk.mode or "facts"
 

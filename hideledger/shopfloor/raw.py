@@ -162,7 +162,7 @@ def _door(life: HideLife) -> tuple[tuple[int, int] | None, bool]:
     nobody knows.
     """
     kill, came = life.kill_when, life.arrived_when
-    if kill is None:
+    if kill is None or life.tanned_before:
         return None, False
     most = max(0, came.hi - kill.lo)
     condition = life.condition[0].condition if life.condition is not None else ""
@@ -200,7 +200,8 @@ def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bo
     life = hide.life
     condition = life.condition[0].condition if life.condition is not None else ""
     runs: list[tuple[When, When]] = []
-    start: When | None = None if condition in _CAME_CURED else life.arrived_when
+    came_raw = condition not in _CAME_CURED and not life.tanned_before
+    start: When | None = life.arrived_when if came_raw else None
     stopped_by: Entry | None = life.arrived if start is None else None
     since = life.arrived_when.lo
     before_rest: list[bool] = []
@@ -209,7 +210,9 @@ def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bo
         match sort:
             case "step":
                 line = what.line if isinstance(what, StepMark) else None
-                if line is not None and (line.raw or line.tanning):  # what has been through the tan is not raw
+                if (
+                    line is not None and not life.tanned_before and (line.raw or line.tanning)
+                ):  # what has been through the tan is not raw
                     runs_on = line.raw == "runs"
             case "rest":
                 before_rest.append(start is not None)

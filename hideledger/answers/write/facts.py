@@ -18,6 +18,7 @@ from hideledger.model.facts import (
     Expires,
     Fact,
     Flaw,
+    Formerly,
     HandedOut,
     Hung,
     InCondition,
@@ -166,6 +167,8 @@ def _of_hide(fact: Fact, clock: Clock, at: int) -> str:
             return sex
         case InCondition(condition=condition):
             return condition
+        case Formerly(other=other):
+            return f"here before as {other}"
         case Killed(stamp=stamp, where=where):
             day = "" if stamp is None else f" {_day(stamp.day, clock, at)}"
             minute = "" if stamp is None or stamp.minute is None else f" {clock_said(stamp.minute)}"

@@ -72,7 +72,7 @@ syntax match hidesWord /\v<%(picked\s+up\s+by|%(sent|shipped)\s+to)>/ nextgroup=
 syntax match hidesWord /\v<their\s+tags?>/
 
 " what is known of a hide, a test, a defect, before the shop says anything
-syntax keyword hidesKnown fresh freeze froze thawed thaw salted dried dry drained shaved water room sewer
+syntax keyword hidesKnown fresh freeze froze thawed thaw salted dried dry tanned leather drained shaved water room sewer
 syntax match hidesKnown /\v<%(wet\s+salted|dry\s+salted|salt\s+dried|air\s+dried|frozen\s+green)>/
 syntax keyword hidesKnown buck doe bull cow boar sow male female ram ewe stag hind billy nanny tom hen cock drake fawn calf lamb kid
 syntax keyword hidesKnown slip slipped slipping slips slippage burn burned burnt grease greasy tear tears torn hole holes mould mold mouldy moldy
