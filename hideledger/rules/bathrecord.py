@@ -82,6 +82,12 @@ def _gaps(
             if gap is None:
                 continue
             over, may, fell = gap
+            # Somebody could have done it from then on: at the closing of a day it was left out, else when the shop opens behind the limit.
+            begins = (
+                horizon.hours.closing(horizon.clock.day_of(fell))
+                if every.length is None
+                else horizon.hours.next_opening(fell)
+            )
             inside = [m.hide for m, _ in members if m.enter.lo < other[0].hi and (m.leave is None or m.leave.hi > fell)]
             doing = "read" if name == "reading missed" else "moved"
             wanted = "every open day" if every.length is None else f"every {every.length}"
@@ -100,7 +106,7 @@ def _gaps(
                 entry=other[1],
                 rule=every.place,
                 may=may,
-                since=one[0].hi + (over if every.length is None else every.length.about_seconds),
+                since=min(begins, max(fell, other[0].hi)),
                 over_s=over,
                 limit_s=DAY if every.length is None else every.length.about_seconds,
                 cause=bath_cause(bath),
