@@ -66,8 +66,13 @@ class Warmth:
             self._read[place] = ([instant for instant, _ in found], [celsius for _, celsius in found])
 
     def spans(self, start: int, end: int, places: list[tuple[When, str]]) -> list[Span]:
-        """The time from `start` to `end`, cut wherever the hide moved or a thermometer was read."""
+        """The time from `start` to `end`, cut wherever the hide moved or a thermometer was read.
+
+        A thaw that nobody wrote begins when the rest did, at the earliest: it may stand behind the opening of a box and reach back before it.
+        Then the later line holds, and no hour counts for two places.
+        """
         found: list[Span] = []
+        places = _in_time(places)
         for i, (since, place) in enumerate(places):
             first = start if i == 0 else max(start, since.lo)
             last = min(end, places[i + 1][0].lo) if i + 1 < len(places) else end
@@ -94,6 +99,27 @@ class Warmth:
             start, at = until, at + 1
 
 
+def _in_time(places: list[tuple[When, str]]) -> list[tuple[When, str]]:
+    """Where it lay, each place from a later moment than the one before: what begins no later than an earlier line did takes its place."""
+    row: list[tuple[When, str]] = []
+    for one in places:
+        while row and row[-1][0].lo >= one[0].lo:
+            row.pop()
+        row.append(one)
+    return row
+
+
+def _joined(stretches: Iterable[Stretch]) -> list[Stretch]:
+    """The stretches in order of time, those that lie over each other as one: an hour counts once, whichever of two lines it may belong to."""
+    row: list[Stretch] = []
+    for start, end in sorted(stretches):
+        if row and start <= row[-1][1]:
+            row[-1] = (row[-1][0], max(end, row[-1][1]))
+        else:
+            row.append((start, end))
+    return row
+
+
 def _add(found: list[Span], start: int, end: int, celsius: float | None) -> None:
     if start >= end:
         return
@@ -112,8 +138,9 @@ def raw_clock(floor: Floor, hide: HideAfoot, warmth: Warmth) -> RawClock:
     runs, running, since, stopped_by = _running(floor, hide)
     freezing = _freezing(floor, hide, runs)
     lengths = [between(start, end) for start, end in runs]
-    shop = (sum(least for least, _ in lengths), sum(most for _, most in lengths) + sum(b - a for a, b in freezing))
-    stretches = sorted([(start.lo, end.hi) for start, end in runs] + freezing)
+    stretches = _joined([(start.lo, end.hi) for start, end in runs] + freezing)
+    most = sum(longest for _, longest in lengths) + sum(end - start for start, end in freezing)
+    shop = (sum(least for least, _ in lengths), min(most, sum(end - start for start, end in stretches)))
     spans = [span for start, end in stretches for span in warmth.spans(start, end, life.places)]
     reference = _reference(floor, life.process)
     unknown = any(celsius is None for _, _, celsius in spans)
