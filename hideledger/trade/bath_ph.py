@@ -111,6 +111,12 @@ def reading_span(liquor: Liquor, salt_per_cent: float) -> tuple[float, float]:
     return min(reckoned) - min(_SALT_LOWERS * salt_per_cent, _SALT_LOWERS_MOST), max(reckoned)
 
 
+def middle(liquor: Liquor, salt_per_cent: float) -> float:
+    """What a meter is most likely to read: the middle of `reading_span`."""
+    low, high = reading_span(liquor, salt_per_cent)
+    return (low + high) / 2
+
+
 def root(falling: Callable[[float], float], low: float, high: float) -> float:
     """Where a falling function is nothing, by Ridders' method (1979), which halves at the least and suits what grows like a power of ten.
 

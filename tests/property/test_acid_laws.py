@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hideledger.reading.asking_acid import acid_asked
-from hideledger.trade.acid_dose import OutOfReach, as_read, dose, plain_bath
+from hideledger.trade.acid_dose import OutOfReach, as_read, by_model, dose, plain_bath
 from hideledger.trade.bath_ph import DAVIES, IDEAL, KEPT, LEAVES, Liquor, imbalance, made_of, ph
 from hideledger.trade.chemicals import ACID, BASE, CHEMICALS, Chemical
 
@@ -69,15 +69,15 @@ def test_a_dose_of_base_read_back(acid: Chemical, amount: float, base: Chemical,
     bath = made_of([(acid, amount)])
     moles = part * amount * acid.equivalents / base.equivalents
     reached = ph(bath.plus(base, moles), model=model)
-    assert dose(bath, wanted=reached, chemical=base, model=model) == pytest.approx(moles, rel=1e-4, abs=1e-8)
+    assert dose(bath, wanted=reached, chemical=base, shows=by_model(model)) == pytest.approx(moles, rel=1e-4, abs=1e-8)
 
 
 @settings(max_examples=40, deadline=None)
 @given(st.sampled_from(ACIDS), st.floats(1.2, 4), st.floats(0.05, 1), MODELS)
 def test_a_dose_of_acid_leads_where_it_was_to_lead(acid: Chemical, read: float, down: float, model: str) -> None:
     try:
-        bath = plain_bath(read=read, acid=acid, model=model)
-        moles = dose(bath, wanted=read - down, chemical=acid, model=model)
+        bath = plain_bath(read=read, acid=acid, shows=by_model(model))
+        moles = dose(bath, wanted=read - down, chemical=acid, shows=by_model(model))
     except OutOfReach as short:
         assert short.at_most > read - down  # and it says the truth about how far it gets
         return
@@ -90,7 +90,7 @@ def test_a_dose_of_acid_leads_where_it_was_to_lead(acid: Chemical, read: float, 
 def test_a_bath_taken_as_read_reads_so(amount: float, higher: float, model: str) -> None:
     bath = made_of([(CHEMICALS["citric acid, crystals"], amount)])
     read = ph(bath, model=model) + higher
-    assert ph(as_read(bath, read=read, model=model), model=model) == pytest.approx(read, abs=1e-6)
+    assert ph(as_read(bath, read=read, shows=by_model(model)), model=model) == pytest.approx(read, abs=1e-6)
 
 
 @given(st.sampled_from(ACIDS), st.floats(0, 0.5))

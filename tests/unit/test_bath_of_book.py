@@ -117,9 +117,8 @@ def test_what_else_goes_in_leaves_the_reading_of_the_book_as_it_is(more: str, ca
 def test_the_acid_of_a_bath_goes_by_what_was_put_in_and_what_it_read_last(capsys: Captured) -> None:
     found = record(capsys, "acid", "P1 to pH 2.0 with citric acid")
     assert (found["from_ph"], found["to_ph"], found["make_up_known"]) == (2.4, 2.0, True)
-    same = record(
-        capsys, "acid", "20.7 gal water, 20 lb salt, 60 oz citric acid crystals at 2.4 to 2.0 with citric acid"
-    )
+    by_hand = "20.7 gal water, 20 lb salt, 60 oz citric acid crystals, 9 lb drained skins"
+    same = record(capsys, "acid", f"{by_hand} at 2.4 to 2.0 with citric acid")
     assert isinstance(found["least_g"], float) and isinstance(same["least_g"], float)
     assert found["least_g"] == pytest.approx(same["least_g"], rel=0.01)
     assert record(capsys, "acid", "how much citric acid for P1 to 2.0")["least_g"] == found["least_g"]
