@@ -60,7 +60,7 @@ def test_lines_offered_are_written_without_a_refusal_and_want_no_bath(
     main(["load", place, "--at", FRIDAY, "--json"])
     lines = json.loads(capsys.readouterr().out)["lines"]
     assert lines
-    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(("\n".join(lines) + "\n").encode())))
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(("\n".join(lines) + "\n").encode()), encoding="utf-8"))
     code = main(["write", "--book", place, "--at", "2026-12-01 12:00"])
     assert code in (0, 1), capsys.readouterr().err
     after = read_book([place])
