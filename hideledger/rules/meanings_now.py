@@ -37,9 +37,14 @@ NOW: dict[str, Meaning] = {
             "A longest time runs out before the next look, or while nobody is there; where the shortest is not over "
             "before closing either, somebody has to come. A shortest time that is reached is no such thing: the hide is "
             "ready, and may wait. Or, as a maybe, the readings of a bath with hides in it go where they will pass its range "
-            "by then: at least four taken in one way over a day or more, since the last dose or skin, all going the same way."
+            "by then: at least four taken in one way over a day or more, since the last dose or skin, all going the same way. "
+            "Or a bath with nobody in it was last read outside the range of the step that its skins were in, or that is called like its recipe: "
+            "that is told with no bell, until a reading is good, it is let go, or skins go in."
         ),
-        harm="Nobody moves a hide at night. A limit of minutes cannot be caught in the morning.",
+        harm=(
+            "Nobody moves a hide at night. A limit of minutes cannot be caught in the morning. A bath that is wrong harms the next skins from the "
+            "hour they go in."
+        ),
         source="common practice, no source; for the slope Theil (1950) and Sen (J. Am. Stat. Assoc. 63, 1968)",
         write="Its next step before closing: `H41 drained`; or say why not: `H41 waived due -- why`. Of a bath its reading, or its dose.",
     ),
