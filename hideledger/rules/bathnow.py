@@ -39,7 +39,7 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
         for lines, doubtful in rows:
             for line, members in lines:
                 for limits in ranges_of(line, what):
-                    judged = [r for r in readings if _judged(r, limits, first_in)]
+                    judged = [r for r in readings if is_judged(r, limits, first_in)]
                     out = beyond(judged[-1].fact, limits) if judged else None
                     if out is None:
                         continue
@@ -61,7 +61,7 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
             when="now",
             message=(
                 f"{reading_said(last.fact)} {when_said(horizon.clock, last.when, horizon.at)}, {limit_said(last.fact, limits)}"
-                + (f"; {_doses_said(doses)}, not read again" if doses else "")
+                + (f"; {doses_said(doses)}, not read again" if doses else "")
                 + ("; that is within the doubt of the instrument" if in_doubt else "")
                 + ("; nothing that was put in explains it" if misread else "")
             ),
@@ -75,12 +75,13 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
         )
 
 
-def _judged(reading: BathReading, limits: Range, first_in: When) -> bool:
+def is_judged(reading: BathReading, limits: Range, first_in: When | None) -> bool:
     """Whether a range holds for a reading: one `at mixing` is for the bath before any skin went in."""
-    return not limits.basis or (reading.when.hi <= first_in.lo) == (limits.basis == "at mixing")
+    fresh = first_in is None or reading.when.hi <= first_in.lo
+    return not limits.basis or fresh == (limits.basis == "at mixing")
 
 
-def _doses_said(doses: list[Dose]) -> str:
+def doses_said(doses: list[Dose]) -> str:
     """What went in since: `8 oz citric acid added since`."""
     amounts = [f"{amount.quantity} {amount.supply}" for dose in doses for amount in dose.amounts]
     return f"{listed(amounts)} added since" if amounts else "topped up since"

@@ -96,3 +96,18 @@ def test_an_add_that_nobody_read_after_puts_nothing_right(tmp_path: Path, capsys
 def test_a_bath_that_reads_wrong_with_nobody_in_it_is_not_good_again(tmp_path: Path, capsys: Captured) -> None:
     end = OUT + "2026-11-03 10:00 P3 pH 2.9 meter\n2026-11-04 10:00 P3 pH 2.1 meter\n"
     assert "over 2.2; good again Wed 4 Nov 10:00" in checked(capsys, tmp_path, PAGE + end)
+
+
+def test_a_bath_that_is_wrong_while_empty_is_told_on_the_floor_and_wakes_nobody(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    (tmp_path / "shop.hides").write_text(SHOP + "recipe pickle\n  per gal water: 3 oz citric acid\n", encoding="utf-8")
+    page = "2026-11-02 08:00 P3 mixed in V1, recipe pickle, 20 gal water\n2026-11-02 17:00 P3 pH 2.8 meter\n"
+    (tmp_path / "november.hides").write_text(page, encoding="utf-8")
+    moment = ["--at", "2026-11-02 17:30"]
+    assert main(["check", str(tmp_path), *moment]) == 0
+    checked_words = " ".join(capsys.readouterr().out.split())
+    assert "all quiet" in checked_words
+    assert "No hurry due: P3 pH 2.8 meter Mon 2 Nov 17:00, over 2.2" in checked_words
+    main(["floor", str(tmp_path), *moment])
+    assert "before the next skins due: P3 pH 2.8 meter" in " ".join(capsys.readouterr().out.split())
