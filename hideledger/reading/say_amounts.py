@@ -20,6 +20,7 @@ from hideledger.model.facts import (
     Used,
     Weighed,
 )
+from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.model.units import UNITS, Quantity
 from hideledger.reading.desk import Desk, Phrase
 from hideledger.reading.loose import BareWeight, Let
@@ -232,7 +233,7 @@ def price(desk: Desk) -> None:
 
 
 _SORT_OF_MONEY = {"charged": "charge", "valued": "value", "valued at": "value"} | dict.fromkeys(
-    ("gave back", "paid back", "refund", "refunded"), "given back"
+    ("gave back", "paid back", "refund", "refunded"), GIVEN_BACK
 )
 
 

@@ -8,7 +8,7 @@ from hideledger.model.brought import names_another
 from hideledger.model.facts import Arrived, Flaw, Formerly, InCondition, OfKind, OfSex, Remark, Stepped, Tested
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import CountOf, DatedTo, InVessel, KilledAt, KilledOn, Where
-from hideledger.reading.say_people import REPAIRS, name_of
+from hideledger.reading.say_people import back_for, is_repair, name_of
 from hideledger.reading.say_words import defect, one_place, step, test
 from hideledger.reading.tags import expand
 from hideledger.reading.trouble import Unreadable
@@ -84,10 +84,8 @@ def at_the_door(desk: Desk) -> None:
         if text.casefold() in _BACK:
             desk.say(Remark(text=text))
             return
-        if text.casefold() in REPAIRS:
-            if not any(isinstance(fact, InCondition) for fact in desk.facts):
-                desk.say(InCondition(condition="tanned"))
-            desk.say(Remark(text=text))
+        if is_repair(text):
+            back_for(desk, text)
             return
         close = close_name(desk, text.casefold(), ("kind", "condition", "sex", "step", "defect", "test"))
         if close:

@@ -5,15 +5,38 @@ from __future__ import annotations
 from dataclasses import replace
 
 from hideledger.model.brought import ANIMALS, one_of
-from hideledger.model.facts import By, Code, HandedOut, InCondition, LiftedOut, Money, Party, Remark
+from hideledger.model.facts import (
+    By,
+    Code,
+    HandedOut,
+    InCondition,
+    LiftedOut,
+    Money,
+    Party,
+    Remark,
+)
+from hideledger.model.facts_shelf import GIVEN_BACK, PAID_IN
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import BareOut, Skins
 from hideledger.reading.tags import expand
 from hideledger.reading.unknown_words import unknown
 
-_PAID = ("paid", "deposit")
 # What leather comes back for: nobody's name, and nothing that is done to a raw skin.
-REPAIRS = frozenset({"repair", "repairs", "mending", "new backing", "a new backing", "backing", "retanning", "a retan"})
+_REPAIRS = frozenset(
+    {"repair", "repairs", "mending", "new backing", "a new backing", "backing", "retanning", "a retan"}
+)
+
+
+def is_repair(text: str) -> bool:
+    """Whether these words say what leather comes back for."""
+    return text.casefold() in _REPAIRS
+
+
+def back_for(desk: Desk, said: str) -> None:
+    """It comes as leather, where its line does not say how it comes; what for stays in the words it was said in."""
+    if not any(isinstance(fact, InCondition) for fact in desk.facts):
+        desk.say(InCondition(condition="tanned"))
+    desk.say(Remark(text=said))
 
 
 def name_of(desk: Desk, phrase: Phrase) -> str:
@@ -35,11 +58,11 @@ def whom(desk: Desk) -> None:
     if place is not None:
         raise desk.refuse("place", f"{name} is a place of the shop, no person", phrase)
     last = desk.facts[-1] if desk.facts else None
-    if phrase.word == "from" and isinstance(last, Money) and last.sort in _PAID and desk.mode == "money":
+    if phrase.word == "from" and isinstance(last, Money) and last.sort in PAID_IN and desk.mode == "money":
         desk.facts[-1] = replace(last, by=name)  # `paid $25 from Oren Vale`; on an arrival the skin is from him
         return
     if phrase.word == "by":
-        if isinstance(last, Money) and last.sort != "given back":
+        if isinstance(last, Money) and last.sort != GIVEN_BACK:
             desk.facts[-1] = replace(last, by=name)
         elif desk.mode == "money" and any(name.casefold() == one.name.casefold() for one in desk.shop.customers):
             raise desk.refuse(
@@ -52,10 +75,8 @@ def whom(desk: Desk) -> None:
     if phrase.word == "from" and article in ("a", "an") and all(one_of(word) in ANIMALS for word in animal.split()):
         message = f"`from {name}`: who brought it stands behind `from`; the kind is said in the shop's own words"
         raise desk.refuse("kind", message, phrase)
-    if phrase.word == "for" and desk.mode == "arrival" and name.casefold() in REPAIRS:
-        if not any(isinstance(fact, InCondition) for fact in desk.facts):
-            desk.say(InCondition(condition="tanned"))
-        desk.say(Remark(text=f"for {name}"))
+    if phrase.word == "for" and desk.mode == "arrival" and is_repair(name):
+        back_for(desk, f"for {name}")
         return
     desk.say(Party(role=phrase.word, name=name))
     desk.mode = "arrival name" if desk.mode == "arrival" else desk.mode or "facts"
@@ -66,7 +87,7 @@ def out_to(desk: Desk) -> None:
     phrase = desk.take()
     name = name_of(desk, phrase)
     last = desk.facts[-1] if desk.facts else None
-    if phrase.word == "to" and isinstance(last, Money) and last.sort == "given back":
+    if phrase.word == "to" and isinstance(last, Money) and last.sort == GIVEN_BACK:
         desk.facts[-1] = replace(last, by=name)
         return
     if phrase.word == "to" and desk.mode == "money":

@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from hideledger.model.process import Range, Step
-from hideledger.rules.bathnow import doses_said, is_judged
+from hideledger.rules.bathnow import doses_since, is_judged, wrong_said
 from hideledger.rules.finding import Finding
 from hideledger.rules.gas import is_to_be_left
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.readings import beyond, doubt, limit_said, ranges_of, reading_said
+from hideledger.rules.readings import beyond, doubt, ranges_of
 from hideledger.rules.righting import righting
 from hideledger.rules.telling import bath_cause, dumped_line, of_bath
 from hideledger.rules.unexplained import last_misfits
 from hideledger.rules.whichline import by_line, lines_named
-from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife
 from hideledger.shopfloor.noted import BathReading
@@ -36,7 +35,7 @@ def _of_bath(bath: BathLife, floor: Floor, horizon: Horizon) -> Iterator[Finding
         if found is None:
             continue
         last, limits, out = found
-        doses = [dose for dose in bath.doses if dose.when.lo >= last.when.lo and dose.entry is not last.entry]
+        doses = doses_since(bath, last)
         in_doubt = out < doubt(last.fact)
         misread = not in_doubt and last_misfits(bath, last, floor)
         right = righting(bath.tag, last.fact, limits, doses=bool(doses), in_doubt=in_doubt or misread, far=False)
@@ -45,10 +44,7 @@ def _of_bath(bath: BathLife, floor: Floor, horizon: Horizon) -> Iterator[Finding
             (),
             name="due",
             when="tonight",
-            message=f"{reading_said(last.fact)} {when_said(horizon.clock, last.when, horizon.at)}, {limit_said(last.fact, limits)}"
-            + (f"; {doses_said(doses)}, not read again" if doses else "")
-            + ("; that is within the doubt of the instrument" if in_doubt else "")
-            + ("; nothing that was put in explains it" if misread else "")
+            message=wrong_said(last, limits, doses, horizon, in_doubt=in_doubt, misread=misread)
             + "; nobody is in it: to be seen to before the next skins go in",
             do=f"{right}; or, if it is to go, by your supplier's sheet and the rules of your sewer: `{dumped_line(bath)}`",
             entry=last.entry,

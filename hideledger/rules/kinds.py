@@ -21,16 +21,15 @@ from hideledger.text.nearest import nearest, slip_of
 _MOST_WORDS = 3
 _MOST_OF_A_SKIN = 6  # words that end in what is brought, a skin or a cape
 _MARKS_IN_WORDS = str.maketrans("", "", "-'’")
-_SAID_OF_IT = re.compile(
-    r"^(?:(?:of|from)\s+)?(?:an?|one|the)\s+(?=\S)|^of\s+(?=\S)", re.IGNORECASE
-)  # `cape of a mule deer`, `a moose`
+# `cape of a mule deer`, `a moose`
+_SAID_OF_IT = re.compile(r"^(?:(?:of|from)\s+)?(?:an?|one|the)\s+(?=\S)|^of\s+(?=\S)", re.IGNORECASE)
 _LONG = 5  # letters from which on a slip may be told: `pit` is no pig
 
 
 def unknown_kind(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """The kind says what way a skin goes, what it costs, and what an officer counts: a word that names none is lost for all three."""
     shop = floor.book.shop
-    kinds = sorted({name.casefold() for kind in shop.kinds.values() for name in (kind.name, *kind.others)})
+    kinds = sorted(shop.kinds_by_name())
     for life in horizon.lives:
         text = seems_a_kind(life, kinds)
         if not text:

@@ -122,15 +122,7 @@ def whole_days(length: Length) -> int | None:
 
 def place_in_process(life: HideLife, step: Step | None) -> int:
     """Where a line stands in the hide's process, from 0; -1 when it is not there."""
-    if life.process is None or step is None:
-        return -1
-    for i, line in enumerate(life.process.steps):
-        if line is step:
-            return i
-    for i, line in enumerate(life.process.steps):
-        if line == step:
-            return i
-    return -1
+    return -1 if life.process is None else life.process.place_of(step)
 
 
 def position(life: HideLife) -> int:

@@ -66,13 +66,10 @@ class Warmth:
             self._read[place] = ([instant for instant, _ in found], [celsius for _, celsius in found])
 
     def spans(self, start: int, end: int, places: list[tuple[When, str]]) -> list[Span]:
-        """The time from `start` to `end`, cut wherever the hide moved or a thermometer was read.
-
-        A thaw that nobody wrote begins when the rest did, at the earliest: it may stand behind the opening of a box and reach back before it.
-        Then the later line holds, and no hour counts for two places.
+        """The time from `start` to `end`, cut wherever the hide moved (`places`, each from a later moment than the one before) or a
+        thermometer was read.
         """
         found: list[Span] = []
-        places = _in_time(places)
         for i, (since, place) in enumerate(places):
             first = start if i == 0 else max(start, since.lo)
             last = min(end, places[i + 1][0].lo) if i + 1 < len(places) else end
@@ -100,7 +97,11 @@ class Warmth:
 
 
 def _in_time(places: list[tuple[When, str]]) -> list[tuple[When, str]]:
-    """Where it lay, each place from a later moment than the one before: what begins no later than an earlier line did takes its place."""
+    """Where it lay, each place from a later moment than the one before: what begins no later than an earlier line did takes its place.
+
+    A thaw that nobody wrote begins when the rest did, at the earliest: it may stand behind the opening of a box and reach back before it.
+    Then the later line holds, and no hour counts for two places.
+    """
     row: list[tuple[When, str]] = []
     for one in places:
         while row and row[-1][0].lo >= one[0].lo:
@@ -138,10 +139,11 @@ def raw_clock(floor: Floor, hide: HideAfoot, warmth: Warmth) -> RawClock:
     runs, running, since, stopped_by = _running(floor, hide)
     freezing = _freezing(floor, hide, runs)
     lengths = [between(start, end) for start, end in runs]
+    places = _in_time(life.places)
     stretches = _joined([(start.lo, end.hi) for start, end in runs] + freezing)
     most = sum(longest for _, longest in lengths) + sum(end - start for start, end in freezing)
     shop = (sum(least for least, _ in lengths), min(most, sum(end - start for start, end in stretches)))
-    spans = [span for start, end in stretches for span in warmth.spans(start, end, life.places)]
+    spans = [span for start, end in stretches for span in warmth.spans(start, end, places)]
     reference = _reference(floor, life.process)
     unknown = any(celsius is None for _, _, celsius in spans)
     weighted: tuple[int, int] | None = None
@@ -152,7 +154,7 @@ def raw_clock(floor: Floor, hide: HideAfoot, warmth: Warmth) -> RawClock:
         most = round(weighted_seconds(spans, reference))
         least = most
         if shop[0] != shop[1]:
-            sure = (span for start, end in runs for span in warmth.spans(start.hi, end.lo, life.places))
+            sure = (span for start, end in runs for span in warmth.spans(start.hi, end.lo, places))
             least = round(weighted_seconds(sure, reference))
         weighted = (least, most)
     door, door_sure = _door(life)
@@ -237,9 +239,8 @@ def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bo
         match sort:
             case "step":
                 line = what.line if isinstance(what, StepMark) else None
-                if (
-                    line is not None and not life.tanned_before and (line.raw or line.tanning)
-                ):  # what has been through the tan is not raw
+                # What has been through the tan is not raw.
+                if line is not None and not life.tanned_before and (line.raw or line.tanning):
                     runs_on = line.raw == "runs"
             case "rest":
                 before_rest.append(start is not None)

@@ -11,18 +11,25 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
 TANNED = "tanned"  # the condition in which leather comes to the door
-_MAKES_LEATHER = "tan"
+# Where no step of the process says `tanning begun`, a step of this name is the one: the pickle before it is no tan.
+MAKES_LEATHER = "tan"
 
 
 def leather_from(process: Process) -> int | None:
     """The place of the step that makes leather of a skin: the one that says `tanning begun`, or is called tan; else the last bath
     that may not be left out. None where the process has neither.
     """
+    begun = tan_of(process)
+    if begun is not None:
+        return begun
+    return max((n for n, step in enumerate(process.steps) if not step.optional and is_bath(step)), default=None)
+
+
+def tan_of(process: Process) -> int | None:
+    """The place of the step at which tanning begins, where the process says it or shows it by a name."""
     steps = list(enumerate(process.steps))
     begun = next((number for number, step in steps if step.tanning), None)
-    if begun is None:
-        begun = next((number for number, step in steps if step.called(_MAKES_LEATHER)), None)
-    return begun if begun is not None else max((n for n, s in steps if not s.optional and is_bath(s)), default=None)
+    return begun if begun is not None else next((n for n, step in steps if step.called(MAKES_LEATHER)), None)
 
 
 def is_bath(step: Step) -> bool:
@@ -33,11 +40,11 @@ def is_bath(step: Step) -> bool:
 def tans_of(life: HideLife, done: Sequence[Done]) -> list[Done]:
     """The steps that tanned it; where none of them is written, the first that its process has only behind the tan."""
     tans = [one for one in done if one.sort == TAN]
-    steps = life.process.steps if life.process is not None else ()
-    begins = next((number for number, step in enumerate(steps) if step.tanning or step.called(TAN)), None)
-    if tans or begins is None:
+    if tans or life.process is None:
         return tans
-    return [one for one in done if _place(steps, one.mark.line) >= begins][:1]
+    process = life.process
+    begins = next((n for n, step in enumerate(process.steps) if step.tanning or step.called(MAKES_LEATHER)), None)
+    return [] if begins is None else [one for one in done if process.place_of(one.mark.line) >= begins][:1]
 
 
 def was_tanned(life: HideLife) -> bool:
@@ -48,50 +55,49 @@ def was_tanned(life: HideLife) -> bool:
     made = leather_from(life.process) if life.process is not None else None
     if life.process is None or made is None or life.ended_as != "out":
         return False
-    return any(_place(life.process.steps, one.mark.line) >= made for one in done)
+    return any(life.process.place_of(one.mark.line) >= made for one in done)
 
 
 def note_coming(floor: Floor, life: HideLife) -> None:
     """Puts down whether a skin was leather when it came in, and which life of it this book holds already."""
-    life.tanned_before = came_tanned(floor, life)
-    earlier = _earlier(floor, life) if life.tanned_before and not (life.parent or life.from_box) else None
-    if earlier is None or not was_tanned(earlier) or (not _named(life) and _another(earlier, life)):
+    whole = life.parent or life.from_box
+    if whole:
+        life.tanned_before = any(one.tanned_before for one in floor.hides.get(whole, ()) if one.arrived is life.arrived)
         return
-    life.before = earlier.before or earlier
-    life.before.came_back = (*life.before.came_back, life)
+    earlier = _tanned_here(floor, life)
+    said = _said_tanned(life)
+    life.tanned_before = earlier is not None if said is None else said
+    if life.tanned_before and earlier is not None:
+        life.before = earlier.before or earlier
+        life.before.came_back = (*life.before.came_back, life)
 
 
 def _named(life: HideLife) -> str:
     return next((fact.other for fact in life.arrived.facts if isinstance(fact, Formerly)), "")
 
 
-def _earlier(floor: Floor, life: HideLife) -> HideLife | None:
-    """The last life that had ended under its tag, or under the one it says it had."""
-    lives = floor.hides.get(_named(life) or life.tag, ())
-    ended = [one for one in lives if one is not life and one.ended_when is not None]
-    return next((one for one in reversed(ended) if _over_by(one, life)), None)
-
-
-def _over_by(one: HideLife, life: HideLife) -> bool:
-    return one.ended_when is not None and one.ended_when.lo <= life.arrived_when.hi
-
-
-def came_tanned(floor: Floor, life: HideLife) -> bool:
-    """Whether it was leather when it came in: its lines say so, or this book tanned it before, under this tag or the one it `was`.
-
-    A line that says it is raw (green, salted, a weight, a kill since) settles it the other way: a tag may begin anew on another skin.
-    """
-    whole = life.parent or life.from_box
-    if whole:
-        return any(one.tanned_before for one in floor.hides.get(whole, ()) if one.arrived is life.arrived)
+def _said_tanned(life: HideLife) -> bool | None:
+    """Whether its own lines say that it came as leather, or that it came raw; None where they say neither."""
     if life.condition is not None:
         return life.condition[0].condition == TANNED
-    if any(mark.elsewhere and done.sort == TAN for done in steps_of(life) if (mark := done.mark).entry is life.arrived):
-        return True
-    earlier = _earlier(floor, life)
-    if earlier is None or not was_tanned(earlier):
-        return False
-    return bool(_named(life)) or not _another(earlier, life)
+    at_door = [done for done in steps_of(life) if done.mark.elsewhere and done.mark.entry is life.arrived]
+    return True if any(done.sort == TAN for done in at_door) else None
+
+
+def _tanned_here(floor: Floor, life: HideLife) -> HideLife | None:
+    """The life of the same skin that ended before, as leather: under the tag it says it had, or under its own.
+
+    A line that says it is raw (green, salted, a weight, a kill since) makes another skin of it: a tag may begin anew.
+    """
+    named = _named(life)
+    ended = [
+        one
+        for one in floor.hides.get(named or life.tag, ())
+        if one is not life and one.ended_when is not None and one.ended_when.lo <= life.arrived_when.hi
+    ]
+    if not ended or not was_tanned(ended[-1]) or (not named and _another(ended[-1], life)):
+        return None
+    return ended[-1]
 
 
 def _another(old: HideLife, life: HideLife) -> bool:
@@ -124,9 +130,3 @@ def _differs(old: HideLife, fact: object) -> bool:
             return fact.condition != TANNED
         case _:
             return False
-
-
-def _place(steps: Sequence[Step], line: Step | None) -> int:
-    return next(
-        (number for number, step in enumerate(steps) if line is not None and (step is line or step == line)), -1
-    )

@@ -66,13 +66,12 @@ def _baths(plan: Plan, loads: Sequence[Load]) -> dict[tuple[int, int], _Bath]:
     """The bath of each load by vessel and moment: one that stands there and is for that step, else a new one under the next free tag."""
     floor = plan.floor
     taken = {*floor.baths, *floor.hides, *floor.book.shop.vessels}
-    stands: dict[
-        int, tuple[str, str]
-    ] = {}  # by vessel: the tag of its bath, and for whom it is; empty: for the first that comes
+    # By vessel: the tag of its bath, and for whom it is; empty: for the first that comes.
+    stands: dict[int, tuple[str, str]] = {}
     for place, vessel in enumerate(plan.vessels):
         inside = floor.in_vessel(vessel.tag)
         if inside:
-            used = vessel.is_drum and any(member for member in inside[-1].members)
+            used = vessel.is_drum and bool(inside[-1].members)
             stands[place] = (inside[-1].tag, "used" if used else "")
     found = {}
     for load in loads:

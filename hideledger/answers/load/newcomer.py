@@ -13,7 +13,7 @@ from hideledger.reading.stamping import Moment, composed
 from hideledger.reading.trouble import Unreadable
 from hideledger.rules.hours import ShopHours
 from hideledger.rules.kinds import seems_a_kind
-from hideledger.rules.words import WEEKDAYS
+from hideledger.rules.words import WEEKDAYS, listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.layout import lay_out
 from hideledger.shopfloor.life import HideLife
@@ -192,12 +192,11 @@ def _read(floor: Floor, name: str, stamp: str, text: str, at: int, shown: tuple[
 def _kind_of_the_shop(floor: Floor, life: HideLife, text: str, at: int) -> None:
     """What is said where a kind stands has to be one: how long it takes and what it counts hang on it. Raises Unreadable."""
     kinds = [kind.name for kind in floor.book.shop.kinds.values()]
-    said = seems_a_kind(life, sorted({name.casefold() for name in floor.book.shop.kinds} | {*map(str.casefold, kinds)}))
+    said = seems_a_kind(life, sorted(floor.book.shop.kinds_by_name()))
     if not said or not kinds:
         return
     start = max(at, text.casefold().find(said.casefold(), at))
-    known = f"{', '.join(kinds[:-1])} or {kinds[-1]}" if len(kinds) > 1 else kinds[0]
-    message = f"`{said}` is no kind of the shop ({known}); a new one is written into the shop file first: `kind {said.casefold()}`"
+    message = f"`{said}` is no kind of the shop ({listed(kinds, 'or')}); a new one is written into the shop file first: `kind {said.casefold()}`"
     raise Unreadable("asked", message, start, start + len(said))
 
 

@@ -43,19 +43,14 @@ def changing_tub(floor: Floor, vessel: Vessel, last_day: int) -> Tub:
     """The same, with the limits that its later lines give it within the weeks laid out, by the minute from which they hold."""
     clock = floor.book.clock
     first = clock.day_of(floor.at)
-    later = [
-        version
-        for version in (*vessel.earlier, vessel)
-        if version.since is not None and first < version.since.toordinal() <= last_day
-    ]
+    later = _later(vessel, first, last_day)
     tub = tub_of(floor, as_of(vessel, date.fromordinal(first)))
     if not later:
         return tub
     steps = [(0, tub.holds, tub.weighs)]
-    for version in later:
-        assert version.since is not None
+    for day, version in later:
         then = tub_of(floor, version)
-        steps.append((clock.day_start(version.since.toordinal()) // MINUTE, then.holds, then.weighs))
+        steps.append((clock.day_start(day) // MINUTE, then.holds, then.weighs))
     steps.sort(key=lambda step: step[0])
     counts, weights = [step[1] for step in steps], [step[2] for step in steps]
     return replace(
@@ -64,6 +59,14 @@ def changing_tub(floor: Floor, vessel: Vessel, last_day: int) -> Tub:
         weighs=None if None in weights else max(one for one in weights if one is not None),
         steps=tuple(steps),
     )
+
+
+def _later(vessel: Vessel, first: int, last_day: int) -> list[tuple[int, Vessel]]:
+    """The day and the limits of each line that makes another of a vessel behind the first day, up to the last."""
+    versions = [
+        (version.since.toordinal(), version) for version in (*vessel.earlier, vessel) if version.since is not None
+    ]
+    return [(day, version) for day, version in versions if first < day <= last_day]
 
 
 def liquor(floor: Floor, vessel: Vessel) -> float | None:
@@ -86,11 +89,10 @@ def vessels_said(floor: Floor, tags: Iterable[str], last_day: int) -> list[str]:
     first = clock.day_of(floor.at)
     said = []
     for vessel in floor.book.shop.vessels.values():
-        for version in (*vessel.earlier, vessel):
-            if version.since is not None and first < version.since.toordinal() <= last_day:
-                said.append(
-                    f"from {day_said(clock, version.since.toordinal(), floor.at)} on {_holding(version)} ({version.place.short}): what stays in it past that day, or may, goes by the smaller limit"
-                )
+        for day, version in _later(vessel, first, last_day):
+            said.append(
+                f"from {day_said(clock, day, floor.at)} on {_holding(version)} ({version.place.short}): what stays in it past that day, or may, goes by the smaller limit"
+            )
     known = set(tags) | set(in_use(floor.book.shop, first))
     said += [f"{tag} holds 0, and is left out: out of use" for tag in floor.book.shop.vessels if tag not in known]
     return said

@@ -13,14 +13,14 @@ from hideledger.answers.owed.storage import ready_since
 from hideledger.answers.saying import tags_said
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Money
+from hideledger.model.facts_shelf import GIVEN_BACK, PAID_IN
 from hideledger.model.units import Quantity
 from hideledger.rules.names import account
 from hideledger.rules.onhand import currency_of
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
-GIVEN_BACK = "given back"
-_PAID = ("deposit", "paid", GIVEN_BACK)
+_PAID = (*PAID_IN, GIVEN_BACK)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

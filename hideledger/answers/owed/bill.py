@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hideledger.answers.head import moment_said, not_understood, record_of
 from hideledger.answers.jobs import UNTANNED, missing_step
 from hideledger.answers.money import money_said, summed
-from hideledger.answers.owed.account import GIVEN_BACK, Account, Accounts, HideBill, Payment, accounts
+from hideledger.answers.owed.account import Account, Accounts, HideBill, Payment, accounts
 from hideledger.answers.owed.words import (
     LOOKED_AT,
     account_record,
@@ -23,6 +23,7 @@ from hideledger.answers.owed.words import (
 from hideledger.answers.saying import tags_said, today
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.whose import NothingFound, hides_meant, person_meant
+from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.rules.alike import alike
 from hideledger.rules.horizon import Horizon, look
 from hideledger.rules.names import account

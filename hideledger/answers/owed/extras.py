@@ -7,6 +7,7 @@ import re
 from hideledger.answers.jobs import Jobs
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Money, Remark, Skipped, Waived
+from hideledger.model.facts_shelf import PAID_IN
 from hideledger.shopfloor.life import HideLife
 
 _DIVIDED = re.compile("[,;]")
@@ -54,4 +55,4 @@ def _has_a_reason(entry: Entry) -> bool:
 
 
 def _is_money_but_a_payment(fact: object) -> bool:
-    return isinstance(fact, Money) and fact.sort not in ("paid", "deposit")
+    return isinstance(fact, Money) and fact.sort not in PAID_IN

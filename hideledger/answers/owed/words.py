@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from hideledger.answers.money import money_record, money_said
-from hideledger.answers.owed.account import GIVEN_BACK, Account, HideBill, Payment
+from hideledger.answers.owed.account import Account, HideBill, Payment
 from hideledger.answers.saying import local_stamp, tags_said
 from hideledger.answers.sheet import Row
 from hideledger.answers.standing import spot_of, state_of
+from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.rules.answering import answered, waivers
 from hideledger.rules.company import slip_nearby
 from hideledger.rules.horizon import Horizon

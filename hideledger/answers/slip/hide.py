@@ -30,6 +30,7 @@ from hideledger.answers.slip.timeline import side_by_side
 from hideledger.answers.slip.waived import waived_on
 from hideledger.answers.slip.weak import Weak, likeliest, none_found, weak_points
 from hideledger.answers.slip.who_is_next import Next, next_in_line
+from hideledger.answers.slip.words import asking
 from hideledger.rules.finding import Finding
 from hideledger.rules.judge import judge
 from hideledger.shopfloor.floor import Floor
@@ -170,8 +171,7 @@ def _sections(looked: _Looked, *, whole: bool) -> list[Section]:
 
 
 def _more(case: Case) -> Row:
-    defect = "" if case.defect == "slip" else f' --defect "{case.defect}"'
-    text = f"`hideledger slip {case.life.tag}{defect} --all` lays out every reading and gap with its line in the book, and each sister by itself"
+    text = f"`{asking(case.life.tag, case.defect)} --all` lays out every reading and gap with its line in the book, and each sister by itself"
     return Row(text=text)
 
 

@@ -14,7 +14,7 @@ from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.answers.slip.sisters import Sister
 from hideledger.answers.slip.tonight import tonight
 from hideledger.answers.slip.weak import Weak, first_weak, likeliest, said_at
-from hideledger.answers.slip.words import of_many
+from hideledger.answers.slip.words import asking, of_many
 from hideledger.rules.spans import arrival_unread
 from hideledger.rules.telling import TAGS
 from hideledger.rules.words import listed
@@ -129,8 +129,8 @@ def _unharmed(case: Case, sisters: Sequence[Sister]) -> Iterator[Row]:
     others = list(dict.fromkeys(one.fact.defect for one in case.life.defects if not one.at_door))
     for other in others:
         words = seen_words(next(one for one in case.life.defects if one.fact.defect == other and not one.at_door))
-        ask = f"`hideledger slip {case.life.tag}{'' if other == 'slip' else f' --defect {chr(34)}{other}{chr(34)}'}`"
-        yield Row(head="written", text=f"{other}{f' {words}' if words else ''}: {ask} asks about it")
+        ask = asking(case.life.tag, other)
+        yield Row(head="written", text=f"{other}{f' {words}' if words else ''}: `{ask}` asks about it")
     hit = [one for one in sisters if one.slipped]
     if not hit:
         yield Row(head="shared", text=f"none of those it shares anything with {verb}")

@@ -67,22 +67,23 @@ def _grouped(case: Case, told: Sequence[Sister]) -> list[Row]:
         if not one.slipped:
             sound.setdefault(said_of(one.shares), []).append(one.life.tag)
     none = f"no {case.defect} written"
-    groups = [(shared, in_order(tags)) for shared, tags in sound.items()]
-    for shared, tags in groups[:_MOST_GROUPS]:
-        rows.append(
-            Row(
-                head=str(len(tags)),
-                text=f"{none}, {'share' if len(tags) > 1 else 'shares'} {shared}: {tags_said(tags)}",
-            )
-        )
-    rest = in_order(tag for _, tags in groups[_MOST_GROUPS:] for tag in tags)
+    groups = list(sound.items())
+    rest = [tag for _, tags in groups[_MOST_GROUPS:] for tag in tags]
+    for shared, tags in [*groups[:_MOST_GROUPS], *([("other things", rest)] if rest else [])]:
+        text = f"{none}, {'share' if len(tags) > 1 else 'shares'} {shared}: {tags_said(in_order(tags))}"
+        rows.append(Row(head=str(len(tags)), text=text))
+    return rows
+
+
+def _one_by_one(case: Case, told: Sequence[Sister]) -> list[Row]:
+    """The nearest with what each shares, those that fared and share alike in one row; of the others how many fared how."""
+    alike: dict[str, list[str]] = {}
+    for one in told[:MOST]:
+        alike.setdefault(f"{fate(case, one)}; shares {said_of(one.shares)}", []).append(one.life.tag)
+    rows = [Row(head=tags_said(in_order(tags)), text=text) for text, tags in alike.items()]
+    rest = told[MOST:]
     if rest:
-        rows.append(
-            Row(
-                head=f"{len(rest)}",
-                text=f"{none}, {'share' if len(rest) > 1 else 'shares'} other things: {tags_said(rest)}",
-            )
-        )
+        rows.append(Row(head=f"and {len(rest)} more", text=_the_rest(case, rest)))
     return rows
 
 
@@ -94,14 +95,7 @@ def sister_rows(case: Case, sisters: Sequence[Sister], *, whole: bool = True) ->
     told = [one for one in sisters if case.sign is not None or one.slipped]
     if not told:
         return []
-    alike: dict[str, list[str]] = {}
-    for one in told[:MOST]:
-        alike.setdefault(f"{fate(case, one)}; shares {said_of(one.shares)}", []).append(one.life.tag)
-    rows = [Row(head=tags_said(in_order(tags)), text=text) for text, tags in alike.items()]
-    rest = told[MOST:]
-    if rest:
-        rows.append(Row(head=f"and {len(rest)} more", text=_the_rest(case, rest)))
-    rows = rows if whole else _grouped(case, told)
+    rows = _one_by_one(case, told) if whole else _grouped(case, told)
     which = (
         "Its sisters, the most shared first"
         if case.sign is not None

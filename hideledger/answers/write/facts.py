@@ -56,6 +56,7 @@ from hideledger.model.facts import (
     Waived,
     Weighed,
 )
+from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.model.moments import Clock
 from hideledger.model.units import plain_number
 from hideledger.reading.words import plural
@@ -64,7 +65,7 @@ from hideledger.rules.words import day_said
 _MONEY = {
     "deposit": "deposit {}",
     "paid": "{} paid",
-    "given back": "{} given back",
+    GIVEN_BACK: "{} given back",
     "charge": "{} charged",
     "value": "valued at {}",
 }
@@ -121,7 +122,7 @@ def _fact_said(fact: Fact, clock: Clock, at: int) -> str:
             return f"good until {_day(day, clock, at)}"
         case Money(sort=sort, money=money, by=by):
             return _MONEY.get(sort, "{} " + sort).format(money) + (
-                f" {'to' if sort == 'given back' else 'by'} {by}" if by else ""
+                f" {'to' if sort == GIVEN_BACK else 'by'} {by}" if by else ""
             )
         case Remark(text=text):
             return f"remark {text}" if text else ""
