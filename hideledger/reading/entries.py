@@ -9,10 +9,12 @@ from lark import Lark
 
 from hideledger.model.entry import Entry, Group
 from hideledger.model.facts import (
+    Added,
     Arrived,
     Bought,
     By,
     Counted,
+    Dumped,
     Expires,
     Fact,
     HandedOut,
@@ -20,12 +22,14 @@ from hideledger.model.facts import (
     LiftedOut,
     Lost,
     MeterSet,
+    Mixed,
     Money,
     Price,
     Reading,
     Refused,
     Remark,
     Skipped,
+    Stirred,
     Took,
     Used,
     Waived,
@@ -62,6 +66,8 @@ _OF_THE_SHOP = (Bought, Counted, Used, Took, Price, Expires, Money, By, Remark, 
 _NO_FACT = (Remark, Where, Degree, By)  # `-- by mistake` is no initials
 # What is written with its reason behind the dash: `lost -- slipped all over`.
 _WITH_A_REASON = (Lost, Refused, Skipped, Waived, HandedOut, KeepApart, LiftedOut)
+# What is done to a bath, and never to a hide.
+_OF_A_BATH = (Mixed, Added, Stirred, Dumped)
 _FIGURES = (Reading, Weighed, BareWeight, Took)
 # Tags with only a remark are a note; but such a remark is perhaps a doing, written behind a dash by mistake.
 _DOINGS_OF_LANGUAGE = re.compile(r"(?:in|out|lost|stirred|dumped|mixed|add|skipped)(?![A-Za-z0-9])", re.IGNORECASE)
@@ -193,9 +199,10 @@ class EntryReader:
         if not who and not further and not place and not all(isinstance(fact, _OF_THE_SHOP) for fact in facts):
             text, at = cut.pieces[0]
             shown = text.strip()
+            of_bath = any(isinstance(fact, _OF_A_BATH) for fact in facts)
             raise Unreadable(
                 "who",
-                f"{shown}: which hide or bath? its tag stands in front: `H41 …`",
+                f"{shown}: which {'bath' if of_bath else 'hide or bath'}? its tag stands in front: `{'P4' if of_bath else 'H41'} …`",
                 at + len(text) - len(text.lstrip()),
                 at + len(text),
             )

@@ -32,17 +32,23 @@ from hideledger.reading.desk import Desk, canonical_tag
 from hideledger.reading.loose import ByRecipe, InVessel
 from hideledger.reading.say_amounts import NOTHING
 from hideledger.reading.say_words import one_place
+from hideledger.reading.tags import expand
 from hideledger.reading.unknown_words import unknown
 from hideledger.reading.values import clock_minute, number
 
 
 def dosing(desk: Desk) -> None:
-    """`mixed in V1, …` and `add …`."""
+    """`mixed in V1, …`, the doing first in `mixed P1 in V1`, and `add …`."""
     phrase = desk.take()
     if phrase.word == "mixed":
         desk.say(Mixed())
         desk.mode = "mixing"
-        if desk.next_is("tags"):
+        if desk.next_is("tags") and not desk.who and desk.first and not desk.tags:
+            desk.tags = expand(desk.take().tokens)
+            if len(desk.tags) == 2 and desk.tags[1] in desk.shop.vessels:  # `mixed P1 V1`
+                desk.say(InVessel(vessel=desk.tags[1]))
+                desk.tags = desk.tags[:1]
+        elif desk.next_is("tags"):
             desk.say(InVessel(vessel=one_place(desk)))
         return
     desk.say(Added())

@@ -45,6 +45,9 @@ LANGUAGE_WORDS = [
 # Words of the language that an arrival line has, each with something behind it.
 _OF_AN_ARRIVAL = ("killed", "promised", "licence", "process", "deposit", "hunter", "owner")
 
+# What is done to a bath: the word stands right behind the bath's tag, and what the bath is of behind the word.
+_OF_A_BATH = ("mixed", "dumped")
+
 # What people write in a hurry, and the one thing it could mean here.
 HURRIED = {
     "today": "a book is read later; write the date",
@@ -62,6 +65,8 @@ HURRIED = {
     "weighed": "leave the word away: `H41 7.5 lb`",
     "no": "left out on purpose is `skipped STEP -- why`",
     "new": "a bath is made up with `mixed`: `P4 mixed in V1, 20 gal water, 20 lb salt`",
+    "made": "a bath is made up with `mixed`: `P4 mixed in V1, 20 gal water, 20 lb salt`",
+    "fresh": "a bath is made up with `mixed`: `P4 mixed in V1, 20 gal water, 20 lb salt`",
     "hide": "write its tag: `H41`",
     "all": "`all in P3` is whoever is in it; else name the hides",
     "received": "a hide that arrives is `H41 in, …`",
@@ -122,6 +127,23 @@ def _names_a_skin(desk: Desk, word: Sequence[str]) -> bool:
     return any(each in known or each in ("hide", "skin", "pelt", "cape") for each in word)
 
 
+def _behind_its_recipe(desk: Desk, run: Sequence[str]) -> Unreadable | None:
+    """The refusal of `P1 pickle mixed …`: the word that says what is done to the bath stands first."""
+    doing = next((word for word in run if word in _OF_A_BATH), None)
+    if doing is None or not desk.who:
+        return None
+    end = desk.phrases[desk.at + run.index(doing)].end
+    said = desk.text[: end - len(doing)].strip()
+    named = " ".join(said.casefold().split())
+    if named in desk.shop.recipes and doing == "mixed":
+        behind = f"`{said}` is its recipe: write `mixed, recipe {said}`"
+    elif said:
+        behind = f"`{said}` before it says nothing"
+    else:
+        return None
+    return Unreadable("word", f"`{doing}` stands right behind the bath's tag; {behind}", desk.phrases[0].start, end)
+
+
 def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
     """The refusal of words that say nothing where they stand."""
     run = desk.word_run()
@@ -143,6 +165,9 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
     else:
         note = ""
     hint = desk.words.meant(whole.casefold(), *looked, also=LANGUAGE_WORDS)
+    turned = _behind_its_recipe(desk, run) if not sorts else None
+    if turned is not None:
+        return turned
     place = desk.look("place") if not sorts else None
     if place is not None:
         message = f"`{whole}`: does it go there (`frozen in {place[1]}`), or come out of it (`out of {place[1]}`)?"
