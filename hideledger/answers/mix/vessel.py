@@ -65,7 +65,7 @@ def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> Room:
                 most = f"; at most {_down(liters, wanted)} would fit"
             come = f"{makes} come to {volume_words(whole, shop)}" if skins else f"this makes {makes}"
             raise NotReckoned(
-                f"{vessel.tag} takes {vessel.volume} ({vessel.place.short}), and {come}: it would run over{most}"
+                f"{vessel.tag} takes {vessel.volume} ({vessel.place.short}), and {come}: it would run over by {volume_words(whole - room, shop)}{most}"
             )
         left = volume_words(room - whole, shop)
         said.append(
