@@ -273,3 +273,14 @@ def test_the_readme_shows_what_is_printed(capsys: Captured, monkeypatch: pytest.
     (shown,) = re.findall(r"^```text owed\n\$ hideledger (.*?)\n(.*?)^```", readme, re.DOTALL | re.MULTILINE)
     assert main(shlex.split(shown[0])) == 0
     assert shown[1] in capsys.readouterr().out
+
+
+def test_a_skin_that_a_person_brought_and_that_is_for_nobody_is_told_to_whoever_calls(
+    capsys: Captured, tmp_path: Path
+) -> None:
+    """Common practice, no source: "nothing here" would be a false answer over the phone."""
+    where = book(tmp_path, "2026-11-02 08:10 H41 in, whitetail cape, from Oren Vale\n2026-11-02 09:00 H41 pickle")
+    told = said(capsys, where, "Oren", "Vale", *AT)
+    assert told.startswith("Oren Vale: H41 ready since Thu 5 Nov, for nobody named; owes nothing")
+    assert "`H41 for Oren Vale`, if that is who pays" in told
+    assert "write `H41 for Oren Vale`" in said(capsys, where, *AT)

@@ -22,7 +22,7 @@ from hideledger.answers.owed.words import (
 )
 from hideledger.answers.saying import tags_said, today
 from hideledger.answers.sheet import Row, Section, Sheet
-from hideledger.answers.whose import NothingFound, hides_meant, person_meant
+from hideledger.answers.whose import NothingFound, concerns, hides_meant, person_meant
 from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.rules.alike import alike
 from hideledger.rules.horizon import Horizon, look
@@ -35,9 +35,10 @@ from hideledger.shopfloor.life import HideLife
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _View:
-    """The shop as the bills are made from it; `looked_at` are the tags of skins that are promised to nobody."""
+    """The shop as the bills are made from it; `looked_at` are the tags of skins that are promised to nobody, `nobody` the bills of those for nobody named."""
 
     floor: Floor
+    nobody: Sequence[HideBill]
     horizon: Horizon
     looked_at: frozenset[str]
 
@@ -47,7 +48,7 @@ def owed_by(floor: Floor, about: Sequence[str]) -> Sheet:
     every = accounts(floor)
     names, nobody = _customers(floor, about)
     horizon = look(floor)
-    view = _View(floor=floor, horizon=horizon, looked_at=being_looked_at(floor, horizon))
+    view = _View(floor=floor, nobody=every.nobody, horizon=horizon, looked_at=being_looked_at(floor, horizon))
     several = len(names) > 1 or bool(names and nobody)
     found = [every.people.get(account(name)) or Account(name=name, sign=every.sign) for name in names]
     sections = [section for one in found for section in _bill(one, every, view, several=several)]
@@ -88,6 +89,9 @@ def _bill(one: Account, every: Accounts, view: _View, *, several: bool) -> Itera
     done = [bill for bill in in_order_of_door(one) if not any(bill is other for other in open_bills)]
     yield _person(one, _names_near(one, every), floor, line)
     yield Section(heading=f"Hides{of}", rows=tuple(_hide_row(bill, one, view) for bill in open_bills), spaced=True)
+    yield Section(
+        heading=f"With this name, and for nobody named{of}", rows=tuple(_unnamed_rows(one, view)), spaced=True
+    )
     yield Section(heading=f"To settle by word{of}", rows=tuple(settle_rows("", one.bills, floor)))
     yield Section(
         heading=f"Fetched and paid{of}",
@@ -113,6 +117,7 @@ def _record(one: Account, every: Accounts, view: _View) -> dict[str, object]:
         "line": _phone_line(one, view),
         **account_record(one, view.floor),
         "names_alike": _names_near(one, every),
+        "for_nobody_named": [bill.life.tag for bill in _unnamed(one, view)],
     }
 
 
@@ -177,9 +182,31 @@ def _phone_line(one: Account, view: _View) -> str:
     for bill in here:
         groups.setdefault(_where_said(bill, view), []).append(bill.life.tag)
     parts = [f"{tags_said(in_order(tags))} {where}" for where, tags in groups.items()]
+    unnamed: dict[str, list[str]] = {}
+    for bill in _unnamed(one, view):
+        unnamed.setdefault(_where_said(bill, view), []).append(bill.life.tag)
+    parts += [f"{tags_said(in_order(tags))} {where}, for nobody named" for where, tags in unnamed.items()]
     if not parts:
         parts = ["nothing here"]
     return f"{one.name}: {'; '.join(parts)}; {owes_said(one)}"
+
+
+def _unnamed(one: Account, view: _View) -> list[HideBill]:
+    """What is here for nobody named, and this person brought it, shot it or owns it: he who calls asks for that too."""
+    return [bill for bill in view.nobody if bill.life.here and concerns(bill.life, one.name)]
+
+
+def _unnamed_rows(one: Account, view: _View) -> Iterator[Row]:
+    for bill in _unnamed(one, view):
+        life = bill.life
+        roles = [
+            f"{role} {one.name}"
+            for role, (party, _) in life.parties.items()
+            if account(party.name) == account(one.name)
+        ]
+        text = f"{life.kind or life.what or 'a skin'}, {listed(roles)}: {_where_said(bill, view)}"
+        write = f"`{life.tag} for {one.name}`, if that is who pays"
+        yield Row(head=life.tag, text=text, under=(("write", write),), plain=(life.tag, text))
 
 
 def _where_said(bill: HideBill, view: _View) -> str:

@@ -150,6 +150,12 @@ def _owing_row(one: Account, floor: Floor) -> Row:
     )
 
 
+def _perhaps(bill: HideBill) -> str:
+    """The name that a line is written with: of whoever brought it, where that is written."""
+    brought = bill.life.parties.get("from")
+    return brought[0].name if brought else "NAME"
+
+
 def _in_none(every: Accounts, floor: Floor) -> list[Row]:
     rows = []
     for loose in every.loose:
@@ -166,7 +172,7 @@ def _in_none(every: Accounts, floor: Floor) -> list[Row]:
         rows.append(
             Row(
                 head="for nobody",
-                text=f"{tags}: {money_said(left, every.sign)}{unclear}; write `{nobody[0].life.tag} for NAME`",
+                text=f"{tags}: {money_said(left, every.sign)}{unclear}; write `{nobody[0].life.tag} for {_perhaps(nobody[0])}`",
                 plain=("for nobody", tags),
             )
         )
