@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from datetime import date
 
+from hideledger.reading.hurried import LANGUAGE_WORDS
 from hideledger.reading.trouble import Unreadable
-from hideledger.reading.unknown_words import DOINGS, LANGUAGE_WORDS
+from hideledger.reading.unknown_words import DOINGS
 from hideledger.reading.words import Vocabulary
 from hideledger.text.nearest import slip_of
 

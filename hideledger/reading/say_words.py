@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from hideledger.model.facts import Flaw, OfKind, OfSex, Remark, Stepped, Stirred, Tested, Turning, Vented
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
+from hideledger.reading.hurried import HURRIED, LANGUAGE_WORDS
 from hideledger.reading.loose import Degree, OnHide, Part, Skins, Where
 from hideledger.reading.tags import expand
-from hideledger.reading.unknown_words import AT_THE_DOOR, DOINGS, HURRIED, LANGUAGE_WORDS, close_name, unknown
+from hideledger.reading.unknown_words import AT_THE_DOOR, DOINGS, close_name, unknown
 from hideledger.text.nearest import nearest
 
 # Words of the language that may stand without a comma behind a reading.

@@ -2,100 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
-from hideledger.reading.desk import Desk
+from hideledger.reading.desk import Desk, Phrase
+from hideledger.reading.hurried import HURRIED, LANGUAGE_WORDS
 from hideledger.reading.trouble import Unreadable
 
 AT_THE_DOOR = ("condition", "kind", "sex", "step", "defect", "test", "basis")
 DOINGS = ("step", "rest", "test", "defect")
-
-
-LANGUAGE_WORDS = [
-    "mixed",
-    "add",
-    "stirred",
-    "dumped",
-    "runs",
-    "stops",
-    "ran",
-    "vented",
-    "pressed",
-    "skipped",
-    "process",
-    "recipe",
-    "waived",
-    "bought",
-    "counted",
-    "used",
-    "lost",
-    "refused",
-    "opened",
-    "replaces",
-    "together",
-    "remark",
-    "killed",
-    "promised",
-    "expires",
-    "arrived",
-    "in",
-]
-
 
 # Words of the language that an arrival line has, each with something behind it.
 _OF_AN_ARRIVAL = ("killed", "promised", "licence", "process", "deposit", "hunter", "owner")
 
 # What is done to a bath: the word stands right behind the bath's tag, and what the bath is of behind the word.
 _OF_A_BATH = ("mixed", "dumped")
-
-# What people write in a hurry, and the one thing it could mean here.
-HURRIED = {
-    "today": "a book is read later; write the date",
-    "yesterday": "a book is read later; write the date",
-    "tomorrow": "a book is read later; write the date",
-    "ditto": "write the word again",
-    "same": "write the word again",
-    "done": "done with what? name the step, or `out to WHOM`",
-    "put": "name the step: `H41 pickle in P3`",
-    "took": "to lift a hide out write `H41 out of P3`",
-    "moved": "name the step it goes on to: `H41 pickle in P3`",
-    "buy": "a line to remember begins with `remark`",
-    "call": "a line to remember begins with `remark`",
-    "weighs": "leave the word away: `H41 7.5 lb`",
-    "weighed": "leave the word away: `H41 7.5 lb`",
-    "no": "left out on purpose is `skipped STEP -- why`",
-    "new": "a bath is made up with `mixed`: `P4 mixed in V1, 20 gal water, 20 lb salt`",
-    "made": "a bath is made up with `mixed`: `P4 mixed in V1, 20 gal water, 20 lb salt`",
-    "fresh": "a bath is made up with `mixed`: `P4 mixed in V1, 20 gal water, 20 lb salt`",
-    "hide": "write its tag: `H41`",
-    "all": "`all in P3` is whoever is in it; else name the hides",
-    "received": "a hide that arrives is `H41 in, …`",
-    "smells": "a remark goes behind `--` or in brackets",
-    "finished": "finished with what? name the step, or `out to WHOM`",
-    "moved out": "to lift a hide out write `H41 out of P3`",
-    "taken": "to lift a hide out write `H41 out of P3`",
-    "pulled": "a pull test is `pull test ok`; to lift a hide out write `H41 out of P3`",
-    "came": "a hide that arrives is `H41 in, …`",
-    "sal": "the number stands first: `40 sal`",
-    "temp": "a number and a unit stand behind it: `64 F`",
-    "due": "the promised day is `promised 2026-12-20`",
-    "cut": "a cut test is `cut test ok` or `cut test fails`; a skin divided is `cut into`",
-    "weight": "leave the word away: `H41 7.5 lb`",
-    "returned": "a sum paid back is `gave back $40.00 to Oren Vale`; a hide fetched is `out to WHOM`",
-    "gave": "a sum paid back is `gave back $40.00 to Oren Vale`; a hide fetched is `out to WHOM`",
-    "deposit": "a sum stands behind it: `deposit $50`",
-    "paid": "a sum stands behind it: `paid $40.00 by Oren Vale`",
-    "seal": "its code stands behind it: `seal 4411`",
-    "tag": "its code stands behind it: `tag 40718`",
-    "licence": "its code stands behind it: `licence 7712`",
-    "topped": "up to how much? `topped up to 20 gal`",
-    "but": "a whole tag stands behind it: `but H41`",
-    "thru": "up to which tag? `H41 thru H44`",
-    "picked": "by whom? `picked up by WHOM`",
-    "picked up": "by whom? `picked up by WHOM`",
-    "neck": "a size stands behind it: `neck 19 in`",
-    "ok": "what is? a reading, a test (`pull test ok`), or `remark ok`",
-}
 
 
 def close_name(desk: Desk, text: str, sorts: tuple[str, ...]) -> str | None:
@@ -127,15 +48,103 @@ def _names_a_skin(desk: Desk, word: Sequence[str]) -> bool:
     return any(each in known or each in ("hide", "skin", "pelt", "cape") for each in word)
 
 
-def _behind_its_recipe(desk: Desk, run: Sequence[str]) -> Unreadable | None:
-    """The refusal of `P1 pickle mixed …`: the word that says what is done to the bath stands first."""
-    doing = next((word for word in run if word in _OF_A_BATH), None)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Words:
+    """Words that say nothing where they stand.
+
+    `run` are they in small letters, `start` and `end` where they stand in the piece; `sorts` what alone could stand there (nothing: anything), `looked` all sorts of names that
+    they may be nearly. `hint` is the name that the whole is nearly, `note` what is added where the shop's page was not read whole.
+    """
+
+    desk: Desk
+    run: Sequence[str]
+    sorts: tuple[str, ...]
+    looked: tuple[str, ...]
+    what: str
+    hint: str | None
+    note: str
+    first: Phrase
+    end: int
+
+    @property
+    def start(self) -> int:
+        """Where they begin."""
+        return self.first.start
+
+    @property
+    def whole(self) -> str:
+        """All of them as written."""
+        return self.desk.text[self.start : self.end]
+
+    @property
+    def written(self) -> str:
+        """The first of them as written."""
+        return self.desk.text[self.start : self.first.end]
+
+    @property
+    def no_such(self) -> str:
+        """`"fleshd" is no step or word known here`."""
+        return f"is no {self.what or 'step or word known here'}"
+
+    def end_of(self, count: int) -> int:
+        """Where the first `count` of them end."""
+        return self.desk.phrases[self.desk.at + count - 1].end
+
+    def refuse(self, code: str, message: str, end: int | None = None) -> Unreadable:
+        """The refusal of all of them, or of those up to `end`."""
+        return Unreadable(code, message, self.start, self.end if end is None else end)
+
+
+def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
+    """The refusal of words that say nothing where they stand. `sorts`: what alone could stand there; `what`: how that is called."""
+    run = desk.word_run()
+    first, end = desk.phrases[desk.at], desk.phrases[desk.at + len(run) - 1].end
+    looked = sorts or (*DOINGS, "place", *(("kind",) if desk.who and desk.mode in ("", "facts") else ()))
+    words = _Words(
+        desk=desk,
+        run=run,
+        sorts=sorts,
+        looked=looked,
+        what=what,
+        hint=desk.words.meant(desk.text[first.start : end].casefold(), *looked, also=LANGUAGE_WORDS),
+        note="" if desk.words.whole else " (a definition of the shop could not be read: mend that first)",
+        first=first,
+        end=end,
+    )
+    for guess in _ANYWHERE if sorts else (*_IN_AN_ENTRY, *_ANYWHERE):
+        found = guess(words)
+        if found is not None:
+            return found
+    return words.refuse(
+        "word",
+        f"`{words.whole}` {words.no_such}; a remark goes behind `--`, or begins with `remark`{words.note}",
+    )
+
+
+def _no_steps(words: _Words) -> Unreadable | None:
+    if words.desk.words.of_sort("step"):
+        return None
+    message = f"`{words.whole}`: this book defines no process, so no step is known (`hideledger start FOLDER` writes one to change)"
+    return words.refuse("no steps", message)
+
+
+def _a_recipe(words: _Words) -> Unreadable | None:
+    desk = words.desk
+    bare = " ".join(desk.text.split())
+    if desk.first or bare.casefold() not in desk.shop.recipes:
+        return None
+    message = f"`{bare}` is a recipe of the shop: write `recipe {bare}`"
+    return Unreadable("word", message, desk.phrases[0].start, desk.phrases[-1].end)
+
+
+def _before_what_is_done(words: _Words) -> Unreadable | None:
+    """`P1 pickle mixed …`: the word that says what is done to the bath stands first."""
+    desk, doing = words.desk, next((word for word in words.run if word in _OF_A_BATH), None)
     if doing is None or not desk.who:
         return None
-    end = desk.phrases[desk.at + run.index(doing)].end
+    end = words.end_of(words.run.index(doing) + 1)
     said = desk.text[: end - len(doing)].strip()
-    named = " ".join(said.casefold().split())
-    if named in desk.shop.recipes and doing == "mixed":
+    if " ".join(said.casefold().split()) in desk.shop.recipes and doing == "mixed":
         behind = f"`{said}` is its recipe: write `mixed, recipe {said}`"
     elif said:
         behind = f"`{said}` before it says nothing"
@@ -144,91 +153,94 @@ def _behind_its_recipe(desk: Desk, run: Sequence[str]) -> Unreadable | None:
     return Unreadable("word", f"`{doing}` stands right behind the bath's tag; {behind}", desk.phrases[0].start, end)
 
 
-def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
-    """The refusal of words that say nothing where they stand."""
-    run = desk.word_run()
-    phrase = desk.phrases[desk.at]
-    if not sorts and not desk.words.of_sort("step"):
-        end = desk.phrases[desk.at + len(run) - 1].end
-        message = f"`{desk.text[phrase.start : end]}`: this book defines no process, so no step is known (`hideledger start FOLDER` writes one to change)"
-        return Unreadable("no steps", message, phrase.start, end)
-    bare = " ".join(desk.text.split())
-    if not desk.first and bare.casefold() in desk.shop.recipes:
-        message = f"`{bare}` is a recipe of the shop: write `recipe {bare}`"
-        return Unreadable("word", message, desk.phrases[0].start, desk.phrases[-1].end)
-    written = desk.text[phrase.start : phrase.end]
-    whole_end = desk.phrases[desk.at + len(run) - 1].end
-    whole = desk.text[phrase.start : whole_end]
-    looked = sorts or (*DOINGS, "place", *(("kind",) if desk.who and desk.mode in ("", "facts") else ()))
-    if not desk.words.whole:
-        note = " (a definition of the shop could not be read: mend that first)"
-    else:
-        note = ""
-    hint = desk.words.meant(whole.casefold(), *looked, also=LANGUAGE_WORDS)
-    turned = _behind_its_recipe(desk, run) if not sorts else None
-    if turned is not None:
-        return turned
-    place = desk.look("place") if not sorts else None
-    if place is not None:
-        message = f"`{whole}`: does it go there (`frozen in {place[1]}`), or come out of it (`out of {place[1]}`)?"
-        return Unreadable("place", message, phrase.start, whole_end)
-    price = desk.words.extras.get(" ".join(whole.casefold().split())) if not sorts and desk.who else None
-    if price is not None:
-        message = f"`{whole}` is a price of the shop and no step; on a line after the arrival it is `charged {price} {whole}`, or a remark: `-- {whole}`"
-        return Unreadable("price", message, phrase.start, whole_end)
-    if desk.mode == "out":
-        return Unreadable("bare out", f"`{whole}`: handed back is `out to {whole}`", phrase.start, whole_end)
-    if (
-        len(run) > 1
-        and run[-1].casefold() in ("paid", "pays")
-        and desk.mode in ("", "money")
-        and any(sign.isdigit() for sign in desk.text)
-    ):
-        name = desk.text[phrase.start : desk.phrases[desk.at + len(run) - 2].end]
-        return Unreadable(
-            "money",
-            f"{name} paid: the sum stands first, and who paid behind it: `paid $50 by {name}`",
-            phrase.start,
-            whole_end,
-        )
-    apart = _apart(desk, run) if not sorts else None
-    if apart is not None:
-        name, count = apart
-        end = desk.phrases[desk.at + count - 1].end
-        said = desk.text[phrase.start : end]
-        return Unreadable(
-            "word", f"`{said}` is no step or word known here; did you mean `{name}`?{note}", phrase.start, end
-        )
-    if phrase.word == "new" and not sorts and not desk.who and _names_a_skin(desk, run[1:2]):
-        return Unreadable("hurried", f"`{written}`: a hide that arrives is `H41 in, …`", phrase.start, phrase.end)
-    if phrase.word in HURRIED and not sorts and hint is None:
-        return Unreadable("hurried", f"`{written}`: {HURRIED[phrase.word]}", phrase.start, phrase.end)
-    hint = hint or desk.words.hint(written.casefold(), *looked, also=LANGUAGE_WORDS)
-    part = next((name for name in desk.words.of_sort("step") if run[0] != name and run[0] in name.split()), None)
-    if hint or part:
-        return Unreadable(
-            "word",
-            f"`{whole}` is no {what or 'step or word known here'}; did you mean `{hint or part}`?{note}",
-            phrase.start,
-            whole_end,
-        )
-    if desk.after_step and len(run) == 1 and written.isupper() and len(written) <= 3:
-        return Unreadable(
-            "initials",
-            f"`{written}`: who did it stands behind `by`; did you mean `by {written}`?",
-            phrase.start,
-            phrase.end,
-        )
-    if desk.facts or not desk.first:
-        return Unreadable(
-            "remark",
-            f"`{whole}` says nothing here; a remark goes behind `--` or in brackets{note}",
-            phrase.start,
-            whole_end,
-        )
-    return Unreadable(
-        "word",
-        f"`{whole}` is no {what or 'step or word known here'}; a remark goes behind `--`, or begins with `remark`{note}",
-        phrase.start,
-        whole_end,
-    )
+def _a_place(words: _Words) -> Unreadable | None:
+    place = words.desk.look("place")
+    if place is None:
+        return None
+    message = f"`{words.whole}`: does it go there (`frozen in {place[1]}`), or come out of it (`out of {place[1]}`)?"
+    return words.refuse("place", message)
+
+
+def _a_price(words: _Words) -> Unreadable | None:
+    price = words.desk.words.extras.get(" ".join(words.whole.casefold().split())) if words.desk.who else None
+    if price is None:
+        return None
+    message = f"`{words.whole}` is a price of the shop and no step; on a line after the arrival it is `charged {price} {words.whole}`, or a remark: `-- {words.whole}`"
+    return words.refuse("price", message)
+
+
+def _out_to_whom(words: _Words) -> Unreadable | None:
+    if words.desk.mode != "out":
+        return None
+    return words.refuse("bare out", f"`{words.whole}`: handed back is `out to {words.whole}`")
+
+
+def _who_paid(words: _Words) -> Unreadable | None:
+    """`Oren Vale paid $50`."""
+    desk, run = words.desk, words.run
+    if len(run) < 2 or run[-1].casefold() not in ("paid", "pays") or desk.mode not in ("", "money"):
+        return None
+    if not any(sign.isdigit() for sign in desk.text):
+        return None
+    name = desk.text[words.start : words.end_of(len(run) - 1)]
+    return words.refuse("money", f"{name} paid: the sum stands first, and who paid behind it: `paid $50 by {name}`")
+
+
+def _a_blank_astray(words: _Words) -> Unreadable | None:
+    apart = _apart(words.desk, words.run)
+    if apart is None:
+        return None
+    name, count = apart
+    end = words.end_of(count)
+    said = words.desk.text[words.start : end]
+    return words.refuse("word", f"`{said}` is no step or word known here; did you mean `{name}`?{words.note}", end)
+
+
+def _in_a_hurry(words: _Words) -> Unreadable | None:
+    first = words.first
+    if first.word == "new" and not words.desk.who and _names_a_skin(words.desk, words.run[1:2]):
+        return words.refuse("hurried", f"`{words.written}`: a hide that arrives is `H41 in, …`", first.end)
+    if first.word in HURRIED and words.hint is None:
+        return words.refuse("hurried", f"`{words.written}`: {HURRIED[first.word]}", first.end)
+    return None
+
+
+def _nearly(words: _Words) -> Unreadable | None:
+    known = words.desk.words
+    hint = words.hint or known.hint(words.written.casefold(), *words.looked, also=LANGUAGE_WORDS)
+    one = words.run[0]
+    hint = hint or next((name for name in known.of_sort("step") if one != name and one in name.split()), None)
+    if hint is None:
+        return None
+    return words.refuse("word", f"`{words.whole}` {words.no_such}; did you mean `{hint}`?{words.note}")
+
+
+def _initials(words: _Words) -> Unreadable | None:
+    said = words.written
+    if not (words.desk.after_step and len(words.run) == 1 and said.isupper() and len(said) <= 3):
+        return None
+    return words.refuse("initials", f"`{said}`: who did it stands behind `by`; did you mean `by {said}`?")
+
+
+def _behind_a_fact(words: _Words) -> Unreadable | None:
+    if not words.desk.facts and words.desk.first:
+        return None
+    message = f"`{words.whole}` says nothing here; a remark goes behind `--` or in brackets{words.note}"
+    return words.refuse("remark", message)
+
+
+_Guess = Callable[[_Words], Unreadable | None]
+
+# What words may have been meant as, the surest first: where anything may stand, and where only a name of some sort.
+_IN_AN_ENTRY: tuple[_Guess, ...] = (
+    _no_steps,
+    _a_recipe,
+    _before_what_is_done,
+    _a_place,
+    _a_price,
+    _out_to_whom,
+    _who_paid,
+    _a_blank_astray,
+    _in_a_hurry,
+)
+_ANYWHERE: tuple[_Guess, ...] = (_nearly, _initials, _behind_a_fact)
