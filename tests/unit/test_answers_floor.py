@@ -310,3 +310,14 @@ def test_hides_of_one_customer_at_one_price_are_told_together(tmp_path: Path, ca
     main(["floor", book, "--at", "2026-11-05 18:00"])
     said = " ".join(part(capsys.readouterr().out, "Pick-up and unpaid").split())
     assert "unpaid: H1 H2, $92.00 of $92.00 each, out Wed 4 Nov to Thu 5 Nov" in said
+
+
+def test_what_falls_at_night_is_asked_for_before_closing(tmp_path: Path, capsys: Captured) -> None:
+    """Stirred at 16:30 and every 2 h: 18:30, when nobody is there; as `check` says it, by 18:00."""
+    shop = SHOP.replace("read every day,", "read every day, stirred every 2 h,")
+    page = "".join(line + "\n" for line in PAGE.split("\n")[:10]) + "2026-11-04 16:30 P1 pH 2.0 strip, stirred\n"
+    book = write_book(tmp_path / "book", page, shop)
+    main(["floor", book, "--at", "2026-11-04 16:40"])
+    assert "today    to stir by 18:00" in part(capsys.readouterr().out, "Tubs")
+    main(["check", book, "--at", "2026-11-04 16:40"])
+    assert "to be moved every 2 h: by Wed 4 Nov 18:00" in capsys.readouterr().out

@@ -39,10 +39,10 @@ def _by(when: int, at: int, clock: Clock) -> str:
 
 
 def _falls(every: Every, last: When, clock: Clock, hours: ShopHours) -> int:
-    """By when it is wanted next: the closing of the next open day, or the length after the last time."""
+    """By when it is wanted next: the closing of the next open day, or the length after the last time; the closing before it where nobody is there then."""
     if every.length is None:
         return hours.closing(hours.next_open_day(last.day))
-    return every.length.after(last.lo, clock)
+    return hours.act_by(every.length.after(last.lo, clock))
 
 
 def _wanted(bath: BathLife) -> list[tuple[str, Every, When]]:
