@@ -145,8 +145,7 @@ class Sized(Fact):
 class Stepped(Fact):
     """The hide goes on to a step of its process (or rests, or is thawed: `step` is then `frozen`, another rest, or `thawed`).
 
-    `where` is the tag of a bath, load or vessel or the name of a place; `back` marks a return on purpose; `short` that the word
-    stood in a row behind another step, as in `fleshed, ears turned`.
+    `where` is the tag of a bath, load or vessel or the name of a place; `back` marks a return on purpose.
     """
 
     step: str

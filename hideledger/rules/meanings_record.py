@@ -179,8 +179,9 @@ RECORD: dict[str, Meaning] = {
     ),
     "one tag for two things": Meaning(
         seen=(
-            "A tag that is a hide already is declared a bath, or the other way round; or a tag that is here comes in again "
-            "with another kind, customer or weight: then it rings, since two skins lie under one name."
+            "A tag that is a hide already is declared a bath, or the other way round; a tag that is here comes in again "
+            "with another kind, customer or weight: then it rings, since two skins lie under one name; or a step, a defect or `out` is written of a bath (`P3 pickle`): "
+            "it rings too, since it counts for no skin."
         ),
         harm="A month later nobody can tell which of the two a line was about.",
         source="common practice, no source",

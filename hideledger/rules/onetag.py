@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
+from hideledger.model.facts import Fact, Flaw, HandedOut, LiftedOut, Lost, Mixed, Skipped, Stepped
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import of_line
@@ -58,3 +59,49 @@ def one_tag_two_things(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             more=() if oddity.other is None else (f"first at {oddity.other.at.short}",),
             cause=f"line {oddity.entry.order}",
         )
+    yield from _done_to_a_skin(floor, horizon)
+
+
+def _done_to_a_skin(floor: Floor, horizon: Horizon) -> Iterator[Finding]:
+    """`P3 pickle`: whose step it is stands nowhere, and it would be counted for nobody without a word."""
+    for oddity in (odd for odd in floor.oddities if odd.sort == "done to a skin"):
+        tag, entry = oddity.tags[0], oddity.entry
+        said = listed(list(dict.fromkeys(word for fact in entry.facts if (word := _said_of_a_skin(fact)))))
+        steps = [fact.step for fact in entry.facts if isinstance(fact, Stepped) and fact.step]
+        recipe = next((step for step in steps if step.casefold() in floor.book.shop.recipes), "")
+        word = steps[0] if steps else said
+        if recipe and any(isinstance(fact, Mixed) for fact in entry.facts):
+            do = f"if that is its recipe, strike this line with `struck` before it, and write `{tag} mixed, recipe {recipe}` in its stead; if it is done to skins, name them"
+        elif said == "out":
+            do = f"a bath that is let go is `{tag} dumped`: strike this line with `struck` before it, and write that"
+        else:
+            do = f"name the skins on a line of their own, `all in {tag} {word}` or by their tags, and strike this one with `struck` before it"
+        yield of_line(
+            floor,
+            oddity.tags,
+            entry,
+            name="one tag for two things",
+            when="now",
+            message=f"{tag} is a bath, and `{said}` is said of a skin; it counts for none, {when_said(horizon.clock, entry.when, horizon.at)}",
+            do=do,
+            cause=f"line {entry.order}",
+        )
+
+
+def _said_of_a_skin(fact: Fact) -> str:
+    """The word of a line that belongs to a skin; nothing for what may be said of a bath."""
+    match fact:
+        case Stepped(step=step, back=back):
+            return step or ("back" if back else "")
+        case Skipped(step=step):
+            return f"skipped {step}"
+        case Flaw(defect=defect):
+            return defect
+        case LiftedOut(where=where):
+            return f"out of {where}"
+        case HandedOut():
+            return "out"
+        case Lost():
+            return "lost"
+        case _:
+            return ""

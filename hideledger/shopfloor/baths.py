@@ -7,10 +7,16 @@ from hideledger.model.facts import (
     Added,
     Amount,
     Dumped,
+    Flaw,
+    HandedOut,
+    LiftedOut,
+    Lost,
     Mixed,
     Pressed,
     Ran,
     Reading,
+    Skipped,
+    Stepped,
     Stirred,
     Tested,
     Took,
@@ -29,6 +35,8 @@ from hideledger.shopfloor.steps import end_stay, go_on_in
 from hideledger.shopfloor.turning import same_end, settles, stop_before, stopped_before
 from hideledger.shopfloor.who import own_tag
 
+# What is done to a skin, or seen on it, and never of a bath.
+_OF_A_SKIN = (Flaw, HandedOut, LiftedOut, Lost, Skipped, Stepped)
 # What is done to a bath, and not to the empty vessel.
 _WORK = (Added, Dumped, Pressed, Ran, Reading, Stirred, Took, ToppedUp, Turning, Vented, Weighed)
 
@@ -101,6 +109,8 @@ def _facts(walk: Walk, bath: BathAfoot, entry: Entry, when: When) -> None:
     if last is not None and last is not entry and _same_line(last, entry):
         walk.oddity("twice", (life.tag,), entry, last)
         return
+    if any(isinstance(fact, _OF_A_SKIN) for fact in entry.facts):
+        walk.oddity("done to a skin", (life.tag,), entry)
     made_of: list[Amount] = []
     into: list[Amount] | None = None  # where the next amount belongs
     doses: list[tuple[list[Amount], ToppedUp | None]] = []
