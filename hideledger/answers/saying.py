@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from datetime import UTC, date, datetime
 from fractions import Fraction
 
 from hideledger.model.book import Book
 from hideledger.model.moments import Clock, When, spoken
-from hideledger.rules.words import WEEKDAYS, stamp, when_said
-
-_NUMBERED = re.compile("([A-Za-z]+-?)([0-9]+)")
-_LEAST_RUN = 3
+from hideledger.rules.words import LEAST_RUN, WEEKDAYS, run_said, runs_of, stamp, when_said
 
 
 def point(instant: int, clock: Clock, at: int) -> str:
@@ -67,26 +63,9 @@ def ago(instant: int, at: int) -> str:
 
 def tags_said(tags: Iterable[str]) -> str:
     """Whom something is about: `H65 H66 P5`; three and more in a row as one: `H65 thru H76, H81 thru H83, P5`."""
-    runs: list[list[str]] = []
-    for tag in tags:
-        if runs and _follows(runs[-1][-1], tag):
-            runs[-1].append(tag)
-        else:
-            runs.append([tag])
-    if all(len(run) < _LEAST_RUN for run in runs):
-        return " ".join(tag for run in runs for tag in run)
-    said: list[str] = []
-    for run in runs:
-        said += [f"{run[0]} thru {run[-1]}"] if len(run) >= _LEAST_RUN else run
-    return ", ".join(said)
-
-
-def _follows(one: str, other: str) -> bool:
-    """Whether a tag is the next one of the same letters: `H9`, `H10`; a leading nought must stay one."""
-    first, second = _NUMBERED.fullmatch(one), _NUMBERED.fullmatch(other)
-    if first is None or second is None or first[1] != second[1]:
-        return False
-    return f"{int(first[2]) + 1:0{len(first[2])}d}" == second[2]
+    runs = runs_of(tags)
+    between = ", " if any(len(run) >= LEAST_RUN for run in runs) else " "
+    return between.join(said for run in runs for said in run_said(run))
 
 
 def length_said(least: int, most: int) -> str:

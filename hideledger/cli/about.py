@@ -7,7 +7,8 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, add_looks, add_named_book
-from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, books_and_words, give, laid_out, notices
+from hideledger.cli.book_named import books_and_words
+from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, give, laid_out, notices
 from hideledger.cli.streams import complain
 
 if TYPE_CHECKING:
@@ -22,7 +23,7 @@ def add_about(parser: Parser, metavar: str, about: str, *, needed: bool = False)
         "about",
         nargs="+" if needed else "*",
         metavar=metavar,
-        help=f"{about}; a page or a folder with a slash is the book",
+        help=f"{about}; a page or a folder is the book",
     )
     add_named_book(parser)
 
@@ -31,7 +32,7 @@ def answer_about(wanted: Namespace, sheet_of: Callable[[Floor, Sequence[str]], S
     """Found, not found, or part of the book could not be read. `sheet_of` makes the answer, or raises NothingFound."""
     from hideledger.answers.whose import NothingFound
 
-    books, about = books_and_words(wanted)
+    books, about = books_and_words(wanted.about, wanted.named_book, wanted.command)
     floor = laid_out(wanted, books)
     notices(floor.book)
     try:

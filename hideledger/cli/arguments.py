@@ -77,6 +77,7 @@ def asked(command: str) -> Asked:
 
 def parsed(argv: Sequence[str]) -> argparse.Namespace:
     """The request, taken apart. Raises WrongUse, and Shown with the text of `--help` or `--version`."""
+    argv = _command_first(argv)
     first = next((word for word in argv if not word.startswith("-")), None)
     if first is not None and first not in COMMANDS:
         close = nearest(first, COMMANDS)
@@ -90,8 +91,23 @@ def parsed(argv: Sequence[str]) -> argparse.Namespace:
     parser = whole_parser([first] if first is not None else [])
     wanted, left = parser.parse_known_args(argv)
     if left:
-        parser.refuse_left(left, wanted.command)
+        parser.take_left(left, wanted)
     return wanted
+
+
+def _command_first(argv: Sequence[str]) -> Sequence[str]:
+    """The request with its command in front, where somebody typed an option before it. Raises WrongUse where two words could be it."""
+    at = next((place for place, word in enumerate(argv) if word in COMMANDS), 0)
+    if at == 0:
+        return argv
+    before, behind = argv[:at], argv[at + 1 :]
+    if not before[0].startswith("-") or before[0] in ("-h", "--help", "--version"):
+        return argv
+    if before[-1].startswith("-") and behind and behind[0] in COMMANDS:
+        raise WrongUse(
+            f"what is asked, {argv[at]} or {behind[0]}? say it first, as in: hideledger {' '.join([behind[0], *before, argv[at], *behind[1:]])}"
+        )
+    return [argv[at], *before, *behind]
 
 
 def whole_parser(filled: Sequence[str] = tuple(COMMANDS)) -> Parser:

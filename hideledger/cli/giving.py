@@ -22,12 +22,6 @@ def books_of(wanted: Namespace) -> list[str]:
     return [*getattr(wanted, "book", ()), *wanted.named_book]
 
 
-def books_and_words(wanted: Namespace) -> tuple[list[str], list[str]]:
-    """Of the words behind a command those that are the book, with what stands behind `--book`; and the others."""
-    books = [word for word in wanted.about if is_path(word)]
-    return [*books, *wanted.named_book], [word for word in wanted.about if not is_path(word)]
-
-
 def paths_of(paths: Sequence[str]) -> list[str]:
     """Where the book is: as named, else what HIDELEDGER_BOOK names, else this folder."""
     return list(paths) or [os.environ.get("HIDELEDGER_BOOK") or "."]
@@ -91,8 +85,3 @@ def give(sheet: Sheet, wanted: Namespace) -> None:
         from hideledger.render.card import card
 
         deliver(card(sheet))
-
-
-def is_path(word: str) -> bool:
-    """Whether a word can only be a page or a folder: no tag and no customer has a slash or such an ending."""
-    return word in (".", "..") or "/" in word or os.sep in word or word.casefold().endswith(".hides")

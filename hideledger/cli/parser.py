@@ -86,17 +86,37 @@ class Parser(argparse.ArgumentParser):
         del file
         raise Shown(message)
 
-    def refuse_left(self, left: Sequence[str], command: str) -> NoReturn:
-        """Refuses what no place of a command takes, with the option that is most like it. Raises WrongUse."""
-        said = left[0].split("=", 1)[0]
+    def take_left(self, left: Sequence[str], wanted: argparse.Namespace) -> None:
+        """Gives the words that stand behind an option to the place that takes many of them; a library's parser ends that place at the first option.
+
+        Raises WrongUse for what no place of the command takes, with the option that is most like it.
+        """
         subs = next(action for action in self._actions if isinstance(action, argparse._SubParsersAction))
+        command: str = wanted.command
         parser = subs.choices[command]
-        if said.startswith("-"):
-            known = [name for action in parser._actions for name in action.option_strings]
-            near = nearest(said, known)
-            hint = f"; did you mean {near}?" if near else ""
-            raise WrongUse(f"`{said}` is nothing to say with {command}{hint}; see {parser.prog} --help")
-        raise WrongUse(f"nothing more belongs behind {command}; `{said}` stands there; see {parser.prog} --help")
+        words: list[str] = []
+        options_end = False
+        for said in left:
+            if said == "--" and not options_end:
+                options_end = True
+            elif options_end or parser._parse_optional(said) is None:
+                words.append(said)
+            else:
+                _refuse_option(parser, said.split("=", 1)[0], command)
+        takes_many = [action.dest for action in parser._get_positional_actions() if action.nargs in ("*", "+")]
+        if words and not takes_many:
+            raise WrongUse(
+                f"nothing more belongs behind {command}; `{words[0]}` stands there; see {parser.prog} --help"
+            )
+        if words:
+            setattr(wanted, takes_many[-1], [*getattr(wanted, takes_many[-1]), *words])
+
+
+def _refuse_option(parser: argparse.ArgumentParser, said: str, command: str) -> NoReturn:
+    known = [name for action in parser._actions for name in action.option_strings]
+    near = nearest(said, known)
+    hint = f"; did you mean {near}?" if near else ""
+    raise WrongUse(f"`{said}` is nothing to say with {command}{hint}; see {parser.prog} --help")
 
 
 def _ours(message: str) -> str:

@@ -25,7 +25,15 @@ def in_words(words: Sequence[str], example: str) -> str:
 
 
 def not_followed(text: str, trouble: Unreadable) -> WrongUse:
-    """What is wrong, the request bare, and a mark under the place."""
+    """What is wrong, the request bare, and a mark under the place; a folder of pages behind it is asked about."""
+    from hideledger.cli.book_named import is_path, leads_to_pages
+
+    last = text.rsplit(" ", 1)[-1]
+    folder = (
+        f"; where the folder {last} is the book, write --book {last}"
+        if not is_path(last) and leads_to_pages(last)
+        else ""
+    )
     column = min(trouble.start, len(text))
     width = max(1, min(trouble.end, len(text)) - column)
-    return WrongUse(f"{trouble.message}\n  {text}\n  {' ' * column}{'^' * width}")
+    return WrongUse(f"{trouble.message}{folder}\n  {text}\n  {' ' * column}{'^' * width}")

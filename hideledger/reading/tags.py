@@ -9,8 +9,8 @@ from lark import Token
 
 from hideledger.reading.desk import canonical_tag
 from hideledger.reading.trouble import Unreadable
+from hideledger.text.named import LONGEST_RUN
 
-LONGEST_RUN = 500
 _GLUED = re.compile(r"(in|to|of|but|all|and|for|at|out)([A-Z]{1,2}-?[0-9].*)")
 _PARTS = re.compile(r"([A-Z]{1,4}-?)([0-9]{1,6})([a-z]?)$")
 

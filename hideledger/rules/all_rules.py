@@ -123,5 +123,3 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("no time written", no_time_written),
     Rule("no reason given", no_reason_given),
 )
-
-NAMES: tuple[str, ...] = tuple(dict.fromkeys(rule.name for rule in ALL_RULES))

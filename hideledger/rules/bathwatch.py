@@ -220,7 +220,7 @@ def _not_yet(wanted: Wanted, by: int, horizon: Horizon) -> bool:
 
 
 def stir_due(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    """A still bath lies in layers, and mold and slip begin where skin lies on skin: whatever moves it counts."""
+    """A still bath lies in layers, and mould and slip begin where skin lies on skin: whatever moves it counts."""
     for bath in horizon.standing:
         yield from _wanting(floor, bath, "stir due", horizon)
 

@@ -100,7 +100,7 @@ def _still(bath: BathLife) -> Iterator[tuple[When, When | None, Entry, list[Hide
 
 
 def run_complete_no_cut(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    """The cut ends a run, not the hour: only the color through the thickest place tells that the liquor has gone in."""
+    """The cut ends a run, not the hour: only the colour through the thickest place tells that the liquor has gone in."""
     for life in horizon.here:
         spell = current_spell(life)
         line = spell[-1].line if spell else None

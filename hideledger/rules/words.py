@@ -8,11 +8,13 @@ from datetime import date, datetime
 
 from hideledger.model.book import Book
 from hideledger.model.moments import Clock, When
+from hideledger.text.named import LONGEST_RUN
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _PIECES = re.compile("[0-9]+|[^0-9]+")
 _NUMBERED = re.compile("([A-Za-z]+-?)([0-9]+)")
+LEAST_RUN = 3
 
 
 def stamp(clock: Clock, instant: int, at: int) -> str:
@@ -63,27 +65,31 @@ def listed(names: Sequence[str], last: str = "and") -> str:
 
 def who(tags: Iterable[str]) -> str:
     """Tags as the head of a line to write: `H41 H44 thru H47`."""
-    runs: list[list[tuple[str, str, str]]] = []
-    for tag in in_order(tags):
-        match = _NUMBERED.fullmatch(tag)
-        piece = (tag, match[1], match[2]) if match else (tag, tag, "")
-        if runs and match and _follows(runs[-1][-1], piece):
-            runs[-1].append(piece)
-        else:
-            runs.append([piece])
-    said = []
-    for run in runs:
-        if len(run) > 2:
-            said.append(f"{run[0][0]} thru {run[-1][0]}")
-        else:
-            said.extend(tag for tag, _, _ in run)
-    return " ".join(said)
+    return " ".join(said for run in runs_of(in_order(tags)) for said in run_said(run))
 
 
-def _follows(one: tuple[str, str, str], other: tuple[str, str, str]) -> bool:
-    if one[1] != other[1] or not one[2] or len(one[2]) != len(other[2]):
+def runs_of(tags: Iterable[str]) -> list[list[str]]:
+    """Tags in the order in which they are given, those that follow upon each other together: `H9`, `H10`, `H11` are one run."""
+    runs: list[list[str]] = []
+    for tag in tags:
+        if runs and len(runs[-1]) < LONGEST_RUN and _follows(runs[-1][-1], tag):
+            runs[-1].append(tag)
+        else:
+            runs.append([tag])
+    return runs
+
+
+def run_said(run: Sequence[str]) -> list[str]:
+    """Three and more in a row as one, `H44 thru H47`; fewer each by itself."""
+    return [f"{run[0]} thru {run[-1]}"] if len(run) >= LEAST_RUN else list(run)
+
+
+def _follows(one: str, other: str) -> bool:
+    """Whether a tag is the next one of the same letters: `H9`, `H10`; a leading nought must stay one."""
+    first, second = _NUMBERED.fullmatch(one), _NUMBERED.fullmatch(other)
+    if first is None or second is None or first[1] != second[1]:
         return False
-    return int(one[2]) + 1 == int(other[2])
+    return f"{int(first[2]) + 1:0{len(first[2])}d}" == second[2]
 
 
 def entry_stamp(clock: Clock, instant: int) -> str:

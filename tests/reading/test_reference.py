@@ -11,8 +11,8 @@ from hideledger.reading import read_text
 from hideledger.reading.define_lines import is_definition
 from hideledger.reading.grammar import grammar_folder
 from hideledger.reading.own_words import FINDINGS
-from hideledger.rules.all_rules import NAMES
 from tests.reading.told import read_with_trial_shop
+from tests.unit.rule_names import NAMES
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGES = [grammar_folder() / "README.md", ROOT / "README.md", ROOT / "DEVELOPERS.md"]

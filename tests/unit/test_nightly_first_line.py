@@ -12,9 +12,9 @@ from hideledger.answers.check.answer import check
 from hideledger.answers.check.summary import summary
 from hideledger.answers.saying import now_words
 from hideledger.render.card import card
-from hideledger.rules.all_rules import NAMES
 from hideledger.rules.finding import Finding
 from tests.unit.made_by_hand import Shop, found
+from tests.unit.rule_names import NAMES
 
 # RFC 5322, section 2.1.1: a line of a mail should be no longer than 78 characters, and `Subject: ` is part of it.
 LONGEST = 78 - len("Subject: ")

@@ -16,11 +16,12 @@ import pytest
 
 from hideledger.model.book import Book
 from hideledger.reading import read_text
-from hideledger.rules.all_rules import ALL_RULES, NAMES
+from hideledger.rules.all_rules import ALL_RULES
 from hideledger.rules.finding import Finding
 from hideledger.rules.judge import judge
 from hideledger.rules.meanings import MEANINGS, meaning_of
 from hideledger.shopfloor.layout import lay_out
+from tests.unit.rule_names import NAMES
 
 PAGES = Path(__file__).parent / "rules"
 COMMAND = re.compile("`([^`]+)`")

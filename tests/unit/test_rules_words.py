@@ -6,8 +6,10 @@ from datetime import date
 
 import pytest
 
+from hideledger.answers.saying import tags_said
 from hideledger.model.moments import Clock, When
 from hideledger.model.shop import Closed, Hours, ShopLines
+from hideledger.reading import read_text
 from hideledger.rules.hours import ShopHours
 from hideledger.rules.words import day_said, entry_stamp, in_order, listed, stamp, when_said, who
 from hideledger.text.place import Place
@@ -51,12 +53,29 @@ def test_a_moment_without_a_time_is_said_as_its_day() -> None:
         (("H44", "H45", "H46", "H47", "H41"), "H41 H44 thru H47"),
         (("H1", "H2", "H4"), "H1 H2 H4"),
         (("MB-07", "MB-08", "MB-09"), "MB-07 thru MB-09"),
-        (("H9", "H10", "H11"), "H9 H10 H11"),  # a run keeps the number of figures
+        (("H9", "H10", "H11"), "H9 thru H11"),  # the next number, however many figures it has
         (("H41a", "H41b", "H42"), "H41a H41b H42"),
     ],
 )
 def test_tags_are_written_as_a_line_names_them(tags: tuple[str, ...], line: str) -> None:
     assert who(tags) == line
+
+
+@pytest.mark.parametrize(
+    "tags",
+    [
+        tuple(f"H{number}" for number in range(7, 1010)),  # more than one run may name
+        ("H9", "H10", "H11"),
+        ("H08", "H09", "H10"),
+        ("MB-7", "MB-8", "MB-9", "P1"),
+        ("H1", "H2", "K3"),
+    ],
+)
+def test_a_line_that_names_them_is_read_as_naming_them_and_a_sentence_says_the_same_runs(tags: tuple[str, ...]) -> None:
+    book = read_text(f"2026-11-03 08:15 {who(tags)} slip\n")
+    assert not book.unread
+    assert book.entries[0].tags == read_text(f"2026-11-03 08:15 {' '.join(tags)} slip\n").entries[0].tags
+    assert tags_said(tags).replace(", ", " ") == who(tags)
 
 
 def test_tags_and_names_in_a_row() -> None:

@@ -120,6 +120,24 @@ def test_adjoining_questions_that_the_book_answers_alike_stand_in_one_row_and_ea
     assert len(part(sheet, "What an investigator asks").in_plain or ()) == 15
 
 
+def _pickle_in_short(lines: str) -> str:
+    sheet = slip_hide(floor_of(lines, AT), "H41", whole=False)
+    return row(part(sheet, "What an investigator asks"), "pickle").text
+
+
+def test_the_line_in_short_counts_no_reading_after_the_first_sign() -> None:
+    later = "2026-11-06 12:00 P3 pH 3.9 meter\n2026-11-07 08:00 P3 pH 4.4 meter\n"
+    told = _pickle_in_short(ONE + later)
+    assert told == _pickle_in_short(ONE)
+    # the one of Thu 07:45; from Mon 08:15 to it it is 71 h 30 min, in days 2 d 23 h
+    assert told.endswith("up to the first sign read 1 time, pH 2.6, 2 d 23 h without a reading at most")
+
+
+def test_the_line_in_short_of_a_hide_that_came_out_before_the_sign_counts_every_reading() -> None:
+    out = "2026-11-05 09:00 H41 out of P3\n2026-11-05 12:00 P3 pH 3.9 meter\n"
+    assert _pickle_in_short(ONE + out).endswith("read 1 time, pH 2.6, 2 d 23 h without a reading at most")
+
+
 @pytest.mark.parametrize(
     ("where", "hint"),
     [

@@ -32,9 +32,9 @@ def bath_lines(case: Case, stay: Stay, bath: BathLife, *, again: bool = False) -
     `again`: its make-up was told of an earlier stay, and only its age and use are told.
     """
     start, end = stay.start, stay_end(case, stay)
-    last = min(end.hi, max(case.until, start.lo))
+    last = _looked_until(case, stay)
     yield bath.tag, _made(case, bath, start, again=again)
-    read = [one for one in bath.readings if start.lo <= one.when.hi and one.when.lo <= last]
+    read = _read_during(case, stay, bath)
     earlier = [one for one in bath.readings if one.when.hi < start.lo]
     if earlier:
         last_line = [one for one in earlier if one.entry is earlier[-1].entry]
@@ -73,18 +73,29 @@ def bath_lines(case: Case, stay: Stay, bath: BathLife, *, again: bool = False) -
 
 
 def read_in_short(case: Case, stay: Stay) -> str:
-    """How often the pH was read during a stay, from what to what, and the longest time that nobody read it, in one line."""
-    end = stay_end(case, stay)
-    found = [] if stay.bath is None else [one for one in stay.bath.readings if one.fact.what == "pH"]
-    during = [one for one in found if stay.start.lo <= one.when.hi and one.when.lo <= end.hi]
+    """How often the pH was read during a stay up to the first sign, from what to what, and the longest time that nobody read it, in one line."""
+    last = _looked_until(case, stay)
+    until = "up to the first sign " if last < stay_end(case, stay).lo else ""
+    during = [] if stay.bath is None else [one for one in _read_during(case, stay, stay.bath) if one.fact.what == "pH"]
     if not during:
-        return f"pH while it was in: {NOT_RECORDED}"
+        return f"{until}pH while it was in: {NOT_RECORDED}"
     values = sorted(one.fact.value.value for one in during)
     ph = plain_number(values[0]) + (f" to {plain_number(values[-1])}" if values[-1] != values[0] else "")
-    instants = sorted([stay.start.hi, *(one.when.hi for one in during), end.lo])
+    last = min(last, stay_end(case, stay).lo)
+    instants = sorted([min(stay.start.hi, last), *(min(one.when.hi, last) for one in during), last])
     longest = max(later - earlier for earlier, later in pairwise(instants))
     gap = f", {spoken(longest)} without a reading at most" if longest >= MINUTE else ""
-    return f"read {counted(len(during), 'time')}, pH {ph}{gap}"
+    return f"{until}read {counted(len(during), 'time')}, pH {ph}{gap}"
+
+
+def _looked_until(case: Case, stay: Stay) -> int:
+    """The last instant (UTC seconds) of a stay that can have to do with the failure: its end, or the first sign."""
+    return min(stay_end(case, stay).hi, max(case.until, stay.start.lo))
+
+
+def _read_during(case: Case, stay: Stay, bath: BathLife) -> list[BathReading]:
+    last = _looked_until(case, stay)
+    return [one for one in bath.readings if stay.start.lo <= one.when.hi and one.when.lo <= last]
 
 
 def _made(case: Case, bath: BathLife, start: When, *, again: bool) -> str:

@@ -6,6 +6,7 @@ from argparse import Namespace
 
 from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
 from hideledger.cli.bath_named import bath_of_book
+from hideledger.cli.book_named import book_beside_a_request
 from hideledger.cli.giving import QUIET, UNREAD, book_at_hand, give, notices
 from hideledger.cli.words import in_words, not_followed
 
@@ -35,12 +36,13 @@ def answer(wanted: Namespace) -> int:
     from hideledger.reading.trouble import Unreadable
     from hideledger.rules.never import gas_that_kills, never_with_acid
 
-    text = in_words(wanted.words, _EXAMPLE)
+    books, words = book_beside_a_request(wanted.words, wanted.named_book)
+    text = in_words(words, _EXAMPLE)
     if never := never_with_acid(text):
         # first of all, and even where the rest of the request cannot be read
         raise WrongUse(gas_that_kills(never))
-    book = book_at_hand(wanted.named_book)
-    if book is not None and wanted.named_book:
+    book = book_at_hand(books)
+    if book is not None and books:
         notices(book)
     said = wanted.gallons or (book.shop.shop.gallons if book is not None else "")
     side = Shopside(gallons=said or "US")
@@ -62,4 +64,4 @@ def answer(wanted: Namespace) -> int:
     except NotReckoned as why:
         raise WrongUse(str(why)) from None
     give(sheet if bath is None else bath.beside(sheet), wanted)
-    return UNREAD if (wanted.named_book or bath is not None) and book is not None and book.unread else QUIET
+    return UNREAD if (books or bath is not None) and book is not None and book.unread else QUIET

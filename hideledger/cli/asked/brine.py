@@ -6,6 +6,7 @@ from argparse import Namespace
 
 from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
 from hideledger.cli.bath_named import bath_of_book
+from hideledger.cli.book_named import book_beside_a_request
 from hideledger.cli.giving import QUIET, UNREAD, book_at_hand, give
 from hideledger.cli.words import in_words, not_followed
 
@@ -41,8 +42,9 @@ def answer(wanted: Namespace) -> int:
     from hideledger.answers.brine.words import Units
     from hideledger.reading.trouble import Unreadable
 
-    text = in_words(wanted.words, _EXAMPLE)
-    book = book_at_hand(wanted.named_book)
+    books, words = book_beside_a_request(wanted.words, wanted.named_book)
+    text = in_words(words, _EXAMPLE)
+    book = book_at_hand(books)
     shop = None if book is None else book.shop.shop
     gallons = wanted.gallons or ("" if shop is None else shop.gallons)
     units = Units(gallons=gallons, metric=shop is not None and not wanted.gallons and is_metric(shop))

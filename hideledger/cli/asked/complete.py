@@ -6,8 +6,9 @@ import os
 from argparse import Namespace
 from collections.abc import Sequence
 
-from hideledger.cli.arguments import BOOK, Parser, add_named_book
-from hideledger.cli.giving import NOT_FOUND, QUIET, is_path, paths_of
+from hideledger.cli.arguments import BOOK, Parser, WrongUse, add_named_book
+from hideledger.cli.book_named import books_and_words, is_path
+from hideledger.cli.giving import NOT_FOUND, QUIET, paths_of
 from hideledger.cli.streams import deliver
 
 SHELLS = ("bash", "zsh", "fish")
@@ -65,12 +66,22 @@ def _offered(what: str, typed: Sequence[str], more_book: Sequence[str]) -> list[
     from hideledger.text.named import names_in, next_words, tags_in
 
     *before, last = typed or [""]
-    texts = _pages([*(word for word in before if is_path(word)), *more_book])
+    books, said = _books(what, before, more_book)
+    texts = _pages(books)
     sorts = ("place", "customer") + (("step", "kind", "supply", "recipe", "process") if what == "words" else ())
     names = [*tags_in(texts), *names_in(texts, *sorts)]
-    said = [word for word in before if not is_path(word)]
     words = next_words([*said, last], names) if typed else names
     return [word for word in words if clean(word) == word]
+
+
+def _books(what: str, before: Sequence[str], named: Sequence[str]) -> tuple[list[str], list[str]]:
+    """The book among the typed words, and the others; a line to write has no bare folder in it."""
+    if what == "tags":
+        try:
+            return books_and_words(before, named, what)
+        except WrongUse:
+            pass  # a folder, or a name: it is asked when the line is sent off
+    return [*(word for word in before if is_path(word)), *named], [word for word in before if not is_path(word)]
 
 
 def _pages(books: Sequence[str]) -> list[str]:

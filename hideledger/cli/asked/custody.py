@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from argparse import Namespace
 from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
-from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, give, is_path, laid_out, notices
+from hideledger.cli.book_named import books_and_words
+from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, give, laid_out, notices
 from hideledger.cli.streams import complain, deliver_utf8
 
 if TYPE_CHECKING:
@@ -63,8 +63,7 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Found, not found, or part of the book could not be read."""
-    books = [word for word in wanted.about if _is_book(word, wanted)] + wanted.named_book
-    about = [word for word in wanted.about if not _is_book(word, wanted)]
+    books, about = books_and_words(wanted.about, wanted.named_book, wanted.command)
     _refuse(wanted, about)
     if wanted.year is not None:
         return _year(wanted, books)
@@ -91,11 +90,6 @@ def answer(wanted: Namespace) -> int:
     else:
         give(sheet(), wanted)
     return UNREAD if floor.book.unread else QUIET
-
-
-def _is_book(word: str, wanted: Namespace) -> bool:
-    """A word that can only be a path, or a folder that is there; where --book says which book it is, a bare word is a name."""
-    return is_path(word) or (not wanted.named_book and os.path.isdir(word))
 
 
 def _refuse(wanted: Namespace, about: Sequence[str]) -> None:

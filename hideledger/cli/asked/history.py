@@ -6,7 +6,7 @@ from argparse import Namespace
 
 from hideledger.cli.about import add_about, answer_about
 from hideledger.cli.arguments import Parser, WrongUse
-from hideledger.cli.giving import books_and_words
+from hideledger.cli.book_named import books_and_words
 
 
 def arguments(parser: Parser) -> None:
@@ -24,6 +24,6 @@ def answer(wanted: Namespace) -> int:
     from hideledger.answers.history.answer import history
     from hideledger.rules.judge import judge
 
-    if not books_and_words(wanted)[1]:
+    if not books_and_words(wanted.about, wanted.named_book, wanted.command)[1]:
         raise WrongUse("history of what? give a tag or a customer's name; see hideledger history --help")
     return answer_about(wanted, lambda floor, about: history(floor, judge(floor), about))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from argparse import Namespace
 
-from hideledger.cli.arguments import Parser, add_book, add_looks
+from hideledger.cli.arguments import Parser, WrongUse, add_book, add_looks
 from hideledger.cli.giving import QUIET, RINGS, UNREAD, books_of, give, laid_out, notices
 
 
@@ -22,7 +23,13 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """The timetable; whether a promise is missed, and whether every line could be read."""
-    floor = laid_out(wanted, books_of(wanted))
+    books = books_of(wanted)
+    if wanted.newcomer is not None and (loose := [word for word in books if not os.path.exists(word)]):
+        whole = " ".join([wanted.newcomer, *loose])
+        raise WrongUse(
+            f'{loose[0]}: there is no such file or folder; what is said of the hide stands in quotes: hideledger load --with "{whole}"'
+        )
+    floor = laid_out(wanted, books)
     notices(floor.book)
     if wanted.newcomer is None:
         from hideledger.answers.load.answer import load_sheet

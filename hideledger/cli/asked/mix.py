@@ -5,6 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 
 from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
+from hideledger.cli.book_named import book_beside_a_request
 from hideledger.cli.giving import QUIET, UNREAD, give, laid_out, notices
 from hideledger.cli.words import in_words, not_followed
 
@@ -39,8 +40,9 @@ def answer(wanted: Namespace) -> int:
     from hideledger.reading.asking_mix import mix_asked
     from hideledger.reading.trouble import Unreadable
 
-    text = in_words(_asked(wanted), _EXAMPLE)
-    floor = laid_out(wanted, wanted.named_book)
+    books, words = book_beside_a_request(wanted.words, wanted.named_book)
+    text = in_words(_asked(wanted, words), _EXAMPLE)
+    floor = laid_out(wanted, books)
     notices(floor.book)
     day = date.fromordinal(today(floor.book.clock, floor.at))
     try:
@@ -53,9 +55,9 @@ def answer(wanted: Namespace) -> int:
     return UNREAD if floor.book.unread else QUIET
 
 
-def _asked(wanted: Namespace) -> list[str]:
+def _asked(wanted: Namespace, words: list[str]) -> list[str]:
     """The request as one row of words: what the options say is put behind it, as one would type it."""
-    words = list(wanted.words)
+    row = list(words)
     for option, before, behind in (
         (wanted.gal, "", " gal"),
         (wanted.litres, "", " L"),
@@ -65,5 +67,5 @@ def _asked(wanted: Namespace) -> list[str]:
     ):
         if option is not None:
             has_unit = any(sign.isalpha() for sign in option)
-            words.append(f"{before}{option}{behind if not has_unit else ''}")
-    return words
+            row.append(f"{before}{option}{behind if not has_unit else ''}")
+    return row

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-import os
 import re
 from argparse import Namespace
 from datetime import date
 from typing import TYPE_CHECKING
 
 from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
-from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, give, is_path, laid_out, notices
+from hideledger.cli.book_named import books_and_words, is_tag
+from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, give, laid_out, notices
 from hideledger.cli.streams import complain
 
 if TYPE_CHECKING:
     from hideledger.shopfloor.floor import Floor
 
 _DAY = re.compile(r"([0-9]{4})-([0-9]{1,2})-([0-9]{1,2})")
-_TAG = re.compile(r"[A-Za-z]{1,4}-?[0-9]{1,6}[A-Za-z]?")
-_LEGAL_TAG = re.compile(r"[0-9][0-9-]*")  # what the state's tag or another shop's says; a folder may be called so too
 
 
 def arguments(parser: Parser) -> None:
@@ -27,7 +25,7 @@ def arguments(parser: Parser) -> None:
         "words",
         nargs="*",
         metavar="TAG",
-        help="the tag of one hide; without it the whole season. Anything that is no tag, or has a slash, is the book: a page or a folder",
+        help="the tag of one hide; without it the whole season; a page or a folder is the book",
     )
     parser.add_argument(
         "--defect", metavar="WHAT", default="slip", help='another defect, as in "raw streak"; else slip'
@@ -46,8 +44,10 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Told, the hide not found, or part of the book could not be read."""
-    tags = [word for word in wanted.words if not is_path(word) and _is_tag(word)]
-    books = [word for word in wanted.words if word not in tags] + wanted.named_book
+    books, tags = books_and_words(wanted.words, wanted.named_book, wanted.command)
+    for word in tags:
+        if not is_tag(word) and not any(sign in "0123456789" for sign in word):
+            raise WrongUse(f"{word}: neither the tag of a hide, nor a page or a folder that is there")
     if len(tags) > 1:
         raise WrongUse(f"slip tells of one hide at a time: {tags[0]} or {tags[1]}?")
     first, last = _day("--from", wanted.first), _day("--to", wanted.last)
@@ -64,10 +64,6 @@ def answer(wanted: Namespace) -> int:
 
     give(slip_season(floor, defect, first=first, last=last), wanted)
     return UNREAD if floor.book.unread else QUIET
-
-
-def _is_tag(word: str) -> bool:
-    return bool(_TAG.fullmatch(word)) or (bool(_LEGAL_TAG.fullmatch(word)) and not os.path.exists(word))
 
 
 def _one(floor: Floor, tag: str, defect: str, wanted: Namespace) -> int:
