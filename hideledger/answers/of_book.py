@@ -35,6 +35,8 @@ _OWN_READING = re.compile(
     re.IGNORECASE,
 )
 _IN = re.compile(r"(?<![A-Za-z0-9])(?:in|into)[ \t]+$", re.IGNORECASE)
+# `to 46` and no unit behind it.
+_BARE_GOAL = re.compile(r"(?:^|[ \t,])to[ \t]+([0-9]+(?:[.,][0-9]+)?)(?=[ \t]*(?:$|,|and(?![A-Za-z])))", re.IGNORECASE)
 _BRING = re.compile(r"bring|raise|lower", re.IGNORECASE)
 _GOAL = re.compile(r"(?:^|[ \t,])to(?![A-Za-z0-9])", re.IGNORECASE)
 
@@ -50,6 +52,18 @@ class InBook:
     text: str
     said: tuple[str, ...]
     without_acid: str = ""
+    typed: tuple[int, int]  # where the tag stands in the request as it was typed
+    spelt: int  # how long that is what stands for it in `text`
+
+    def as_typed(self, start: int, end: int) -> tuple[int, int]:
+        """A place in `text` as a place in the request that was typed: what the tag stands for is the tag."""
+        begin, stop = self.typed
+        longer = begin + self.spelt - stop
+
+        def moved(at: int, inside: int) -> int:
+            return at if at <= begin else at - longer if at >= begin + self.spelt else inside
+
+        return (begin if begin < start < begin + self.spelt else moved(start, begin)), moved(end, stop)
 
     def beside(self, sheet: Sheet, without_acid: Sheet | None = None) -> Sheet:
         """The answer, with what the book says of the bath in front, and the other end of what it may be."""
@@ -77,6 +91,7 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
     tub, shop, rest = _tub(bath, floor), floor.book.shop.shop, text[match.end() :]
     said = [*_made_words(bath, tub, floor)]
     reading = _last(bath, "salt")
+    rest = _with_unit(bath.tag, rest, reading, said)
     acids = [] if tub is None else [(name, kg) for name, kg in tub.likely.others if lifts(name)]
     parts = [part_in_words(kg, in_brine(name), shop) for name, kg in acids]
     if _OWN_READING.match(rest) is not None:
@@ -110,8 +125,26 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
         tag=bath.tag,
         text=before + phrase + rest,
         said=tuple(said),
+        typed=match.span(),
+        spelt=len(phrase),
         without_acid=before + ", ".join(parts[len(acids) :]) + rest if carried_off else "",
     )
+
+
+def _with_unit(tag: str, rest: str, reading: BathReading | None, said: list[str]) -> str:
+    """`P1 to 46` in the unit that the bath is read in; where it was never read, only what no per cent can be is taken for degrees. Raises NotReckoned."""
+    bare = None if _OWN_READING.match(rest) else _BARE_GOAL.search(rest)
+    if bare is None:
+        return rest
+    figure = bare.group(1)
+    if reading is not None and reading.fact.value.unit != "SG":
+        unit, why = reading.fact.value.unit, f"as {tag} is read ({reading.entry.at.short})"
+    elif reading is None and Decimal(figure.replace(",", ".")) > Decimal(repr(100 * brine.share_of_salometer(100))):
+        unit, why = "sal", "since no brine holds that much per cent"
+    else:
+        raise NotReckoned(f"`to {figure}`: degrees or per cent? write `{tag} to {figure} sal` or `{tag} to {figure} %`")
+    said.append(f"`to {figure}` was taken for {figure} {unit}, {why}")
+    return f"{rest[: bare.end(1)]} {unit}{rest[bare.end(1) :]}"
 
 
 def acid_of_book(text: str, floor: Floor) -> InBook | None:
@@ -151,7 +184,8 @@ def acid_of_book(text: str, floor: Floor) -> InBook | None:
             said.append(f"read {reading_words(reading.fact)} {_when(reading, floor)}")
             phrase += f" at {reading.fact.value.value:f}" if _GOAL.search(rest) else ""
     said.insert(0, f"{bath.tag} stands for `{phrase}`")
-    return InBook(tag=bath.tag, text=text[: match.start()] + phrase + rest, said=tuple(said))
+    whole = text[: match.start()] + phrase + rest
+    return InBook(tag=bath.tag, text=whole, said=tuple(said), typed=match.span(), spelt=len(phrase))
 
 
 def _bath_in(text: str, floor: Floor) -> tuple[BathLife, re.Match[str]] | None:

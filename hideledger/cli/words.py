@@ -9,6 +9,7 @@ from hideledger.cli.arguments import WrongUse
 from hideledger.text.clean import clean
 
 if TYPE_CHECKING:
+    from hideledger.answers.of_book import InBook
     from hideledger.reading.trouble import Unreadable
 
 _MOST = 500
@@ -24,8 +25,9 @@ def in_words(words: Sequence[str], example: str) -> str:
     return text
 
 
-def not_followed(text: str, trouble: Unreadable) -> WrongUse:
-    """What is wrong, the request bare, and a mark under the place."""
-    column = min(trouble.start, len(text))
-    width = max(1, min(trouble.end, len(text)) - column)
+def not_followed(text: str, trouble: Unreadable, bath: InBook | None = None) -> WrongUse:
+    """What is wrong, the request bare as it was typed, and a mark under the place; `bath` is what a tag in it was spelt out to."""
+    start, end = (trouble.start, trouble.end) if bath is None else bath.as_typed(trouble.start, trouble.end)
+    column = min(start, len(text))
+    width = max(1, min(end, len(text)) - column)
     return WrongUse(f"{trouble.message}\n  {text}\n  {' ' * column}{'^' * width}")

@@ -10,12 +10,13 @@ from decimal import Decimal
 from hideledger.answers.acid import care
 from hideledger.answers.acid.bring import brought, by_acid
 from hideledger.answers.acid.expected import by_memory, expected
-from hideledger.answers.acid.names import NotReckoned, is_water, supply_of
+from hideledger.answers.acid.names import NeverWithAcid, NotReckoned, form_among, is_water, supply_of
 from hideledger.answers.acid.parts import Bath, Bottle, bath_of, bottle_of
 from hideledger.answers.acid.words import IMPERIAL, METRIC, US, Measures
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.shop import ShopBook
-from hideledger.reading.asking_acid import AcidAsked, Part
+from hideledger.reading.asking_acid import AcidAsked
+from hideledger.reading.asking_part import Part
 from hideledger.rules.never import gas_that_kills, never_among
 from hideledger.trade import acids
 from hideledger.trade.chemicals import ACID, BASE
@@ -48,7 +49,7 @@ def acid(asked: AcidAsked, side: Shopside) -> Sheet:
         asked = replace(asked, parts=(*asked.parts, asked.agent), agent=None)
     bath = bath_of(asked.parts, side.book, side.day)
     measures = Measures(kind=_kind(asked.parts, side))
-    bottle = bottle_of(asked.agent, side.book, side.day) if asked.agent is not None else None
+    bottle = _taken_from(asked.agent, bath, side) if asked.agent is not None else None
     if asked.agent is not None and asked.agent.amount is not None:
         raise NotReckoned(
             f"`{asked.agent.text}`: its amount is what is reckoned; write its name alone, or put it among the parts"
@@ -87,6 +88,20 @@ def acid(asked: AcidAsked, side: Shopside) -> Sheet:
             "to which pH? write it in front, as in `to 5.0 with baking soda`; or `neutralise …` for all of it"
         )
     return expected(bath, measures, side.sewer)
+
+
+def _taken_from(agent: Part, bath: Bath, side: Shopside) -> Bottle:
+    """What the dose is taken from; of a name with two forms the one that the bath was made with. Raises NotReckoned."""
+    try:
+        return bottle_of(agent, side.book, side.day)
+    except NeverWithAcid:
+        raise
+    except NotReckoned:
+        form = form_among(agent.name, (held.chemical for held in bath.held))
+        if form is None:
+            raise
+    strength = 1.0 if agent.strength is None else float(agent.strength) / 100
+    return Bottle(chemical=form, strength=strength, as_in_bath=agent.name)
 
 
 def _never(asked: AcidAsked, book: ShopBook | None) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from hideledger.model.shop import ShopBook, Supply
 from hideledger.rules.never import gas_that_kills, never_with_acid
 from hideledger.text.nearest import nearest
@@ -74,7 +76,7 @@ def named(name: str) -> Chemical:
             return _KNOWN[words]
         if words in _ASKED:
             raise NotReckoned(_ASKED[words])
-    close = nearest(name, _SPOKEN) or nearest(name, _UNCLEAR)
+    close = nearest(name, (*_SPOKEN, *_UNCLEAR))
     unknown = "a supplier's own acid, soda or tan has its dose on its sheet" if key else "write its name"
     hint = f"did you mean `{close}`?" if close else unknown
     raise NotReckoned(f"`{name}` is no acid, base or salt that can be reckoned here; {hint}")
@@ -131,6 +133,17 @@ def _only_form(name: str, book: ShopBook | None) -> tuple[Chemical, Supply] | No
             whole = chemical.name.partition(",")[0]
             if whole != chemical.name and _spelt(name) in (whole, whole.removesuffix(" acid")):
                 found[chemical.name] = chemical, supply
+    return next(iter(found.values())) if len(found) == 1 else None
+
+
+def form_among(name: str, held: Iterable[Chemical]) -> Chemical | None:
+    """The one form of what is named among these: `citric acid` where the bath holds its crystals and no other form of it."""
+    found = {
+        chemical.name: chemical
+        for chemical in held
+        if (whole := chemical.name.partition(",")[0]) != chemical.name
+        and _spelt(name) in (whole, whole.removesuffix(" acid"))
+    }
     return next(iter(found.values())) if len(found) == 1 else None
 
 

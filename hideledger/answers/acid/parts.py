@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from hideledger.answers.acid.names import NotReckoned, is_water, named_in
 from hideledger.model.shop import ShopBook, Supply, as_of
-from hideledger.reading.asking_acid import FORMS, HIDES, Part
+from hideledger.reading.asking_part import FORMS, HIDES, Part
 from hideledger.trade import strengths
 from hideledger.trade.bath_ph import Liquor, made_of
 from hideledger.trade.brine import KG_WATER_PER_L
@@ -55,6 +55,7 @@ class Bottle:
     strength: float = 1.0
     kg_a_litre: float | None = None
     doubtful: bool = False  # the density was not read in a printed table
+    as_in_bath: str = ""  # as it was asked, where only the bath says which form is meant
 
     @property
     def name(self) -> str:

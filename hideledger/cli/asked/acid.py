@@ -55,10 +55,9 @@ def answer(wanted: Namespace) -> int:
     bath = None
     try:
         bath = bath_of_book(text, book, wanted, "acid")
-        text = text if bath is None else bath.text
-        sheet = acid(acid_asked(text, gallons=said), side)
+        sheet = acid(acid_asked(text if bath is None else bath.text, gallons=said), side)
     except Unreadable as trouble:
-        raise not_followed(text, trouble) from None
+        raise not_followed(text, trouble, bath) from None
     except NotReckoned as why:
         raise WrongUse(str(why)) from None
     give(sheet if bath is None else bath.beside(sheet), wanted)
