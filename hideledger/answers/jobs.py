@@ -10,9 +10,9 @@ from hideledger.model.entry import Entry
 from hideledger.model.facts import StandsIn
 from hideledger.model.process import Process, Step
 from hideledger.rules.names import account
-from hideledger.shopfloor.custody import TAN
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, StepMark
+from hideledger.shopfloor.tanned import leather_from
 
 UNTANNED = "handed back untanned"
 _ENDS = ("in", "out")
@@ -170,26 +170,24 @@ def missing_step(life: HideLife) -> str:
     """What to write of a skin that went back untanned by its lines, and not by the work."""
     if life.process is None or not life.process.steps:
         return ""
+    if life.box:
+        return "a box that was not opened"
     step = life.process.steps[_makes_leather(life.process)].name
     return f"no line as far as {step}; if it was finished, write it late, with its own date: `{life.tag} {step}`"
 
 
 def _makes_leather(process: Process) -> int:
     """The place of the step in its process; where all may be left out, the first."""
+    made = leather_from(process)
+    if made is not None:
+        return made
     rows = [(number, step) for number, step in enumerate(process.steps) if step.name not in _ENDS]
-    for number, step in rows:
-        if step.tanning or (step.called(TAN) and not any(other.tanning for _, other in rows)):
-            return number
     needed = [(number, step) for number, step in rows if not step.optional]
-    for fits in (_is_bath, _holds, _any):
+    for fits in (_holds, _any):
         found = [number for number, step in needed if fits(step)]
         if found:
             return found[-1]
     return rows[0][0] if rows else 0
-
-
-def _is_bath(step: Step) -> bool:
-    return step.in_bath or step.ph is not None or step.salt is not None or step.sort == "run" or step.called("pickle")
 
 
 def _holds(step: Step) -> bool:

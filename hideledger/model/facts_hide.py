@@ -48,6 +48,13 @@ class StandsIn(Fact):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Formerly(Fact):
+    """The skin was here before under another tag: `in, whitetail cape, was H41`."""
+
+    other: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Opened(Fact):
     """A box from another shop is opened: the skins in it and their own tags."""
 
@@ -71,7 +78,7 @@ class OfSex(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InCondition(Fact):
-    """How it came to the door: `green`, `frozen`, `wet salted`, `dry salted`, `dried`."""
+    """How it came to the door: `green`, `frozen`, `wet salted`, `dry salted`, `dried`, `tanned`."""
 
     condition: str
 

@@ -45,9 +45,13 @@ class Expires(Fact):
     day: date
 
 
+# Sorts of money between the shop and its customers: what came in, and what went back.
+PAID_IN, GIVEN_BACK = ("paid", "deposit"), "given back"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Money(Fact):
-    """Sort `deposit`, `paid`, `charge` or `value` (stated value of a skin); `by` the payer."""
+    """Sort `deposit`, `paid`, `given back`, `charge` or `value` (stated value of a skin); `by` the customer who paid, or was given it back."""
 
     sort: str
     money: Quantity

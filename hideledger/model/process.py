@@ -140,3 +140,8 @@ class Process:
     def rest(self, name: str) -> Rest | None:
         """The rest of that name, if the process allows it."""
         return next((rest for rest in self.rests if rest.name == name), None)
+
+    def place_of(self, step: Step | None) -> int:
+        """Where a step stands, from 0: that very line, else one that says the same; -1 where there is none."""
+        place = next((number for number, line in enumerate(self.steps) if line is step), -1)
+        return place if place >= 0 else next((number for number, line in enumerate(self.steps) if line == step), -1)

@@ -219,3 +219,7 @@ class ShopBook:
     defects: dict[str, tuple[str, ...]] = field(default_factory=dict)  # the shop's own, each with its other names
     tests: dict[str, tuple[str, ...]] = field(default_factory=dict)
     whole: bool = True  # False when some definition line could not be read: then no word is called wrong for certain
+
+    def kinds_by_name(self) -> dict[str, Kind]:
+        """Every name that a kind answers to, in small letters."""
+        return {name.casefold(): kind for kind in self.kinds.values() for name in (kind.name, *kind.others)}

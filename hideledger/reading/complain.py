@@ -139,6 +139,11 @@ _SPOTS: tuple[tuple[str, str, str], ...] = (
     (r";", "semicolon", "one line each: a line is one time, those it is about, and what happened"),
     (r"~", "about", "a reading is a number as it stands: `pH 2.0`"),
     (r"-[0-9]", "range", "one number a reading; two times are written `8:25 to 9:10`"),
+    (
+        r"[-–—−][ \t]*[$£€]",
+        "below nothing",
+        "no sum is less than nothing; what was paid back is `gave back $20 to WHOM`",
+    ),
     (r"[-–—]", "dash", "a remark begins with two dashes (`H41 salt -- bit wet`), a run is `H41 thru H44`"),
     (r":[0-9]{2}", "time here", "a time stands at the head of a line; a run written afterwards is `ran 8:25 to 9:10`"),
     (r"\(", "bracket", "this bracket does not close"),

@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from hideledger.reading.trouble import Unreadable
-from hideledger.reading.unknown_words import _LANGUAGE, DOINGS
+from hideledger.reading.unknown_words import DOINGS, LANGUAGE_WORDS
 from hideledger.reading.words import Vocabulary
 from hideledger.text.nearest import slip_of
 
@@ -41,7 +41,7 @@ def definition_trouble(line: str, words: Vocabulary) -> Unreadable | None:
         message = f"`{found['word']}` tells how the shop works: begin it at the margin"
         return Unreadable("margin", message, found.start("word"), found.end("word"))
     near = None if word in _DEFINING else slip_of(word, _LIKE_NO_OTHER)
-    if near is None or words.hint(word, *DOINGS, also=_LANGUAGE) is not None:
+    if near is None or words.hint(word, *DOINGS, also=LANGUAGE_WORDS) is not None:
         return None
     message = f"`{found['word']}` begins no line; did you mean `{near}`?"
     return Unreadable("word", message, found.start("word"), found.end("word"))

@@ -111,6 +111,7 @@ CONDITIONS = {
     "wet salted": ("salted",),
     "dry salted": ("salt dried",),
     "dried": ("dry", "air dried"),
+    "tanned": ("leather",),
 }
 BASES = {"green": (), "salted": (), "drained": (), "shaved": ()}
 DEGREES = {"slight": ("slightly", "small"), "bad": ("badly",), "total": ("all over",)}

@@ -20,6 +20,7 @@ from hideledger.model.facts import (
     Used,
     Weighed,
 )
+from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.model.units import UNITS, Quantity
 from hideledger.reading.desk import Desk, Phrase
 from hideledger.reading.loose import BareWeight, Let
@@ -231,10 +232,15 @@ def price(desk: Desk) -> None:
     desk.say(Price(money=found))
 
 
+_SORT_OF_MONEY = {"charged": "charge", "valued": "value", "valued at": "value"} | dict.fromkeys(
+    ("gave back", "paid back", "refund", "refunded"), GIVEN_BACK
+)
+
+
 def payment(desk: Desk) -> None:
-    """`deposit $50`, `paid $40.00 by Oren Vale`."""
+    """`deposit $50`, `paid $40.00 by Oren Vale`, `gave back $40.00 to Oren Vale`."""
     phrase = desk.take()
-    sort = {"charged": "charge", "valued": "value", "valued at": "value"}.get(phrase.word, phrase.word)
+    sort = _SORT_OF_MONEY.get(phrase.word, phrase.word)
     desk.say(Money(sort=sort, money=money_of(phrase)))
     if desk.mode != "arrival":
         desk.mode = "money"

@@ -5,17 +5,21 @@ from __future__ import annotations
 from dataclasses import replace
 
 from hideledger.model.brought import names_another
-from hideledger.model.facts import Arrived, Flaw, InCondition, OfKind, OfSex, Remark, Stepped, Tested
+from hideledger.model.facts import Arrived, Flaw, Formerly, InCondition, OfKind, OfSex, Remark, Stepped, Tested
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import CountOf, DatedTo, InVessel, KilledAt, KilledOn, Where
-from hideledger.reading.say_people import name_of
+from hideledger.reading.say_people import back_for, is_repair, name_of
 from hideledger.reading.say_words import defect, one_place, step, test
+from hideledger.reading.tags import expand
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.unknown_words import AT_THE_DOOR, close_name
 from hideledger.reading.values import clock_minute, written_date
 
 # Behind these `at` is where the animal fell; behind other free words it goes on with them.
 _FELL = frozenset({"shot", "taken", "harvested", "hunted", "trapped", "found", "roadkill", "down"})
+
+# That it comes back says nothing of what it is.
+_BACK = frozenset({"back", "back again", "came back", "brought back", "returned"})
 
 
 def arrival(desk: Desk) -> None:
@@ -69,9 +73,20 @@ def at_the_door(desk: Desk) -> None:
     start = desk.phrases[desk.at]
     if desk.skip_word("and", "&"):
         return
+    if start.word in ("was", "formerly") and (behind := desk.peek(1)) is not None and behind.kind == "tags":
+        desk.at += 1
+        _formerly(desk)
+        return
+    at, step_too = desk.at, desk.look("step")
     found = desk.name(*AT_THE_DOOR)
     if found is None:
         text, begin, end = desk.unknown_run(*AT_THE_DOOR)
+        if text.casefold() in _BACK:
+            desk.say(Remark(text=text))
+            return
+        if is_repair(text):
+            back_for(desk, text)
+            return
         close = close_name(desk, text.casefold(), ("kind", "condition", "sex", "step", "defect", "test"))
         if close:
             raise Unreadable(
@@ -91,6 +106,9 @@ def at_the_door(desk: Desk) -> None:
         desk.say(OfSex(sex=name))
     elif sort in ("condition", "basis"):
         desk.say(InCondition(condition=name))
+        # `tanned` may be a step of the shop as well: then it was done elsewhere.
+        if name == "tanned" and step_too is not None and desk.at == at + step_too[2]:
+            desk.say(Stepped(step=step_too[1]))
     elif sort == "step":
         desk.say(Stepped(step=name))
     elif sort == "test":
@@ -98,6 +116,15 @@ def at_the_door(desk: Desk) -> None:
         desk.mode = "arrival"
     else:
         defect(desk, name)
+
+
+def _formerly(desk: Desk) -> None:
+    """`was H41`: the tag that the skin had when it was here before."""
+    phrase = desk.take()
+    named = expand(phrase.tokens)
+    if len(named) != 1:
+        raise desk.refuse("was", "a skin was here under one tag: `in, whitetail cape, was H41`", phrase)
+    desk.say(Formerly(other=named[0]))
 
 
 def _another_skin(desk: Desk, text: str, begin: int) -> bool:
@@ -121,14 +148,15 @@ def _another_skin(desk: Desk, text: str, begin: int) -> bool:
     first = desk.phrases[desk.at]
     desk.at += found[2]
     named = " ".join([*others, desk.text[first.start : desk.phrases[desk.at - 1].end]])
-    meant = desk.words.hint(named.casefold(), "kind")
+    known = desk.words.names.get(" ".join(named.casefold().split()), {}).get("kind")
+    meant = None if known else desk.words.hint(named.casefold(), "kind")
     if meant is not None:
         message = f"`{named}` is no kind, condition or defect of this shop; did you mean `{meant}`?"
         raise Unreadable("name", message, begin + text.rindex(others[0]), desk.phrases[desk.at - 1].end)
     look = [word for word in text.split() if word not in others]
     if look:
         desk.say(Remark(text=" ".join(look)))
-    desk.say(Remark(text=named))
+    desk.say(OfKind(kind=known) if known else Remark(text=named))  # `whitetail shoulder cape`: the look stood between
     for sort, name in between:
         desk.say(OfSex(sex=name) if sort == "sex" else InCondition(condition=name))
     return True

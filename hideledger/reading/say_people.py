@@ -2,11 +2,41 @@
 
 from __future__ import annotations
 
-from hideledger.model.facts import By, Code, HandedOut, LiftedOut, Money, Party
+from dataclasses import replace
+
+from hideledger.model.brought import ANIMALS, one_of
+from hideledger.model.facts import (
+    By,
+    Code,
+    HandedOut,
+    InCondition,
+    LiftedOut,
+    Money,
+    Party,
+    Remark,
+)
+from hideledger.model.facts_shelf import GIVEN_BACK, PAID_IN
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import BareOut, Skins
 from hideledger.reading.tags import expand
 from hideledger.reading.unknown_words import unknown
+
+# What leather comes back for: nobody's name, and nothing that is done to a raw skin.
+_REPAIRS = frozenset(
+    {"repair", "repairs", "mending", "new backing", "a new backing", "backing", "retanning", "a retan"}
+)
+
+
+def is_repair(text: str) -> bool:
+    """Whether these words say what leather comes back for."""
+    return text.casefold() in _REPAIRS
+
+
+def back_for(desk: Desk, said: str) -> None:
+    """It comes as leather, where its line does not say how it comes; what for stays in the words it was said in."""
+    if not any(isinstance(fact, InCondition) for fact in desk.facts):
+        desk.say(InCondition(condition="tanned"))
+    desk.say(Remark(text=said))
 
 
 def name_of(desk: Desk, phrase: Phrase) -> str:
@@ -27,16 +57,26 @@ def whom(desk: Desk) -> None:
         return
     if place is not None:
         raise desk.refuse("place", f"{name} is a place of the shop, no person", phrase)
+    last = desk.facts[-1] if desk.facts else None
+    if phrase.word == "from" and isinstance(last, Money) and last.sort in PAID_IN and desk.mode == "money":
+        desk.facts[-1] = replace(last, by=name)  # `paid $25 from Oren Vale`; on an arrival the skin is from him
+        return
     if phrase.word == "by":
-        last = desk.facts[-1] if desk.facts else None
-        if isinstance(last, Money):
-            desk.facts[-1] = Money(sort=last.sort, money=last.money, by=name)
+        if isinstance(last, Money) and last.sort != GIVEN_BACK:
+            desk.facts[-1] = replace(last, by=name)
         elif desk.mode == "money" and any(name.casefold() == one.name.casefold() for one in desk.shop.customers):
             raise desk.refuse(
                 "money", f"{name} paid? That stands behind the sum without a comma: `paid $50 by {name}`", phrase
             )
         else:
             desk.say(By(who=name))
+        return
+    article, _, animal = name.casefold().partition(" ")
+    if phrase.word == "from" and article in ("a", "an") and all(one_of(word) in ANIMALS for word in animal.split()):
+        message = f"`from {name}`: who brought it stands behind `from`; the kind is said in the shop's own words"
+        raise desk.refuse("kind", message, phrase)
+    if phrase.word == "for" and desk.mode == "arrival" and is_repair(name):
+        back_for(desk, f"for {name}")
         return
     desk.say(Party(role=phrase.word, name=name))
     desk.mode = "arrival name" if desk.mode == "arrival" else desk.mode or "facts"
@@ -46,6 +86,14 @@ def out_to(desk: Desk) -> None:
     """`out to Oren Vale`, `picked up by …`, `sent to …`."""
     phrase = desk.take()
     name = name_of(desk, phrase)
+    last = desk.facts[-1] if desk.facts else None
+    if phrase.word == "to" and isinstance(last, Money) and last.sort == GIVEN_BACK:
+        desk.facts[-1] = replace(last, by=name)
+        return
+    if phrase.word == "to" and desk.mode == "money":
+        raise desk.refuse(
+            "money", f"to {name}: what was paid back is `gave back $20 to {name}`, right behind the sum", phrase
+        )
     if phrase.word == "to" and desk.mode != "out":
         raise desk.refuse("to", f"to {name}: handed back is `out to {name}`", phrase)
     desk.facts = [fact for fact in desk.facts if not isinstance(fact, BareOut)]

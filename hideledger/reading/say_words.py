@@ -6,7 +6,7 @@ from hideledger.model.facts import Flaw, OfKind, OfSex, Remark, Stepped, Stirred
 from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.loose import Degree, OnHide, Part, Skins, Where
 from hideledger.reading.tags import expand
-from hideledger.reading.unknown_words import _HURRIED, _LANGUAGE, AT_THE_DOOR, DOINGS, close_name, unknown
+from hideledger.reading.unknown_words import AT_THE_DOOR, DOINGS, HURRIED, LANGUAGE_WORDS, close_name, unknown
 from hideledger.text.nearest import nearest
 
 # Words of the language that may stand without a comma behind a reading.
@@ -82,7 +82,7 @@ def _may_be_a_step(desk: Desk) -> bool:
     """While a definition cannot be read, words near to nothing known may be a step it defined: they count as one."""
     run = desk.word_run()
     whole = " ".join(run)
-    if len(run) > 4 or run[0] in _HURRIED or desk.words.hint(whole, *DOINGS, "place", also=_LANGUAGE) is not None:
+    if len(run) > 4 or run[0] in HURRIED or desk.words.hint(whole, *DOINGS, "place", also=LANGUAGE_WORDS) is not None:
         return False
     desk.at += len(run)
     step(desk, whole)

@@ -11,7 +11,7 @@ AT_THE_DOOR = ("condition", "kind", "sex", "step", "defect", "test", "basis")
 DOINGS = ("step", "rest", "test", "defect")
 
 
-_LANGUAGE = [
+LANGUAGE_WORDS = [
     "mixed",
     "add",
     "stirred",
@@ -46,7 +46,7 @@ _LANGUAGE = [
 _OF_AN_ARRIVAL = ("killed", "promised", "licence", "process", "deposit", "hunter", "owner")
 
 # What people write in a hurry, and the one thing it could mean here.
-_HURRIED = {
+HURRIED = {
     "today": "a book is read later; write the date",
     "yesterday": "a book is read later; write the date",
     "tomorrow": "a book is read later; write the date",
@@ -76,6 +76,8 @@ _HURRIED = {
     "due": "the promised day is `promised 2026-12-20`",
     "cut": "a cut test is `cut test ok` or `cut test fails`; a skin divided is `cut into`",
     "weight": "leave the word away: `H41 7.5 lb`",
+    "returned": "a sum paid back is `gave back $40.00 to Oren Vale`; a hide fetched is `out to WHOM`",
+    "gave": "a sum paid back is `gave back $40.00 to Oren Vale`; a hide fetched is `out to WHOM`",
     "deposit": "a sum stands behind it: `deposit $50`",
     "paid": "a sum stands behind it: `paid $40.00 by Oren Vale`",
     "seal": "its code stands behind it: `seal 4411`",
@@ -140,7 +142,7 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
         note = " (a definition of the shop could not be read: mend that first)"
     else:
         note = ""
-    hint = desk.words.meant(whole.casefold(), *looked, also=_LANGUAGE)
+    hint = desk.words.meant(whole.casefold(), *looked, also=LANGUAGE_WORDS)
     place = desk.look("place") if not sorts else None
     if place is not None:
         message = f"`{whole}`: does it go there (`frozen in {place[1]}`), or come out of it (`out of {place[1]}`)?"
@@ -151,6 +153,19 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
         return Unreadable("price", message, phrase.start, whole_end)
     if desk.mode == "out":
         return Unreadable("bare out", f"`{whole}`: handed back is `out to {whole}`", phrase.start, whole_end)
+    if (
+        len(run) > 1
+        and run[-1].casefold() in ("paid", "pays")
+        and desk.mode in ("", "money")
+        and any(sign.isdigit() for sign in desk.text)
+    ):
+        name = desk.text[phrase.start : desk.phrases[desk.at + len(run) - 2].end]
+        return Unreadable(
+            "money",
+            f"{name} paid: the sum stands first, and who paid behind it: `paid $50 by {name}`",
+            phrase.start,
+            whole_end,
+        )
     apart = _apart(desk, run) if not sorts else None
     if apart is not None:
         name, count = apart
@@ -161,9 +176,9 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
         )
     if phrase.word == "new" and not sorts and not desk.who and _names_a_skin(desk, run[1:2]):
         return Unreadable("hurried", f"`{written}`: a hide that arrives is `H41 in, …`", phrase.start, phrase.end)
-    if phrase.word in _HURRIED and not sorts and hint is None:
-        return Unreadable("hurried", f"`{written}`: {_HURRIED[phrase.word]}", phrase.start, phrase.end)
-    hint = hint or desk.words.hint(written.casefold(), *looked, also=_LANGUAGE)
+    if phrase.word in HURRIED and not sorts and hint is None:
+        return Unreadable("hurried", f"`{written}`: {HURRIED[phrase.word]}", phrase.start, phrase.end)
+    hint = hint or desk.words.hint(written.casefold(), *looked, also=LANGUAGE_WORDS)
     part = next((name for name in desk.words.of_sort("step") if run[0] != name and run[0] in name.split()), None)
     if hint or part:
         return Unreadable(

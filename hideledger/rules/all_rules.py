@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
+from hideledger.rules.bathempty import wrong_before_the_next_skins
 from hideledger.rules.bathnow import out_of_range_now
 from hideledger.rules.bathrecord import reading_missed, reading_out_of_range, stir_missed
 from hideledger.rules.bathwatch import reading_due, stir_due
@@ -75,6 +76,7 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("due", due),
     Rule("due", raw_clock_due),
     Rule("due", bath_leaves_its_range),
+    Rule("due", wrong_before_the_next_skins),
     Rule("run ends after closing", run_ends_after_closing),
     Rule("run complete without a cut", run_complete_no_cut),
     Rule("nobody wrote", nobody_wrote),

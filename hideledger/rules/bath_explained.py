@@ -1,13 +1,15 @@
 """Whether a reading can be what the lines of its bath make: outside all doubt of scale, level, skin and instrument it is a slip.
 
 Both ways count. Salt and acid lift a hydrometer, wet skins thin the bath, and bind its acid; a bath dries up. Only what none of that explains is
-told. The margins are our own judgement, no source, but for the pH, which is reckoned within 0.3.
+told. The margins are our own judgement, no source, but for the pH, which is reckoned within 0.3. They stand here and nowhere else: what a reading
+may be off by is the instrument's doubt and the reckoning's own, and it misses only by more than anybody can read off the instrument.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from decimal import Decimal
 from functools import lru_cache
 
 from hideledger.model.facts import Reading
@@ -32,6 +34,8 @@ _COOL, _WARM = 4.0, 30.0
 _FAR = 6.0
 # The reckoned pH is good to 0.3; hard water brings so much base, mol a litre (300 mg of lime a litre).
 PH_DOUBT, HARDNESS = 0.3, 0.006
+# A salometer is graduated in degrees, and read to half of one.
+_SALOMETER_GRAIN = 0.5
 # Acids lift a hydrometer no more than half as much again as reckoned, other solids no more than one and a half times their weight of salt would.
 _AS_SALT = 1.5
 
@@ -43,9 +47,11 @@ class Span:
     low: float | None
     high: float | None
 
-    def misses(self, value: float) -> bool:
-        """Whether a value lies outside."""
-        return (self.low is not None and value < self.low) or (self.high is not None and value > self.high)
+    def misses(self, value: float, grain: float) -> bool:
+        """Whether a value lies outside by more than the grain to which it was read."""
+        return (self.low is not None and value < self.low - grain) or (
+            self.high is not None and value > self.high + grain
+        )
 
 
 def salometer_of(reading: Reading) -> float | None:
@@ -71,6 +77,24 @@ def salometer_of(reading: Reading) -> float | None:
 def salt_doubt(reading: Reading) -> float:
     """What a hydrometer may be wrong by, in degrees salometer, whatever its scale."""
     return doubt(Reading(what="salt", value=Quantity(value=reading.value.value, unit="sal"), how=reading.how))
+
+
+def ph_off(reading: Reading) -> float:
+    """What a pH may be off by: the instrument's doubt, and the reckoning's."""
+    return doubt(reading) + PH_DOUBT
+
+
+def grain_of(reading: Reading) -> float:
+    """How fine a reading is read, to either side, in pH or degrees salometer: half its last figure, and of a pH no less than half the instrument's doubt."""
+    value = reading.value.value
+    half = Decimal(5).scaleb(min(int(value.as_tuple().exponent), 0) - 1)
+    if reading.what == "pH":
+        return max(float(half), doubt(reading) / 2)
+    ends = [
+        salometer_of(replace(reading, value=replace(reading.value, value=end))) for end in (value - half, value + half)
+    ]
+    shown = [end for end in ends if end is not None]
+    return max(_SALOMETER_GRAIN, (max(shown) - min(shown)) / 2) if shown else _SALOMETER_GRAIN
 
 
 def warmth_at(bath: BathLife, reading: BathReading) -> float | None:
@@ -160,7 +184,7 @@ def _ph_span(row: Sequence[Tub], reading: BathReading, value: float) -> Span | N
     known = last.likely.has_acid or last.likely.has_base
     if last.unknown or last.by_recipe or not known or (last.been_in and last.likely.has_base):
         return None
-    off = doubt(reading.fact) + PH_DOUBT
+    off = ph_off(reading.fact)
     mixed = [tub for tub in states if tub.likely.has_acid or tub.likely.has_base]
     fresh = len(mixed) < len(states)  # acid went into plain water within the hour
     try:

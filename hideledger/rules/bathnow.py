@@ -39,7 +39,7 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
         for lines, doubtful in rows:
             for line, members in lines:
                 for limits in ranges_of(line, what):
-                    judged = [r for r in readings if _judged(r, limits, first_in)]
+                    judged = [r for r in readings if is_judged(r, limits, first_in)]
                     out = beyond(judged[-1].fact, limits) if judged else None
                     if out is None:
                         continue
@@ -50,7 +50,7 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
         if worst is None:
             continue
         out, limits, last = worst
-        doses = [dose for dose in bath.doses if dose.when.lo >= last.when.lo and dose.entry is not last.entry]
+        doses = doses_since(bath, last)
         settling = bool(doses) and horizon.at <= doses[-1].when.hi + SETTLES
         in_doubt = out < doubt(last.fact)
         misread = not in_doubt and last_misfits(bath, last, floor)
@@ -59,12 +59,7 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
             hides,
             name="out of range now",
             when="now",
-            message=(
-                f"{reading_said(last.fact)} {when_said(horizon.clock, last.when, horizon.at)}, {limit_said(last.fact, limits)}"
-                + (f"; {_doses_said(doses)}, not read again" if doses else "")
-                + ("; that is within the doubt of the instrument" if in_doubt else "")
-                + ("; nothing that was put in explains it" if misread else "")
-            ),
+            message=wrong_said(last, limits, doses, horizon, in_doubt=in_doubt, misread=misread),
             do=righting(bath.tag, last.fact, limits, doses=bool(doses), in_doubt=in_doubt or misread, far=out >= 10),
             entry=last.entry,
             rule=limits.place,
@@ -75,9 +70,27 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
         )
 
 
-def _judged(reading: BathReading, limits: Range, first_in: When) -> bool:
+def is_judged(reading: BathReading, limits: Range, first_in: When | None) -> bool:
     """Whether a range holds for a reading: one `at mixing` is for the bath before any skin went in."""
-    return not limits.basis or (reading.when.hi <= first_in.lo) == (limits.basis == "at mixing")
+    fresh = first_in is None or reading.when.hi <= first_in.lo
+    return not limits.basis or fresh == (limits.basis == "at mixing")
+
+
+def doses_since(bath: BathLife, last: BathReading) -> list[Dose]:
+    """What went into a bath behind a reading of it."""
+    return [dose for dose in bath.doses if dose.when.lo >= last.when.lo and dose.entry is not last.entry]
+
+
+def wrong_said(
+    last: BathReading, limits: Range, doses: list[Dose], horizon: Horizon, *, in_doubt: bool, misread: bool
+) -> str:
+    """A reading out of its range, and what may be behind it: `pH 2.8 meter today 17:00, 2.2 at most; 8 oz citric acid added since, not read again`."""
+    return (
+        f"{reading_said(last.fact)} {when_said(horizon.clock, last.when, horizon.at)}, {limit_said(last.fact, limits)}"
+        + (f"; {_doses_said(doses)}, not read again" if doses else "")
+        + ("; that is within the doubt of the instrument" if in_doubt else "")
+        + ("; nothing that was put in explains it" if misread else "")
+    )
 
 
 def _doses_said(doses: list[Dose]) -> str:

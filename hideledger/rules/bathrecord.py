@@ -82,6 +82,12 @@ def _gaps(
             if gap is None:
                 continue
             over, may, fell = gap
+            # Somebody could have done it from then on: at the closing of a day it was left out, else when the shop opens behind the limit.
+            begins = (
+                horizon.hours.closing(horizon.clock.day_of(fell))
+                if every.length is None
+                else horizon.hours.next_opening(fell)
+            )
             inside = [m.hide for m, _ in members if m.enter.lo < other[0].hi and (m.leave is None or m.leave.hi > fell)]
             doing = "read" if name == "reading missed" else "moved"
             wanted = "every open day" if every.length is None else f"every {every.length}"
@@ -100,7 +106,7 @@ def _gaps(
                 entry=other[1],
                 rule=every.place,
                 may=may,
-                since=one[0].hi + (over if every.length is None else every.length.about_seconds),
+                since=min(begins, max(fell, other[0].hi)),
                 over_s=over,
                 limit_s=DAY if every.length is None else every.length.about_seconds,
                 cause=bath_cause(bath),
@@ -165,18 +171,20 @@ def reading_out_of_range(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
 
 
 def _wrong_runs(bath: BathLife, what: str, ranges: list[tuple[Step, Range]], horizon: Horizon) -> Iterator[Finding]:
-    readings = [reading for reading in bath.readings if reading.fact.what == what]
     run: list[tuple[BathReading, Range, list[Member]]] = []
-    for i, reading in enumerate(readings):
+    for reading in bath.readings:
+        # What is read as a bath is let go was mostly made ready for the drain first, and says nothing of the skins.
+        if reading.fact.what != what or reading.entry is bath.ended:
+            continue
         wrong = _wrong(bath, reading, ranges)
         if wrong is not None:
             run.append((reading, *wrong))
             continue
+        if any(beyond(reading.fact, limits) is not None for _, limits, _ in run):
+            continue  # nobody was in it, but it was no better
         if run and not _put_right(bath, run[0][0], reading, horizon):
             yield _run_told(bath, run, reading, horizon)
         run = []
-        if i == len(readings) - 1:
-            return
     # A run that goes on to the last reading is still going on where hides are in it: that is told as a matter of now.
     if run and not any(m.leave is None for _, _, members in run for m in members):
         yield _run_told(bath, run, None, horizon)
@@ -227,7 +235,14 @@ def _run_told(
     reading, limits, _ = worst
     first = run[0][0]
     lasted = f"{len(run)} readings from {when_said(clock, first.when, at)}, the worst " if len(run) > 1 else ""
-    until = "" if good is None else f"; good again {when_said(clock, good.when, at)}"
+    until, ends = "", first.when
+    if good is not None:
+        until, ends = f"; good again {when_said(clock, good.when, at)}", good.when
+    elif bath.ended_when is not None:
+        until, ends = (
+            f"; never read good before it was let go, {when_said(clock, bath.ended_when, at)}",
+            bath.ended_when,
+        )
     return of_bath(
         bath,
         {id(m.hide): m.hide for _, _, members in run for m in members}.values(),
@@ -242,5 +257,5 @@ def _run_told(
         may=out(worst) < doubt(reading.fact),
         since=first.when.lo,
         cause=f"{bath_cause(bath)} {reading.fact.what} {first.entry.order}",
-        days=(first.when.day, first.when.day if good is None else good.when.day),
+        days=(first.when.day, ends.day),
     )

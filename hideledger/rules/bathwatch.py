@@ -192,6 +192,7 @@ def _told(
         name=name,
         when="now" if broken else "tonight",
         message=f"{wanted.why}; {wanted.wish}: {state}",
+        held=f"{wanted.why}; {wanted.wish}",
         do=f"read it{' before you go' if leaving else ''} and write what it says, like this: `{bath.tag} {example_for(line, bath, floor.book.shop.shop.degrees)}`"
         if name == "reading due"
         else f"stir it and write: `{bath.tag} stirred`",

@@ -177,7 +177,7 @@ def _first(stood: Stands, *, act: bool, waits: bool) -> str:
 
 
 def kept_together(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    """Mange and ringworm go from a raw skin to its neighbors and to hands: such a one lies alone till cured."""
+    """Mange and ringworm go from a raw skin to its neighbours and to hands: such a one lies alone till cured."""
     apart = [life for life in horizon.here if life.apart is not None and _still_raw(life)]
     if not apart:
         return

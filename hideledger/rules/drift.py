@@ -29,13 +29,15 @@ _SURE_WITHIN = 2 * HOUR
 _FAR = 21 * DAY
 # A meter that was set is read so near that the slope's own interval covers it; paper is coarser, pH.
 _METER = 0.1
+# Tenths taken from tenths as binary fractions are off by less than this.
+_HAIR = 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drift:
     """What the readings of one quantity, taken in one way, say of where it goes.
 
-    `word` is `too few`, `too short`, `both ways`, `within doubt`, `away`, or `passes`; only then are `crossing` (UTC seconds) and `limit`
+    `word` is `too few`, `too short`, `steady`, `both ways`, `within doubt`, `away`, or `passes`; only then are `crossing` (UTC seconds) and `limit`
     given. `a_day` is the change in a day, in the unit of the limit; `readings` those it rests on; `over` whether it passes upwards.
     """
 
@@ -103,7 +105,7 @@ def _judged(row: tuple[BathReading, ...], what: str, how: str, limit: Range, mem
     figures = [_figure(reading.fact) for reading in row]
     slope = robust_slope([time / DAY for time in times], figures)
     if slope is None or not slope.direction:
-        return _saying(drift, "both ways")
+        return _saying(drift, "steady" if _stands_still(row) else "both ways")
     drift = _saying(drift, "within doubt", a_day=slope.slope, over=slope.direction > 0)
     if abs(slope.slope) * (max(times) - min(times)) / DAY < doubt(row[-1].fact):
         return drift
@@ -120,6 +122,17 @@ def _judged(row: tuple[BathReading, ...], what: str, how: str, limit: Range, mem
         soonest=(crossing.soonest - off) * DAY, likely=crossing.likely * DAY, latest=(crossing.latest + off) * DAY
     )
     return _saying(drift, "passes", a_day=slope.slope, over=slope.direction > 0, crossing=at)
+
+
+def _stands_still(row: Sequence[BathReading]) -> bool:
+    """Whether no reading lies farther from the middle one than the instrument may be wrong by."""
+    middle = _figure(middle_of(row).fact)
+    return all(abs(_figure(reading.fact) - middle) <= doubt(reading.fact) + _HAIR for reading in row)
+
+
+def middle_of(row: Sequence[BathReading]) -> BathReading:
+    """The middle reading by its figure, one that was taken: of an even number the lower of the two."""
+    return sorted(row, key=lambda reading: _figure(reading.fact))[(len(row) - 1) // 2]
 
 
 def _saying(

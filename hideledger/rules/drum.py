@@ -59,6 +59,7 @@ def drum_standing_loaded(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
                 name="drum standing loaded",
                 when="now" if broken else "tonight",
                 message=f"standing loaded since {since}, {stands} at most: {state}",
+                held=f"standing loaded since {since}, {stands} at most",
                 do=f"turn it or empty it, and write: `{bath.tag} on`, or `{TAGS} out of {bath.tag}`",
                 entry=stopped,
                 rule=vessel.place,

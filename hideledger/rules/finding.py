@@ -34,6 +34,7 @@ class Finding:
     over_s: int | None = None
     limit_s: int | None = None
     more: tuple[str, ...] = ()
+    held: str = ""  # what the message says before it comes to the hour: `in pickle since Mon 2 Nov 08:00, 14 d at most`
     rings: bool = True
     hurts: bool = False  # a person stands by it who may be hurt: told before all else that is for now
     ended: bool = False  # about hides no longer here or baths let go: told only with --all

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from enum import Enum
 
 from hideledger.model.moments import DAY, Clock
-from hideledger.rules.spans import SALTED_OR_DRIED, only_out_is_left, place_in_process
+from hideledger.rules.spans import SALTED_OR_DRIED, only_out_is_left
 from hideledger.shopfloor.doings import DRIED, NEUTRALISED, PICKLE, SALT, SOAKED, TAN, Done, steps_of
 from hideledger.shopfloor.life import HideLife
+from hideledger.shopfloor.tanned import tans_of
 
 # Out of the tan for so long, the pull can wait for the day it goes (common practice, no source).
 _LONG = 2 * DAY
@@ -44,7 +44,7 @@ def stands(life: HideLife) -> Stands:
     if life.resting is not None:
         return Stands.FROZEN
     done = _done(life)
-    if _tans(life, done):
+    if life.tanned_before or tans_of(life, done):
         in_it = life.stay is not None and any(one.sort == TAN and one.mark is life.stay.mark for one in done)
         return Stands.TANNING if in_it else Stands.TANNED
     came_cured = life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED
@@ -57,14 +57,16 @@ def stands(life: HideLife) -> Stands:
 
 def is_tanned(life: HideLife) -> bool:
     """Whether its tan has begun: neither cold nor acid is for such a skin."""
-    return bool(_tans(life, _done(life)))
+    return life.tanned_before or bool(tans_of(life, _done(life)))
 
 
 def can_wait(life: HideLife, clock: Clock, at: int) -> bool:
     """Whether a tanned skin is ready, or out of the tan for so long that it is looked at before it goes, and not at once."""
-    tans = _tans(life, _done(life))
-    if not tans or stands(life) in (Stands.FROZEN, Stands.TANNING):
+    tans = tans_of(life, _done(life))
+    if stands(life) is not Stands.TANNED:
         return False
+    if not tans:  # leather when it came
+        return only_out_is_left(life, clock, at) or at - life.arrived_when.hi >= _LONG
     last = tans[-1]
     left = last.mark.when if last.stay is None or last.stay.end is None else last.stay.end
     return only_out_is_left(life, clock, at) or at - left.hi >= _LONG
@@ -72,13 +74,3 @@ def can_wait(life: HideLife, clock: Clock, at: int) -> bool:
 
 def _done(life: HideLife) -> list[Done]:
     return [one for one in steps_of(life) if not one.mark.skipped]
-
-
-def _tans(life: HideLife, done: Sequence[Done]) -> list[Done]:
-    """The steps that tanned it; where none of them is written, the first that its process has only behind the tan."""
-    tans = [one for one in done if one.sort == TAN]
-    steps = life.process.steps if life.process is not None else ()
-    begins = next((number for number, step in enumerate(steps) if step.tanning or step.called(TAN)), None)
-    if tans or begins is None:
-        return tans
-    return [one for one in done if place_in_process(life, one.mark.line) >= begins][:1]

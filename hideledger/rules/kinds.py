@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from hideledger.model.brought import AGES, ANIMALS, LIKE_A_LOOK, LOOKED_AT, SKINS, animals_of, one_of
@@ -20,20 +21,22 @@ from hideledger.text.nearest import nearest, slip_of
 _MOST_WORDS = 3
 _MOST_OF_A_SKIN = 6  # words that end in what is brought, a skin or a cape
 _MARKS_IN_WORDS = str.maketrans("", "", "-'’")
+# `cape of a mule deer`, `a moose`
+_SAID_OF_IT = re.compile(r"^(?:(?:of|from)\s+)?(?:an?|one|the)\s+(?=\S)|^of\s+(?=\S)", re.IGNORECASE)
 _LONG = 5  # letters from which on a slip may be told: `pit` is no pig
 
 
 def unknown_kind(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """The kind says what way a skin goes, what it costs, and what an officer counts: a word that names none is lost for all three."""
     shop = floor.book.shop
-    kinds = sorted({name.casefold() for kind in shop.kinds.values() for name in (kind.name, *kind.others)})
+    kinds = sorted(shop.kinds_by_name())
     for life in horizon.lives:
-        text = _seems_a_kind(life, kinds)
+        text = seems_a_kind(life, kinds)
         if not text:
             continue
         entry, written = _line_of(life, floor)
         meant = _righted(text)
-        near = nearest(meant, kinds)
+        near = nearest(meant, kinds) or _one_with(meant, kinds)
         if near is not None and animals_of(near.split()) != animals_of(meant.split()):
             near = None  # an elk is not what somebody meant who wrote a deer
         hint = near or (meant if meant != text.casefold() else "")
@@ -57,7 +60,7 @@ def unknown_kind(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         )
 
 
-def _seems_a_kind(life: HideLife, kinds: Sequence[str]) -> str:
+def seems_a_kind(life: HideLife, kinds: Sequence[str]) -> str:
     """The words on its own arrival line that stand where a kind would; nothing where one is known, or they are a look at it."""
     if life.parent:
         return _part_of_another_name(life, kinds) if kinds else ""
@@ -67,14 +70,15 @@ def _seems_a_kind(life: HideLife, kinds: Sequence[str]) -> str:
     if life.tag not in entry.tags:
         return ""
     if life.kind:
-        return _before_its_kind(life)
+        return _beside_its_kind(life)
     if any(isinstance(fact, OfKind) for fact in entry.facts):
         return ""
     facts = [fact for fact in entry.facts if not isinstance(fact, Arrived)]
     for number, fact in enumerate(facts):
         if not isinstance(fact, Remark) or fact.text == entry.remark:
             continue
-        words = fact.text.casefold().split()
+        text = _SAID_OF_IT.sub("", fact.text)
+        words = text.casefold().split()
         most = _MOST_OF_A_SKIN if one_of(words[-1]) in SKINS else _MOST_WORDS
         if len(words) > most or not all(word.translate(_MARKS_IN_WORDS).isalpha() for word in words):
             continue
@@ -85,26 +89,36 @@ def _seems_a_kind(life: HideLife, kinds: Sequence[str]) -> str:
         # A word nobody knows, in the very place of the kind, of a shop that names its kinds.
         in_its_place = bool(kinds) and number == 0 and len(words) <= 2 and not any(map(LIKE_A_LOOK.fullmatch, words))
         if names_one or in_its_place:
-            return fact.text
+            return text
     return ""
 
 
-def _before_its_kind(life: HideLife) -> str:
-    """`in, mule deer, cape`: another animal, said in front of the kind that the line goes on to name."""
+def _beside_its_kind(life: HideLife) -> str:
+    """`in, mule deer, cape`, `in, cape, mule deer`: another animal, said in front of the kind that the line names, or just that behind it."""
     facts = [fact for fact in life.arrived.facts if not isinstance(fact, Arrived)]
     number = next((number for number, fact in enumerate(facts) if isinstance(fact, OfKind)), 0)
     said = facts[number] if facts else None
     if not isinstance(said, OfKind) or said.kind != life.kind:
         return ""  # what it is was written again, on a later line
     own = animals_of(life.kind.split())
-    for fact in facts[:number]:
+    for place, fact in enumerate(facts):
         if not isinstance(fact, Remark) or fact.text == life.arrived.remark:
             continue
-        words = fact.text.casefold().split()
+        text = _SAID_OF_IT.sub("", fact.text)
+        words = text.casefold().split()
         others = animals_of(words) - own - AGES
-        if len(words) <= _MOST_WORDS and others and not any(word in LOOKED_AT for word in words):
-            return fact.text
+        if not others or len(words) > _MOST_WORDS or any(word in LOOKED_AT for word in words):
+            continue
+        if place < number or all(one_of(word) in ANIMALS | SKINS for word in words):
+            return text  # behind the kind free words are many (`dog bite at the neck`): only what says nothing else
     return ""
+
+
+def _one_with(meant: str, kinds: Sequence[str]) -> str | None:
+    """The one kind of the shop whose name has all these words in it: `elk` where there is an elk cape."""
+    words = {one_of(word) for word in meant.split()}
+    found = [kind for kind in kinds if words <= {one_of(word) for word in kind.split()}]
+    return found[0] if len(found) == 1 else None
 
 
 def _part_of_another_name(life: HideLife, kinds: Sequence[str]) -> str:

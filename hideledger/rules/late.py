@@ -77,6 +77,8 @@ def _raw_is_judged(life: HideLife, marks: int) -> bool:
     """Whether the raw clock, which has a limit of its own here, ran on through that time: it says it better."""
     if life.process is None or life.process.raw_limit is None:
         return False
+    if life.tanned_before:
+        return False
     if life.condition is not None and life.condition[0].condition in ("wet salted", "dry salted", "dried"):
         return False
     return not any(m.line is not None and m.line.raw == "stops" and not m.skipped for m in life.marks[:marks])

@@ -14,7 +14,7 @@ NOW: dict[str, Meaning] = {
             "Chlorine, hydrogen sulphide or hydrogen cyanide comes off at once; a breath or two can kill, in the drain too. "
             "Out into fresh air, and the emergency number; what is done with the bath is in the suppliers' sheets."
         ),
-        source="the warning on every label of bleach, and the handbooks of the trade (acids never with bleach or sulphides), from memory",
+        source="common practice, no source (acids never with bleach, sulphides or cyanides: it stands on their labels)",
         write="What was done, once it is safe: `P3 waived gas that kills -- aired, left to the fire brigade`; a slip of the pen is struck.",
     ),
     "overdue": Meaning(
@@ -23,13 +23,10 @@ NOW: dict[str, Meaning] = {
             "within a time has not been written, nor any later one."
         ),
         harm=(
-            "What goes on too long does harm that shows later: one that was neutralized an hour lost its hair by "
+            "What goes on too long does harm that shows later: one that was neutralised an hour lost its hair by "
             "handfuls at the form, a skin held wet in a bag slips after the tan, a soft one left in the soak loosens."
         ),
-        source=(
-            "practitioners' accounts (neutralized 60 min, hair loose; late slip in the bag); Camping and Woodcraft, "
-            "on soaking"
-        ),
+        source="the limit is the shop's own line; Camping and Woodcraft, on soaking; what practitioners tell (neutralised 60 min, hair loose; late slip in the bag) is common practice, no source",
         write="Its next step, `H41 shaved`, or `H41 out of P3`; if it stays on purpose, `H41 waived overdue -- why`.",
     ),
     "due": Meaning(
@@ -37,9 +34,14 @@ NOW: dict[str, Meaning] = {
             "A longest time runs out before the next look, or while nobody is there; where the shortest is not over "
             "before closing either, somebody has to come. A shortest time that is reached is no such thing: the hide is "
             "ready, and may wait. Or, as a maybe, the readings of a bath with hides in it go where they will pass its range "
-            "by then: at least four taken in one way over a day or more, since the last dose or skin, all going the same way."
+            "by then: at least four taken in one way over a day or more, since the last dose or skin, all going the same way. "
+            "Or a bath with nobody in it was last read outside the range of the step that its skins were in, or that is called like its recipe: "
+            "that is told with no bell, until a reading is good, it is let go, or skins go in."
         ),
-        harm="Nobody moves a hide at night. A limit of minutes cannot be caught in the morning.",
+        harm=(
+            "Nobody moves a hide at night. A limit of minutes cannot be caught in the morning. A bath that is wrong harms the next skins from the "
+            "hour they go in."
+        ),
         source="common practice, no source; for the slope Theil (1950) and Sen (J. Am. Stat. Assoc. 63, 1968)",
         write="Its next step before closing: `H41 drained`; or say why not: `H41 waived due -- why`. Of a bath its reading, or its dose.",
     ),
@@ -53,10 +55,7 @@ NOW: dict[str, Meaning] = {
             "Decay begins within hours, how many the warmth decides; hang time before the door decides most losses. "
             "The hair lets go at ears, eyes, lips and belly first."
         ),
-        source=(
-            "square-root model of Ratkowsky and Olley for the weighting; hunters' and processors' field-care pages "
-            "for the hours"
-        ),
+        source="the limit is the shop's own line; the weighting: the square-root model of Ratkowsky and Olley (FAO Fisheries Technical Paper 348), from memory; how soon it slips is common practice, no source",
         write=(
             "What stops it, as soon as it is done: `H41 salt`, `H41 frozen`, `H41 pickle in P3`. What was done and "
             "not written: the line, with its own date."
@@ -109,13 +108,10 @@ NOW: dict[str, Meaning] = {
             "thermometer 2 F) it only may be, and is to be read again."
         ),
         harm=(
-            "Under pH 2 nearly no rot bacteria live; above it they do, and mold grows. Acid with too little salt "
+            "Under pH 2 nearly no rot bacteria live; above it they do, and mould grows. Acid with too little salt "
             "swells the skin, and above 32 C acid attacks it."
         ),
-        source=(
-            "Bookbinding and the Conservation of Books (Library of Congress, 1982), entry pickling; Royal Society of "
-            "Chemistry, on pickling"
-        ),
+        source="the range is the shop's own line; Bookbinding and the Conservation of Books (Library of Congress, 1982), entry pickling; Royal Society of Chemistry, on pickling",
         write=(
             "The dose, by your supplier's sheet, and a reading an hour after it: `P3 add 8 oz citric acid lot C-31`, "
             "`P3 pH 2.0 strip`. A bath that is too sour gets no acid, one with too little acid no alkali."
@@ -131,7 +127,7 @@ NOW: dict[str, Meaning] = {
             "What the sister hides did is the best evidence there is: same bath, same day, same lot. Slip is seen "
             "late and caused early."
         ),
-        source="what an investigator of a slipped hide asks for; practitioners' accounts",
+        source="common practice, no source (what practitioners ask first of a slipped hide)",
         write="`H41 pull test ok`, or `H41 slip, left ear base, 1 in`.",
     ),
     "kept together": Meaning(
@@ -140,7 +136,7 @@ NOW: dict[str, Meaning] = {
             "Mange, ringworm and lice go from skin to skin and to hands. Wear gloves; ask a doctor about what you "
             "catch."
         ),
-        source="Diseases of Wisconsin Furbearers, on mange (gloves); ringworm from memory",
+        source="Diseases of Wisconsin Furbearers, on mange (gloves); for ringworm common practice, no source",
         write="`H58 out of V2` once it lies alone.",
     ),
     "wet salted into the freezer": Meaning(
@@ -149,7 +145,7 @@ NOW: dict[str, Meaning] = {
             "Salt keeps a wet skin from freezing through, so it lies there soft and rots slowly. One that was salted "
             "and dried hard takes no harm."
         ),
-        source="practitioners' accounts; the difference between wet and dry is inferred from them",
+        source="common practice, no source; the difference between wet and dry is inferred",
         write="`H41 thawed`, then on with the salt or the pickle.",
     ),
     "reading due": Meaning(
@@ -159,13 +155,10 @@ NOW: dict[str, Meaning] = {
             "while nobody is there."
         ),
         harm=(
-            "A pickle is overdue by readings, not by days: acid goes into the skins, and a bath that drifts lets mold "
+            "A pickle is overdue by readings, not by days: acid goes into the skins, and a bath that drifts lets mould "
             "and slip begin."
         ),
-        source=(
-            "1916 handbook (Home Taxidermy for Pleasure and Profit), on moving and testing the bath; the hour after a "
-            "dose from memory"
-        ),
+        source="the length is the shop's own line; Home Taxidermy for Pleasure and Profit (1916), on moving and testing the bath; the hour after a dose is common practice, no source",
         write="`P3 pH 2.0 strip, 62 F, 38 sal`.",
     ),
     "stir due": Meaning(
@@ -177,7 +170,7 @@ NOW: dict[str, Meaning] = {
             "Print has daily, twice a day, and every third day for the first days: the shop says which it follows. "
             "Unmoved skins keep the liquor from each other."
         ),
-        source="1916 handbook; practitioners' accounts; Country magazine, How to tan hides",
+        source="the length is the shop's own line; Home Taxidermy for Pleasure and Profit (1916), on moving the bath",
         write="`P3 stirred`.",
     ),
     "nobody wrote": Meaning(
@@ -204,13 +197,13 @@ NOW: dict[str, Meaning] = {
             "it; or, within two weeks of it, what this shop usually takes from here does not."
         ),
         harm="A customer told in time can wait; one told on the day cannot.",
-        source="terms and policies of small shops",
+        source="the promised day is the shop's own line; that one tells the owner before it is past is common practice, no source",
         write="The new day once it is agreed: `H41 promised 2026-12-20`.",
     ),
     "promise missed": Meaning(
         seen=(
             "The promised day is over, and the hide is here. It rings on the first day after it, then once a week; "
-            "one that is ready and not fetched does not ring."
+            "one that is ready since, and not fetched, does not ring, and one that was ready in time is no missed promise."
         ),
         harm="The customer is owed a word.",
         source="common practice, no source",
@@ -239,7 +232,7 @@ NOW: dict[str, Meaning] = {
             "A drum is built for its pressure and no more; acid, salt and friction thin it. Bring it to zero before "
             "anybody opens it. Above 15 psi other rules hold in many places: ask those who know yours."
         ),
-        source="articles on pressure-vessel rules (15 psig; California 8 CCR 460, 465); the thinning is inferred",
+        source="the limit is the shop's own line, from its maker; 8 CCR 460 and 465 (California), from 15 psig on; that wear thins a wall is common practice, no source",
         write="`L14 off`, `L14 vented`; a misread figure is struck and written again.",
     ),
     "pressure falling": Meaning(
@@ -287,7 +280,7 @@ NOW: dict[str, Meaning] = {
             "Acid eats the pipe and the works. In the United States nothing below pH 5.0 may go to a public sewer "
             "unless the works is built for it, and local limits are often stricter. Ask your authority."
         ),
-        source="40 CFR 403.5(b); local limits from memory",
+        source="the limit is the shop's own line; 40 CFR 403.5(b), no lower than 5.0",
         write="Nothing undoes it. A misread figure is struck and written again: `P3 dumped 21 gal, sewer`, with the pH that you measured.",
     ),
 }

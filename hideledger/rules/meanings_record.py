@@ -39,7 +39,7 @@ RECORD: dict[str, Meaning] = {
             "It is not said that it was not done."
         ),
         harm="When hair falls in March, what was written in November is all there is to look for the cause in.",
-        source="what an investigator of a slipped hide asks for",
+        source="the shop's own line of its process; that it is asked for is common practice, no source",
         write=(
             "The line, late, with its own date: `2026-10-30 H41 fleshed`; or `H41 skipped salt -- straight to the "
             "pickle`."
@@ -55,7 +55,7 @@ RECORD: dict[str, Meaning] = {
             "What goes before decides what comes after: acid before salt swells the skin, oil before the tan goes "
             "nowhere."
         ),
-        source="Royal Society of Chemistry, on pickling; otherwise common practice, no source",
+        source="the order is the shop's own line; Royal Society of Chemistry, on pickling; otherwise common practice, no source",
         write="The line again at its true time, the wrong one struck; or `H41 waived out of order -- why`.",
     ),
     "came out early": Meaning(
@@ -64,7 +64,7 @@ RECORD: dict[str, Meaning] = {
             "and a clean cut or a remark on the line that ended it answers it."
         ),
         harm="A raw line stays in the thickest place; it dries like parchment and rots when wetted.",
-        source="failures table of the trade (short pickle, thick, not shaved), from memory",
+        source="the least time is the shop's own line; what comes of a short pickle, thick or not shaved, is common practice, no source",
         write="`H41 cut test ok` with its date; or back it goes: `H41 back in P3 -- raw line at the neck`.",
     ),
     "stayed too long": Meaning(
@@ -76,7 +76,7 @@ RECORD: dict[str, Meaning] = {
             "Alkali improves the stretch and loosens the hair within the hour; it falls two stages later. Soap breaks "
             "down protein."
         ),
-        source="practitioners' accounts (neutralized an hour; dish soap)",
+        source="the longest time is the shop's own line; that hair loosens in an hour of neutralising is common practice, no source",
         write="`H41 pull test ok`, and whatever line was forgotten; or `H41 waived stayed too long -- why`.",
     ),
     "started late": Meaning(
@@ -85,7 +85,7 @@ RECORD: dict[str, Meaning] = {
             "Where the process limits the raw clock, that speaks instead."
         ),
         harm="A shaved skin dries out with acid in it, a drained one sours, an oiled one sweats.",
-        source="common practice, no source",
+        source="the time is the shop's own line; otherwise common practice, no source",
         write="The true time, if the line is wrong; or `H41 waived started late -- why`.",
     ),
     "reading missed": Meaning(
@@ -94,13 +94,13 @@ RECORD: dict[str, Meaning] = {
             "without one, or more than so many hours."
         ),
         harm="Gaps between readings are what is looked for first when a load is lost in the pickle.",
-        source="what an investigator of a slipped hide asks for",
+        source="the length is the shop's own line; that a day without a reading is asked for first is common practice, no source",
         write="The reading, late, with its own date: `2026-11-04 17:30 P3 pH 2.1 strip`.",
     ),
     "stir missed": Meaning(
         seen="Between two stirs of a bath with hides in it more time went by than the step allows.",
-        harm="A bath left still with drift in it grew black mold, and skins slipped.",
-        source="practitioners' accounts (elk cape, two weeks in pickle)",
+        harm="A bath left still with drift in it grew black mould, and skins slipped.",
+        source="the length is the shop's own line; Home Taxidermy for Pleasure and Profit (1916), on moving the bath; the mould of a bath left still is common practice, no source",
         write="`2026-11-04 17:30 P3 stirred`, with its own date.",
     ),
     "reading out of range": Meaning(
@@ -109,7 +109,7 @@ RECORD: dict[str, Meaning] = {
             "with a dose and a good reading by the next open day it is not told; nor with nobody in the bath."
         ),
         harm="Same as now, only later: this is where to look when something shows two stages on.",
-        source="Bookbinding and the Conservation of Books (Library of Congress, 1982), entry pickling",
+        source="the range is the shop's own line; Bookbinding and the Conservation of Books (Library of Congress, 1982), entry pickling",
         write="A misread figure is struck and written again; what was done answers it: `P3 waived reading out of range -- dosed, and read again`.",
     ),
     "in two places": Meaning(
@@ -128,7 +128,7 @@ RECORD: dict[str, Meaning] = {
             "Skins that cannot move keep the liquor from each other, and skins carry water in: a packed bath thins by "
             "a tenth to a quarter."
         ),
-        source="recipes worked through in the trade's handbooks; otherwise common practice, no source",
+        source="what it holds is the shop's own line; otherwise common practice, no source",
         write="`H41 out of P3`, or the line that is missing, with its own date.",
     ),
     "two baths in one vessel": Meaning(
@@ -149,7 +149,7 @@ RECORD: dict[str, Meaning] = {
             "A bath may be used several times; dirty or greasy it is thrown away. What the skins took with them no "
             "reading of pH shows."
         ),
-        source="Home Taxidermy for Pleasure and Profit (1916)",
+        source="what it lasts is the shop's own line; Home Taxidermy for Pleasure and Profit (1916), that a bath wears out",
         write="`P4 mixed in V2, recipe pickle, 20 gal water, 20 lb salt`, and `P3 dumped 20 gal, sewer`, with the pH that you measured.",
     ),
     "no off written": Meaning(
@@ -164,7 +164,7 @@ RECORD: dict[str, Meaning] = {
     "no vent written": Meaning(
         seen="Hides came out of a drum whose last gauge stood above nothing, and no `vented` lies between.",
         harm="A door opened under pressure flies open; the vessel is brought to nothing and locked out first.",
-        source="general article on pressure vessels; opening at zero and the lock-out are common practice, no source",
+        source="the reading is asked for by the shop's own line; opening at zero and the lock-out are common practice, no source",
         write="`L14 vented`, with its own date and time.",
     ),
     "twice the same": Meaning(
@@ -249,13 +249,13 @@ RECORD: dict[str, Meaning] = {
     "unknown supply": Meaning(
         seen="A supply was used or counted that the shop file does not name. It is told once for each.",
         harm="Baking soda, washing soda crystals and soda ash differ 2.7-fold in strength, and look alike in a bucket.",
-        source="formula weights of sodium carbonate and its decahydrate",
+        source="formula weights of sodium carbonate and its decahydrate (CRC Handbook of Chemistry and Physics)",
         write="At the margin of the shop file: `supply soda ash, $2.10 per lb`.",
     ),
     "no time written": Meaning(
         seen="Lines of one day and one person are without a time. It is told once a day for each of them.",
         harm=(
-            "Minutes matter in neutralizing, hours in soaking: without a time a limit is judged by a range, and a "
+            "Minutes matter in neutralising, hours in soaking: without a time a limit is judged by a range, and a "
             "finding can only say `may`."
         ),
         source="common practice, no source",

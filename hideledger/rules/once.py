@@ -67,7 +67,7 @@ def _tightest(several: list[Finding]) -> dict[int, Finding | None]:
     while row:
         first, rest = row[0], row[1:]
         near = [one for one in rest if _together(first, one)]
-        said[id(first)] = replace(first, more=(*first.more, *(f"and {one.message.partition(': ')[0]}" for one in near)))
+        said[id(first)] = replace(first, more=(*first.more, *(f"and {one.held}" for one in near)))
         said.update((id(one), None) for one in near)
         row = [one for one in rest if one not in near]
     return said
@@ -79,7 +79,7 @@ def _together(one: Finding, other: Finding) -> bool:
 
 def _of_one_door(raw: Finding, other: Finding) -> bool:
     """Whether a skin lies raw too long, and what it waits for should have come within a time from the door: one cause."""
-    return raw.name == "raw too long" and other.cause == f"line {raw.cause.rpartition(' ')[2]}"
+    return raw.name == "raw too long" and raw.entry is not None and other.cause == f"line {raw.entry.order}"
 
 
 def _near(one: Finding, other: Finding) -> bool:

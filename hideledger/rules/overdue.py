@@ -32,7 +32,8 @@ def overdue(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             limit.life,
             name="overdue",
             when="now",
-            message=_overdue_said(limit, over, horizon, may=may),
+            message=f"{_held(limit, horizon)}: {f'it may be {spoken(over)} over' if may else f'{spoken(over)} over'}",
+            held=_held(limit, horizon),
             do=limit.do,
             entry=limit.entry,
             bath=limit.bath,
@@ -47,10 +48,9 @@ def overdue(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         )
 
 
-def _overdue_said(limit: Running, over: int, horizon: Horizon, *, may: bool) -> str:
+def _held(limit: Running, horizon: Horizon) -> str:
     since = when_said(horizon.clock, limit.start, horizon.at)
-    by = f"it may be {spoken(over)} over" if may else f"{spoken(over)} over"
-    return f"{limit.what} since {since}, {limit.limit} at most{_left_out(limit, horizon)}: {by}"
+    return f"{limit.what} since {since}, {limit.limit} at most{_left_out(limit, horizon)}"
 
 
 def _left_out(limit: Running, horizon: Horizon) -> str:
@@ -74,15 +74,14 @@ def due(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         by = horizon.hours.act_by(limit.earliest)
         if by > horizon.end:
             continue
-        clock, at = horizon.clock, horizon.at
-        since = when_said(clock, limit.start, at)
+        at = horizon.at
         falls, do = _falls(limit, by, horizon)
-        told = f"{limit.what} since {since}, {limit.limit} at most{_left_out(limit, horizon)}: {falls}"
         yield of_hide(
             limit.life,
             name="due",
             when="tonight",
-            message=told,
+            message=f"{_held(limit, horizon)}: {falls}",
+            held=_held(limit, horizon),
             do=do,
             entry=limit.entry,
             bath=limit.bath,

@@ -109,8 +109,17 @@ def _usual_left(life: HideLife, usual: dict[tuple[str, str], int]) -> int | None
     return None
 
 
+def _was_ready(life: HideLife, horizon: Horizon, instant: int) -> bool:
+    """Whether the last of its work was done by then; a line without a time may have been in time."""
+    done = [mark.when.lo for mark in life.marks if not mark.skipped]
+    return (not done or done[-1] < instant) and only_out_is_left(life, horizon.clock, instant)
+
+
 def promise_missed(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    """The day has gone by: the customer is owed a word, and a new day."""
+    """The day has gone by, and the hide was not ready: the customer is owed a word, and a new day.
+
+    One that was ready in time waits to be fetched: that is no promise missed.
+    """
     clock, at = horizon.clock, horizon.at
     for life in horizon.here:
         if life.promised is None:
@@ -120,14 +129,22 @@ def promise_missed(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         over = at - clock.day_end(day)
         if over < 0:
             continue
-        ready = only_out_is_left(life, clock, at)
+        ready = life.resting is None and only_out_is_left(life, clock, at)  # one in the freezer is still to be thawed
+        if ready and _was_ready(life, horizon, clock.day_end(day)):
+            continue
         days_late = horizon.today - day
         yield of_hide(
             life,
             name="promise missed",
             when="now",
             message=f"promised for {day_said(clock, day, at)}, "
-            + ("ready and not fetched" if ready else f"{spoken(over)} ago" if over >= DAY else "and still here"),
+            + (
+                "ready since, too late, and not fetched"
+                if ready
+                else f"{spoken(over)} ago"
+                if over >= DAY
+                else "and still here"
+            ),
             do=(
                 f"call {life.payer or 'the customer'}; when it goes, write: `{TAGS} out to {life.payer or 'NAME'}`"
                 if ready

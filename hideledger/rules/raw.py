@@ -45,6 +45,7 @@ def raw_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             name="raw too long",
             when="now" if running else "record",
             message=_said(raw, limit, over, horizon, certain=certain),
+            held=_held(raw, limit, certain=certain),
             do=_protect(life, horizon)
             if running
             else pull_or_why(life, "raw too long", "look at it closely, pull at ears and belly"),
@@ -74,15 +75,20 @@ def last_pull(life: HideLife, instant: int) -> Test | None:
 
 
 def _said(raw: RawClock, limit: RawLimit, over: int, horizon: Horizon, *, certain: bool) -> str:
+    told = f"{_held(raw, limit, certain=certain)}: " + (
+        f"{spoken(over)} over" if certain else f"it may be {spoken(over)} over"
+    )
+    if not raw.running and raw.stopped_by is not None:
+        told += f"; stopped {when_said(horizon.clock, raw.stopped_by.when, horizon.at)}"
+    return told
+
+
+def _held(raw: RawClock, limit: RawLimit, *, certain: bool) -> str:
     least, most = raw.shop
     lain = spoken(least) if spoken(least) == spoken(most) else f"between {spoken(least)} and {spoken(most)}"
     if least < MINUTE <= most:
         lain = f"{spoken(most)} at most"
-    told = _lain_said(lain, most) + _counts_as(raw, limit, lain, certain=certain)
-    told += f"; {limit.length} at most: " + (f"{spoken(over)} over" if certain else f"it may be {spoken(over)} over")
-    if not raw.running and raw.stopped_by is not None:
-        told += f"; stopped {when_said(horizon.clock, raw.stopped_by.when, horizon.at)}"
-    return told
+    return f"{_lain_said(lain, most)}{_counts_as(raw, limit, lain, certain=certain)}; {limit.length} at most"
 
 
 def _lain_said(lain: str, most: int) -> str:
@@ -196,13 +202,14 @@ def raw_clock_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         by = horizon.hours.act_by(falls)
         if by > horizon.end:
             continue
+        lain = spoken(raw.shop[1])
+        held = f"{_lain_said(lain, raw.shop[1])}{_counts_as(raw, limit, lain, certain=False)}, {limit.length} at most"
         yield of_hide(
             life,
             name="due",
             when="tonight",
-            message=_lain_said(spoken(raw.shop[1]), raw.shop[1])
-            + f"{_counts_as(raw, limit, spoken(raw.shop[1]), certain=False)}, {limit.length} at most: "
-            f"{horizon.time_is_up(falls)}",
+            message=f"{held}: {horizon.time_is_up(falls)}",
+            held=held,
             do=_protect(life, horizon),
             entry=life.arrived,
             rule=limit.place,

@@ -44,9 +44,12 @@ class Running:
     start: When
     earliest: int
     latest: int
-    what: str  # "in pickle", "turning in second turn", "no oiled yet"
+    what: str  # "in pickle", "turned 40 min in second turn", "not oiled yet, drained"
+    name: str  # the step or the rest, or "not oiled yet"
     do: str
     cause: str
+    after: str = ""  # the step that a time within which another must come counts from
+    lies: bool = False  # it is the limit of the stay the hide lies in
     bath: BathLife | None = None
     standing: bool = False
     over: tuple[int, int] | None = None
@@ -123,6 +126,8 @@ def _of_stay(
         earliest=earliest,
         latest=latest,
         what=what,
+        name=line.title,
+        lies=line.sort != "run",
         do=f"stop it and write: `{stay.where} off`" if stay.turning_now else move_on(life, stay.where, horizon),
         cause=stay_cause(stay),
         bath=stay.bath,
@@ -153,6 +158,7 @@ def _of_rest(life: HideLife, horizon: Horizon) -> Iterator[Running]:
         earliest=rest.most.after(pause.start.lo, horizon.clock),
         latest=rest.most.after(pause.start.hi, horizon.clock),
         what=pause.name,
+        name=pause.name,
         do=f"thaw it, go on with it and write: `{TAGS} thawed`",
         cause=f"line {pause.entry.order}",
         rests=False,
@@ -184,6 +190,8 @@ def _of_within(life: HideLife, horizon: Horizon) -> Iterator[Running]:
                 earliest=earliest,
                 latest=latest,
                 what=f"not {step.title} yet, {within.of}",
+                name=f"not {step.title} yet",
+                after=within.of,
                 do=f"do it and write: {asked(TAGS, step, horizon, _load_of(life))}",
                 cause=f"line {(life.arrived if mark is None else mark.entry).order}",
                 standing=life.resting is not None,

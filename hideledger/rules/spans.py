@@ -8,6 +8,7 @@ from hideledger.model.moments import DAY, HOUR, MINUTE, Clock, Length, When, spo
 from hideledger.model.process import Step, Within
 from hideledger.shopfloor import lengths
 from hideledger.shopfloor.life import HideLife, Stay, StepMark
+from hideledger.shopfloor.tanned import leather_from
 
 # Longest limit that is kept to the minute; beyond it the record allows a tenth (common practice, no source).
 EXACT = 2 * HOUR
@@ -121,15 +122,7 @@ def whole_days(length: Length) -> int | None:
 
 def place_in_process(life: HideLife, step: Step | None) -> int:
     """Where a line stands in the hide's process, from 0; -1 when it is not there."""
-    if life.process is None or step is None:
-        return -1
-    for i, line in enumerate(life.process.steps):
-        if line is step:
-            return i
-    for i, line in enumerate(life.process.steps):
-        if line == step:
-            return i
-    return -1
+    return -1 if life.process is None else life.process.place_of(step)
 
 
 def position(life: HideLife) -> int:
@@ -147,7 +140,10 @@ def to_come(life: HideLife) -> list[Step]:
     if life.process is None:
         return []
     skipped = [mark.line for mark in life.marks if mark.skipped and mark.line is not None]
-    return [step for step in life.process.steps[position(life) + 1 :] if not any(step == line for line in skipped)]
+    first = position(life) + 1
+    if life.tanned_before:
+        first = max(first, (leather_from(life.process) or 0) + 1)
+    return [step for step in life.process.steps[first:] if not any(step == line for line in skipped)]
 
 
 def next_step(life: HideLife) -> Step | None:
@@ -162,6 +158,8 @@ def only_out_is_left(life: HideLife, clock: Clock, at: int) -> bool:
     left = next_step(life)
     if left is not None and left.name != "out":
         return False
+    if life.tanned_before and all(mark.name == "in" for mark in life.marks):
+        return False  # it came for something, and nothing of that is written yet
     spell = current_spell(life)
     line = spell[-1].line if spell else None
     limits = line.limits_for(life.kind) if line is not None else None
@@ -176,8 +174,10 @@ def counts_from(life: HideLife, within: Within, before: int | None = None) -> tu
 
     `before` is the number of marks to look at. None when that step was never written.
     """
-    if within.of == "in" and life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED:
-        return None  # it came in cured: nothing runs from the door
+    if within.of == "in" and (
+        life.tanned_before or (life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED)
+    ):
+        return None  # it came in cured, or tanned: nothing runs from the door
     end = len(life.marks) if before is None else before
     for i in range(end - 1, -1, -1):
         mark = life.marks[i]

@@ -32,6 +32,7 @@ class Said(TypedDict, total=False):
     over_s: int | None
     limit_s: int | None
     more: tuple[str, ...]
+    held: str
     rings: bool
     hurts: bool
     cause: str
@@ -70,6 +71,7 @@ def of_line(
     do: str,
     may: bool = False,
     more: tuple[str, ...] = (),
+    held: str = "",
     cause: str = "",
     ended: bool | None = None,
 ) -> Finding:
@@ -89,6 +91,7 @@ def of_line(
         may=may,
         since=entry.when.lo,
         more=more,
+        held=held,
         cause=cause,
         ended=gone if ended is None else ended,
         days=(entry.when.day, entry.when.day),

@@ -12,7 +12,7 @@ from hideledger.rules.bath_put_in import own_name
 from hideledger.rules.bath_screen import Screen, screen
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.readings import doubt, reading_said
+from hideledger.rules.readings import reading_said
 from hideledger.rules.telling import bath_cause, of_bath
 from hideledger.rules.words import listed, when_said
 from hideledger.shopfloor.floor import Floor
@@ -22,8 +22,6 @@ from hideledger.shopfloor.noted import BathReading
 _WHAT = ("salt", "pH")
 # So many older readings are named, the rest is counted.
 _NAMED = 4
-# A limit that looks like the reading itself is said to more figures, up to so many.
-_PLACES, _LOOKS_LIKE = 3, 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,9 +71,7 @@ def _of_bath(bath: BathLife, readings: list[BathReading], floor: Floor, horizon:
 
 def _passes(quick: Screen, reading: BathReading) -> bool:
     value = value_of(reading)
-    return value is None or quick.passes(
-        reading.fact.what, value, doubt(reading.fact) + explained.PH_DOUBT, reading.when.hi
-    )
+    return value is None or quick.passes(reading.fact.what, value, explained.ph_off(reading.fact), reading.when.hi)
 
 
 def misfit_of(row: Sequence[Tub], bath: BathLife, reading: BathReading) -> Misfit | None:
@@ -84,7 +80,7 @@ def misfit_of(row: Sequence[Tub], bath: BathLife, reading: BathReading) -> Misfi
         return None
     value = value_of(reading)
     span = None if value is None else explained.can_read(row, bath, reading, value)
-    if value is None or span is None or not span.misses(value):
+    if value is None or span is None or not span.misses(value, explained.grain_of(reading.fact)):
         return None
     return Misfit(reading=reading, value=value, span=span)
 
@@ -132,14 +128,10 @@ def last_misfits(bath: BathLife, last: BathReading, floor: Floor) -> bool:
 
 
 def limit_said(misfit: Misfit) -> str:
-    """`no less than 30 sal`, `no more than pH 3.1`; with one figure more where it would look like what was read."""
+    """`no less than 30 sal`, `no more than pH 3.1`. It never looks like what was read, which misses it by more than half of a last figure."""
     limit = misfit.span.low if misfit.low else misfit.span.high
     assert limit is not None
-    ph = misfit.reading.fact.what == "pH"
-    places = 1 if ph else 0
-    while places < _PLACES and abs(float(f"{limit:.{places}f}") - misfit.value) < _LOOKS_LIKE:
-        places += 1
-    figure = f"pH {limit:.{places}f}" if ph else f"{limit:.{places}f} sal"
+    figure = f"pH {limit:.1f}" if misfit.reading.fact.what == "pH" else f"{limit:.0f} sal"
     return f"no less than {figure}" if misfit.low else f"no more than {figure}"
 
 

@@ -124,6 +124,7 @@ def no_time_written(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             name="no time written",
             when="record",
             message=f"{lines}{by} of {day_said(horizon.clock, day, horizon.at)} without a time",
+            held=f"{lines}{by}",
             do="if the time is remembered, strike the line and write it with its time; morning or "
             "evening is better than none",
             more=tuple(f"also {entry.at.short}" for entry in entries[1:5]),

@@ -16,12 +16,16 @@ def lines_of(member: Member, floor: Floor) -> tuple[Step, ...]:
         return (line,)
     if not arrival_unread(member.hide):
         return ()
-    name = member.stay.name
+    return lines_named(member.stay.name, floor)
+
+
+def lines_named(name: str, floor: Floor) -> tuple[Step, ...]:
+    """Every line by the name of a step that the shop's processes have today."""
     return tuple(
         step
         for versions in floor.book.shop.processes.values()
         for step in (versions[-1].steps if versions else ())
-        if name in (step.name, *step.others)
+        if name.casefold() in (known.casefold() for known in (step.name, *step.others))
     )
 
 

@@ -54,11 +54,11 @@ def in_order(tags: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(set(tags), key=tag_order))
 
 
-def listed(names: Sequence[str]) -> str:
-    """`H41`, `H41 and H42`, `H41, H42 and H43`."""
+def listed(names: Sequence[str], last: str = "and") -> str:
+    """`H41`, `H41 and H42`, `H41, H42 and H43`; `last` is what stands before the last of them."""
     if len(names) < 2:
         return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+    return f"{', '.join(names[:-1])} {last} {names[-1]}"
 
 
 def who(tags: Iterable[str]) -> str:

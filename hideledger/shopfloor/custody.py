@@ -12,9 +12,7 @@ from hideledger.model.moments import When
 from hideledger.model.units import CURRENCIES, Quantity
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, StepMark
-
-# Where no step of the process says `tanning begun`, a step of this name is the one: the pickle before it is no tan.
-TAN = "tan"
+from hideledger.shopfloor.tanned import MAKES_LEATHER, tan_of
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -92,13 +90,13 @@ class Custody:
         process = self.life.process
         if process is not None and any(step.tanning for step in process.steps):
             return next((mark for mark in marks if mark.line is not None and mark.line.tanning), None)
-        return next((mark for mark in marks if mark.name == TAN), None)
+        return next((mark for mark in marks if mark.name == MAKES_LEATHER), None)
 
     @property
     def tanning_known(self) -> bool:
         """Whether its process says, or shows by its name, at which step tanning begins."""
         process = self.life.process
-        return process is not None and any(step.tanning or step.called(TAN) for step in process.steps)
+        return process is not None and tan_of(process) is not None
 
 
 def custody_of(floor: Floor) -> tuple[Custody, ...]:

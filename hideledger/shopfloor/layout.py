@@ -23,6 +23,7 @@ from hideledger.shopfloor.raw import Warmth, raw_clock
 from hideledger.shopfloor.settle import Routes, settle
 from hideledger.shopfloor.slips import dated_wrong
 from hideledger.shopfloor.strangers import strangers
+from hideledger.shopfloor.tanned import note_coming
 from hideledger.shopfloor.who import Declared, declared
 
 _FIRST_YEAR, _LAST_YEAR = 1900, 2200  # a kill outside is a slip of the hand, and calendars end not far beyond
@@ -174,6 +175,7 @@ def _settle(walk: Walk, routes: Routes) -> None:
     """What can be known only when all lines are read: the process each hide follows, turning, weights, the raw clock."""
     floor = walk.floor
     for hide in walk.walked:
+        note_coming(floor, hide.life)
         settle(walk, hide, routes.of(hide))
     for several in floor.baths.values():
         for bath in several:

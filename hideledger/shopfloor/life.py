@@ -157,6 +157,9 @@ class HideLife:
     what: str = ""  # which part of it: `cape`, `back skin`
     stands_in_for: str = ""
     from_box: str = ""
+    tanned_before: bool = False  # leather when it came in: tanned elsewhere, or here before
+    before: HideLife | None = None  # the same skin, when this book tanned it
+    came_back: tuple[HideLife, ...] = ()  # the same skin, each time it came in again as leather
     handed_to: str = ""
     lines: list[Entry] = field(default_factory=list)  # every entry that names it, in time order; `after_end` apart
     marks: list[StepMark] = field(default_factory=list)  # in time order, skipped ones too

@@ -66,7 +66,9 @@ class Warmth:
             self._read[place] = ([instant for instant, _ in found], [celsius for _, celsius in found])
 
     def spans(self, start: int, end: int, places: list[tuple[When, str]]) -> list[Span]:
-        """The time from `start` to `end`, cut wherever the hide moved or a thermometer was read."""
+        """The time from `start` to `end`, cut wherever the hide moved (`places`, each from a later moment than the one before) or a
+        thermometer was read.
+        """
         found: list[Span] = []
         for i, (since, place) in enumerate(places):
             first = start if i == 0 else max(start, since.lo)
@@ -94,6 +96,31 @@ class Warmth:
             start, at = until, at + 1
 
 
+def _in_time(places: list[tuple[When, str]]) -> list[tuple[When, str]]:
+    """Where it lay, each place from a later moment than the one before: what begins no later than an earlier line did takes its place.
+
+    A thaw that nobody wrote begins when the rest did, at the earliest: it may stand behind the opening of a box and reach back before it.
+    Then the later line holds, and no hour counts for two places.
+    """
+    row: list[tuple[When, str]] = []
+    for one in places:
+        while row and row[-1][0].lo >= one[0].lo:
+            row.pop()
+        row.append(one)
+    return row
+
+
+def _joined(stretches: Iterable[Stretch]) -> list[Stretch]:
+    """The stretches in order of time, those that lie over each other as one: an hour counts once, whichever of two lines it may belong to."""
+    row: list[Stretch] = []
+    for start, end in sorted(stretches):
+        if row and start <= row[-1][1]:
+            row[-1] = (row[-1][0], max(end, row[-1][1]))
+        else:
+            row.append((start, end))
+    return row
+
+
 def _add(found: list[Span], start: int, end: int, celsius: float | None) -> None:
     if start >= end:
         return
@@ -112,9 +139,11 @@ def raw_clock(floor: Floor, hide: HideAfoot, warmth: Warmth) -> RawClock:
     runs, running, since, stopped_by = _running(floor, hide)
     freezing = _freezing(floor, hide, runs)
     lengths = [between(start, end) for start, end in runs]
-    shop = (sum(least for least, _ in lengths), sum(most for _, most in lengths) + sum(b - a for a, b in freezing))
-    stretches = sorted([(start.lo, end.hi) for start, end in runs] + freezing)
-    spans = [span for start, end in stretches for span in warmth.spans(start, end, life.places)]
+    places = _in_time(life.places)
+    stretches = _joined([(start.lo, end.hi) for start, end in runs] + freezing)
+    most = sum(longest for _, longest in lengths) + sum(end - start for start, end in freezing)
+    shop = (sum(least for least, _ in lengths), min(most, sum(end - start for start, end in stretches)))
+    spans = [span for start, end in stretches for span in warmth.spans(start, end, places)]
     reference = _reference(floor, life.process)
     unknown = any(celsius is None for _, _, celsius in spans)
     weighted: tuple[int, int] | None = None
@@ -125,7 +154,7 @@ def raw_clock(floor: Floor, hide: HideAfoot, warmth: Warmth) -> RawClock:
         most = round(weighted_seconds(spans, reference))
         least = most
         if shop[0] != shop[1]:
-            sure = (span for start, end in runs for span in warmth.spans(start.hi, end.lo, life.places))
+            sure = (span for start, end in runs for span in warmth.spans(start.hi, end.lo, places))
             least = round(weighted_seconds(sure, reference))
         weighted = (least, most)
     door, door_sure = _door(life)
@@ -162,7 +191,7 @@ def _door(life: HideLife) -> tuple[tuple[int, int] | None, bool]:
     nobody knows.
     """
     kill, came = life.kill_when, life.arrived_when
-    if kill is None:
+    if kill is None or life.tanned_before:
         return None, False
     most = max(0, came.hi - kill.lo)
     condition = life.condition[0].condition if life.condition is not None else ""
@@ -200,7 +229,8 @@ def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bo
     life = hide.life
     condition = life.condition[0].condition if life.condition is not None else ""
     runs: list[tuple[When, When]] = []
-    start: When | None = None if condition in _CAME_CURED else life.arrived_when
+    came_raw = condition not in _CAME_CURED and not life.tanned_before
+    start: When | None = life.arrived_when if came_raw else None
     stopped_by: Entry | None = life.arrived if start is None else None
     since = life.arrived_when.lo
     before_rest: list[bool] = []
@@ -209,7 +239,8 @@ def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bo
         match sort:
             case "step":
                 line = what.line if isinstance(what, StepMark) else None
-                if line is not None and (line.raw or line.tanning):  # what has been through the tan is not raw
+                # What has been through the tan is not raw.
+                if line is not None and not life.tanned_before and (line.raw or line.tanning):
                     runs_on = line.raw == "runs"
             case "rest":
                 before_rest.append(start is not None)

@@ -11,6 +11,7 @@ from hideledger.model.shop import ShopBook, held_on
 from hideledger.shopfloor.afoot import HideAfoot, Walk
 from hideledger.shopfloor.alignment import Slot, align
 from hideledger.shopfloor.life import HideLife, Missing, Stay, StepMark
+from hideledger.shopfloor.tanned import leather_from
 
 _ENDS = ("in", "out")
 
@@ -83,6 +84,13 @@ def faults(life: HideLife, route: Route, marks: Sequence[StepMark]) -> tuple[int
 
 
 def _slots(life: HideLife, route: Route) -> tuple[Slot, ...]:
+    if life.tanned_before:  # what makes leather was done before it came
+        made = leather_from(route.process)
+        done = len(route.slots) if made is None else made + 1
+        return tuple(
+            replace(slot, optional=True) if i < done and slot.name != "in" else slot
+            for i, slot in enumerate(route.slots)
+        )
     if life.declared:
         return route.slots
     # Its `in` was written, only not to be read.

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from functools import partial
 
 from hideledger.model.entry import Entry
-from hideledger.model.facts import Stepped, Tested
+from hideledger.model.facts import Formerly, Stepped, Tested
 from hideledger.shopfloor.floor import Floor, Oddity
 from hideledger.text.nearest import nearest
 
@@ -44,6 +44,8 @@ def _named(entry: Entry) -> Iterable[str]:
                 yield fact.where
         elif isinstance(fact, Tested) and fact.on:
             yield fact.on
+        elif isinstance(fact, Formerly):
+            yield fact.other
 
 
 def _is_tag(word: str) -> bool:

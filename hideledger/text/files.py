@@ -134,10 +134,11 @@ def read_raw(path: Path, name: str) -> tuple[bytes, Seen]:
         ) from None
 
 
-def decode(raw: bytes, said: str) -> str:
+def decode(raw: bytes, said: str, *, sent: bool = False) -> str:
     """UTF-8 text without its byte order mark, every newline as `\\n`. Raises BookTrouble naming line and column."""
+    saved, save_it = ("this is sent", "send it") if sent else ("this page is saved", "save it")
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff") or raw[1:4:2] == b"\0\0" or raw[0:4:2] == b"\0\0":
-        reason = "this page is written as UTF-16; save it as UTF-8"
+        reason = f"{'this' if sent else 'this page'} is written as UTF-16; {save_it} as UTF-8"
         raise BookTrouble(f"{said}:1:1: {reason}", place=Place(file=said, line=1), said=reason)
     body = raw.removeprefix(b"\xef\xbb\xbf")
     try:
@@ -146,7 +147,7 @@ def decode(raw: bytes, said: str) -> str:
         line = body.count(b"\n", 0, trouble.start) + 1
         line_start = body.rfind(b"\n", 0, trouble.start) + 1
         column = len(body[line_start : trouble.start].decode("utf-8", "replace")) + 1
-        reason = f"this page is saved in another encoding (ANSI, Windows): byte {body[trouble.start]:#04x} is no UTF-8, first on line {line}; save it again as UTF-8"
+        reason = f"{saved} in another encoding (ANSI, Windows): byte {body[trouble.start]:#04x} is no UTF-8, first on line {line}; {save_it} again as UTF-8"
         place = Place(file=said, line=line, column=column)
         raise BookTrouble(f"{place}: {reason}", place=place, said=reason) from None
     if "\r" in text:

@@ -12,7 +12,8 @@ of hides may be in it at once.
 A vessel holds so many by `holds` (what kinds count) and by `weighs`, each where given. At a moment those who leave are lifted out first. Whoever then
 goes in must find room in both measures, and share `mates` with each hide that is in it or goes in with it. A vessel that is
 `whole` (it turns, and is opened for all) takes one load at a time: whoever goes in finds it empty, and those in it come out at one moment, all of them. What is in
-a vessel at the beginning may be over full or ill matched: only going in is judged.
+a vessel at the beginning may be over full or ill matched: only going in is judged. Where the limits of a vessel change (`steps`), no hide that went in may be
+there at a moment from which on they hold less than what is in it.
 
 A load is all that goes into one vessel at one moment; the stays of the beginning are no loads.
 
@@ -28,12 +29,30 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tub:
-    """What holds hides. `holds` by count, `weighs` by weight, in whole units; `whole`: one load at a time, in and out together."""
+    """What holds hides. `holds` by count, `weighs` by weight, in whole units; `whole`: one load at a time, in and out together.
+
+    `steps`, where its limits change: (from which moment, by count, by weight) rising, the first from the beginning; `holds` and `weighs` are the most of them then.
+    """
 
     name: str
     holds: int | None = None
     weighs: int | None = None
     whole: bool = False
+    steps: tuple[tuple[int, int | None, int | None], ...] = ()
+
+    def least(self, start: int, end: int) -> tuple[int | None, int | None]:
+        """The smallest limits by count and by weight from one moment to another, the last not taken in."""
+        if not self.steps:
+            return self.holds, self.weighs
+        ends = (*(step[0] for step in self.steps[1:]), end)
+        met = [
+            step
+            for step, until in zip(self.steps, ends, strict=True)
+            if step[0] < end and (until > start or step is self.steps[-1])
+        ]
+        counts = [step[1] for step in met if step[1] is not None]
+        weights = [step[2] for step in met if step[2] is not None]
+        return min(counts, default=None), min(weights, default=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,17 +161,23 @@ def _faults_of_tub(work: Work, layout: Layout, place: int, tub: Tub) -> list[str
         if visit.tub == place
     ]
     faults = []
-    for moment in sorted({start for start, _, _, _, given in inside if not given}):
+    changes = {
+        step[0]
+        for step in tub.steps[1:]
+        if any(start < step[0] < end for start, end, _, _, given in inside if not given)
+    }
+    for moment in sorted({start for start, _, _, _, given in inside if not given} | changes):
+        holds, weighs = tub.least(moment, moment + 1)
         there = [one for one in inside if (one[0] < moment or one[4]) and moment < one[1]]
         entering = [one for one in inside if one[0] == moment and not one[4]]
         both = [*there, *entering]
-        if tub.holds is not None and sum(one[2].counts for one in both) > tub.holds:
+        if holds is not None and sum(one[2].counts for one in both) > holds:
             faults.append(f"{tub.name} is over full by count at {moment}")
-        if tub.weighs is not None and sum(one[2].weight for one in both) > tub.weighs:
+        if weighs is not None and sum(one[2].weight for one in both) > weighs:
             faults.append(f"{tub.name} is over full by weight at {moment}")
         if len({one[3].mates for one in both}) > 1:
             faults.append(f"{tub.name} has hides in it at {moment} that do not go together")
-        if tub.whole and there:
+        if tub.whole and there and entering:
             faults.append(f"{tub.name} is not empty at {moment}")
     if tub.whole:
         for load in (

@@ -87,8 +87,10 @@ class Room:
         beside = [h for h in self._taken[tub] if h.start < end and start < h.end and id(h) not in gone]
         if beside and (limit.whole or any(held.mates != mates for held in beside)):
             return False
-        holds = NEVER if limit.holds is None else limit.holds - sum(all_of[skin].counts for skin in skins)
-        weighs = NEVER if limit.weighs is None else limit.weighs - sum(all_of[skin].weight for skin in skins)
+        # The smallest over the whole stay: nobody comes to lift one out in between.
+        by_count, by_weight = limit.least(start, end)
+        holds = NEVER if by_count is None else by_count - sum(all_of[skin].counts for skin in skins)
+        weighs = NEVER if by_weight is None else by_weight - sum(all_of[skin].weight for skin in skins)
         if holds < 0 or weighs < 0:
             return False
         if sum(held.counts for held in beside) <= holds and sum(held.weight for held in beside) <= weighs:

@@ -130,6 +130,40 @@ def test_another_animal_before_the_comma_is_asked_about() -> None:
     assert not asked(book_with("whitetail, cape"))
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        *("cape, mule deer", "cape of a mule deer", "Cape, Mule Deer", "capes mule deer", "cape, buck, mule deer"),
+        *("mule deer, cape", "cape, a mule deer"),
+    ],
+)
+def test_a_kind_said_in_another_order_is_asked_about_with_the_shops_own_name_of_it(words: str) -> None:
+    book = read_text(f"{SHOP}kind mule deer cape\n2026-11-02 08:00 H1 in, {words}, for Wen Alder\n")
+    assert not book.unread
+    (found,) = asked(book)
+    assert "; did you mean mule deer cape?, " in found.message
+    assert "mule deer cape`; else " in found.do
+
+
+@pytest.mark.parametrize("words", ["cape from a mule deer", "cape, from an elk"])
+def test_an_animal_is_nobody_who_brought_a_skin(words: str) -> None:
+    (complaint,) = book_with(words).unread
+    assert complaint.message.endswith("who brought it stands behind `from`; the kind is said in the shop's own words")
+
+
+@pytest.mark.parametrize(("words", "meant"), [("a moose", ""), ("elk", "elk cape"), ("bull elk", "elk cape")])
+def test_an_animal_alone_is_asked_about_with_the_one_kind_that_has_it(words: str, meant: str) -> None:
+    (found,) = asked(book_with(words))
+    assert (f"did you mean {meant}?" in found.message) == bool(meant)
+
+
+def test_a_look_between_the_words_of_a_kind_leaves_it_that_kind() -> None:
+    book = book_with("whitetail shoulder cape")
+    assert not book.unread
+    assert kind_of(book) == "whitetail cape"
+    assert not asked(book)
+
+
 def test_no_other_animal_is_offered_in_its_place() -> None:
     (found,) = asked(book_with("muley cape"))
     assert "elk" not in found.message + found.do
@@ -157,7 +191,16 @@ def test_a_part_is_answered_by_a_kind_of_that_name_or_by_its_own_line(answer: st
 
 
 @pytest.mark.parametrize(
-    "words", ["mule deer cape", "mule deer buck cape, 8 lb", "big cape", "whitetial cape", "his brother's cape"]
+    "words",
+    [
+        "mule deer cape",
+        "mule deer buck cape, 8 lb",
+        "big cape",
+        "whitetial cape",
+        "his brother's cape",
+        "whitetail shoulder cape",
+        "cape, mule deer",
+    ],
 )
 def test_both_readers_agree_about_such_a_line(words: str) -> None:
     assert same(f"08:00 H1 in, {words}, for Oren Vale")

@@ -1,6 +1,7 @@
 """Every finding that can be told can be explained, by its own plain words."""
 
 import json
+import re
 
 import pytest
 
@@ -8,6 +9,7 @@ from hideledger.answers.meaning import NoSuchFinding, meaning
 from hideledger.cli import main
 from hideledger.render.card import card
 from hideledger.rules.all_rules import ALL_RULES
+from hideledger.rules.meanings import MEANINGS
 
 Captured = pytest.CaptureFixture[str]
 
@@ -19,6 +21,30 @@ def test_every_finding_has_a_meaning(name: str) -> None:
     for heading in ("What was seen", "Why it harms", "How that is known", "What to write on the page"):
         assert f"\n\n{heading}\n  " in text
     assert max(len(line) for line in text.split("\n")) <= 80
+
+
+# What somebody can look up: a standard, a law, a book, a paper.
+PUBLISHED = (
+    "CFR",
+    "NCAC",
+    "VAC",
+    "ISO 3380",
+    "CRC Handbook",
+    "IANA time zone database",
+    "Theil (1950)",
+    "FAO Fisheries Technical Paper 348",
+    "Library of Congress, 1982",
+    "Home Taxidermy for Pleasure and Profit (1916)",
+    "Diseases of Wisconsin Furbearers",
+    "Camping and Woodcraft",
+)
+
+
+@pytest.mark.parametrize("name", sorted(MEANINGS))
+def test_every_finding_says_its_source_or_that_there_is_none(name: str) -> None:
+    source = MEANINGS[name].source
+    assert any(words in source for words in (*PUBLISHED, "common practice, no source", "the shop's own line")), source
+    assert not re.search("what an investigator|accounts|pages|policies", source), "nobody can look that up"
 
 
 def test_the_list_names_them_all() -> None:

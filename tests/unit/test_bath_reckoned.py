@@ -155,7 +155,7 @@ def test_the_floor_says_when_a_bath_will_pass_its_limit(tmp_path: Path, capsys: 
 
 def test_check_forecasts_it_for_tonight(tmp_path: Path, capsys: Captured) -> None:
     checked = told(capsys, tmp_path, PAGE, "check")
-    assert "due, maybe: H1 H2, P3" in checked or "due, maybe: H1 H2 P3" in checked
+    assert "due, maybe: H1 H2 P3 pH rises 0.17 a day" in checked
     assert "will pass 2.2 about Thu " in checked
     assert "read it before you go or dose it by your supplier's sheet" in checked
 
@@ -178,6 +178,34 @@ def test_few_readings_forecast_nothing_and_the_floor_says_so(
 def test_readings_that_go_both_ways_forecast_nothing(tmp_path: Path, capsys: Captured) -> None:
     page = PAGE.replace("pH 1.91", "pH 2.18")
     assert "the readings go both ways, nothing to say" in told(capsys, tmp_path, page, "floor")
+
+
+@pytest.mark.parametrize(
+    ("how", "figures", "said"),
+    [
+        ("meter", "2.1 2.1 2.1 2.1 2.1", "pH by meter: holds steady at 2.1, within the instrument's doubt (5 readings"),
+        ("meter", "2.1 2.1 2.2 2.1 2.1", "pH by meter: holds steady at 2.1, within the instrument's doubt (5 readings"),
+        ("strip", "2.0 1.7 2.2 1.8 2.1", "pH by strip: holds steady at 2.0, within the instrument's doubt (5 readings"),
+        ("meter", "2.0 1.7 2.2 1.8 2.1", "pH by meter: the readings go both ways, nothing to say (5 readings"),
+    ],
+)
+def test_readings_that_stand_still_are_said_to_hold_and_forecast_nothing(
+    tmp_path: Path, capsys: Captured, how: str, figures: str, said: str
+) -> None:
+    """Paper is read to 0.3 and a meter to 0.1 (common practice, no source): the same figures stand still by one and not by the other."""
+    page = PAGE
+    for was, figure in zip(("1.80", "1.91", "1.97", "2.08", "2.14"), figures.split(), strict=True):
+        page = page.replace(f"pH {was} meter", f"pH {figure} {how}")
+    assert said in told(capsys, tmp_path, page, "floor")
+    assert "will pass" not in told(capsys, tmp_path, page, "check")
+
+
+def test_a_warmth_that_stands_still_is_said_in_the_shops_degrees(tmp_path: Path, capsys: Captured) -> None:
+    shop = SHOP.replace("pH 0.8 to 2.2,", "pH 0.8 to 2.2, 50 to 80 F,")
+    page = PAGE
+    for number, line in enumerate(("1.80", "1.91", "1.97", "2.08", "2.14")):
+        page = page.replace(f"pH {line} meter", f"{64 + number % 2} F")
+    assert "temperature: holds steady at 64 F, within" in told(capsys, tmp_path, page, "floor", shop=shop)
 
 
 def test_the_night_the_clocks_go_back_has_its_hour_more(tmp_path: Path, capsys: Captured) -> None:

@@ -3,10 +3,14 @@
 A soda raises a pH and an acid lowers it: any textbook of chemistry. The figures of the bath are those of `test_bath_reckoned.py`.
 """
 
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
+from hideledger.model.facts import Reading
+from hideledger.model.units import Quantity
+from hideledger.rules.bath_explained import grain_of
 from tests.unit.test_bath_reckoned import PAGE, SHOP, reckoned, told
 
 Captured = pytest.CaptureFixture[str]
@@ -39,7 +43,36 @@ def test_the_newest_reading_stands_first_and_each_older_one_is_named(tmp_path: P
     assert "more so" not in text
 
 
-def test_a_limit_that_looks_like_the_reading_has_another_figure(tmp_path: Path, capsys: Captured) -> None:
+@pytest.mark.parametrize(("how", "told_up_to", "limit"), [("strip", 0.97, "1.1"), ("meter", 1.27, "1.3")])
+def test_a_reading_is_not_quarrelled_with_for_less_than_the_instrument_shows(
+    tmp_path: Path, capsys: Captured, how: str, told_up_to: float, limit: str
+) -> None:
+    """Paper may be off by 0.3 and a meter by 0.1 (common practice, no source), the reckoning by 0.3: the least they can show lies 0.2 apart. Nobody
+    reads paper finer than 0.15 or a meter finer than 0.05 (half of that doubt, our own judgement), so it is told from there on."""
+    for hundredths in range(90, 145):
+        figure = hundredths / 100
+        page = f"{MADE}2026-11-03 08:00 P3 pH {figure:.2f} {how}\n"
+        text = told(capsys, tmp_path, page, "check")
+        assert ("reading not explained" in text) == (figure <= told_up_to), figure
+        if figure <= told_up_to:
+            assert f"no less than pH {limit}:" in text
+
+
+@pytest.mark.parametrize("figure", ["16 sal", "70 sal", "SG 1.13", "17 Be", "18.5 %"])
+def test_a_salt_far_off_is_told_on_every_scale(tmp_path: Path, capsys: Captured, figure: str) -> None:
+    assert "reading not explained" in told(capsys, tmp_path, f"{MADE}2026-11-03 08:00 P3 {figure}\n", "check")
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "grain"), [("1.11", "SG", 2.5), ("1.110", "SG", 0.5), ("11", "%", 1.9), ("41", "sal", 0.5)]
+)
+def test_a_salt_is_read_as_fine_as_its_last_figure(value: str, unit: str, grain: float) -> None:
+    """One per cent of salt is 3.79 degrees salometer (26.395 % is 100) and about 0.0076 of specific gravity at 11 % (handbook tables of brine)."""
+    reading = Reading(what="salt", value=Quantity(value=Decimal(value), unit=unit))
+    assert grain_of(reading) == pytest.approx(grain, abs=0.15)
+
+
+def test_a_limit_never_looks_like_the_reading_that_misses_it(tmp_path: Path, capsys: Captured) -> None:
     for tenths in range(10, 20):
         figure = f"{tenths / 10:.1f}"
         text = told(capsys, tmp_path, f"{MADE}2026-11-03 08:00 P3 pH {figure} meter\n", "check")

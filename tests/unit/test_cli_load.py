@@ -114,7 +114,8 @@ def test_the_lines_to_write_are_lines_of_the_book(tmp_path: Path, capsys: Captur
     )
     assert main(["load", place, "--at", FRIDAY, "--plain"]) == 0
     lines = [line for line in capsys.readouterr().out.split("\n") if line.startswith("2026-") and "\t" not in line]
-    assert "2026-11-06 08:00 H1 thru H5 first turn in D1" in lines
+    assert "2026-11-06 08:00 L1 mixed in D1" in lines
+    assert "2026-11-06 08:00 H1 thru H5 first turn in L1" in lines
     assert "2026-11-06 10:30 H1 thru H5 oiled" in lines
     page = tmp_path / "november.hides"
     page.write_text(page.read_text(encoding="utf-8") + "\n".join(lines) + "\n", encoding="utf-8")

@@ -5,10 +5,12 @@ The hours are reckoned by hand from the limits in the book.
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 
+from hideledger.cli import main
 from tests.unit.test_cli_load import FRIDAY, MIXED, SHOP, Captured, asked, book, capes, record
 
 RAW = SHOP.replace(
@@ -100,7 +102,7 @@ def test_a_vessel_that_holds_nothing_since_a_day_is_out_of_use(tmp_path: Path, c
     alone = SHOP.replace(drum, drum + "vessel D1, holds 0, since 2026-11-05\nvessel D1, holds 5, since 2026-11-12\n")
     out = asked(capsys, book(tmp_path, MIXED + capes(3, promised="2026-11-20"), alone), "--at", FRIDAY, code=1)
     assert "first turn, second turn wants a drum, and no drum is in use" in out
-    assert "D1 is another from Thu 12 Nov on (" in out
+    assert "from Thu 12 Nov on D1 holds " in out
 
 
 @pytest.mark.parametrize(
@@ -124,3 +126,52 @@ def test_a_book_without_processes_or_hides_is_answered_in_a_sentence(tmp_path: P
     assert "no hide is on its way that could go into a vessel" in asked(capsys, place, "--at", FRIDAY)
     book(tmp_path, "2026-11-02 09:00 H1 in, whitetail cape, 5 lb\n", "shop Fallow Creek Skins\nkind whitetail cape\n")
     assert "H1 no process is written for it" in asked(capsys, place, "--at", FRIDAY)
+
+
+def _loads(capsys: Captured, place: str, vessel: str) -> list[list[str]]:
+    main(["load", place, "--at", FRIDAY, "--json"])
+    found = json.loads(capsys.readouterr().out)
+    return [load["tags"] for load in found["loads"] if load["vessel"] == vessel]
+
+
+AT_THE_DOOR = "".join(f"2026-11-06 07:{n} H{n} in, whitetail cape, 5 lb, for Oren Vale\n" for n in range(10, 15))
+
+
+def test_a_vessel_that_holds_less_from_tomorrow_takes_no_more_for_three_days(tmp_path: Path, capsys: Captured) -> None:
+    """Three days of pickle from Friday on reach past Saturday: the two of the later line hold, not the twelve of today."""
+    only = SHOP.replace("vessel V2, tub, 40 gal, holds 10\n", "")
+    assert _loads(capsys, book(tmp_path, MIXED + AT_THE_DOOR, only), "V1")[0] == ["H10", "H11", "H12", "H13", "H14"]
+    less = only + "vessel V1, holds 2, since 2026-11-07\n"
+    loads = _loads(capsys, book(tmp_path, MIXED + AT_THE_DOOR, less), "V1")
+    assert len(loads[0]) == 2
+    assert max(len(load) for load in loads) == 2
+    assert sorted(tag for load in loads for tag in load) == ["H10", "H11", "H12", "H13", "H14"]
+
+
+def test_a_load_that_is_out_before_a_vessel_holds_less_is_as_large_as_today(tmp_path: Path, capsys: Captured) -> None:
+    """Two hours in the drum on Friday morning end before Saturday, when it holds two."""
+    less = SHOP + "vessel D1, holds 2, since 2026-11-07\n"
+    assert _loads(capsys, book(tmp_path, MIXED + capes(5), less), "D1") == [["H1", "H2", "H3", "H4", "H5"]]
+
+
+def test_a_vessel_that_holds_more_from_next_week_takes_more_then(tmp_path: Path, capsys: Captured) -> None:
+    """An elk cape that counts three waits for Monday, when the drum holds five again."""
+    shop = (
+        SHOP.replace("D1, drum, 19 gal, holds 5", "D1, drum, 19 gal, holds 2")
+        + "vessel D1, holds 5, since 2026-11-09\n"
+    )
+    place = book(tmp_path, MIXED + capes(1, kind="elk cape"), shop)
+    main(["load", place, "--at", FRIDAY, "--json"])
+    (load,) = json.loads(capsys.readouterr().out)["loads"]
+    assert load["in_local"][:10] == "2026-11-09"
+
+
+def test_work_at_the_bench_that_cannot_be_done_by_then_is_told(tmp_path: Path, capsys: Captured) -> None:
+    """Five hides to flesh, an hour each, by one person: five hours, and the sheet is asked for at the minute of opening."""
+    shop = SHOP.replace("  fleshed\n", "  fleshed takes 1 h\n", 1)
+    out = asked(capsys, book(tmp_path, MIXED + AT_THE_DOOR, shop), "--at", FRIDAY)
+    assert (
+        "first fleshed (H10 thru H14) bench 5 h of work for one person before that, and no time is left: begin at once"
+        in out
+    )
+    assert " bench " not in asked(capsys, book(tmp_path, MIXED + AT_THE_DOOR), "--at", FRIDAY)

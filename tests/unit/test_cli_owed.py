@@ -76,6 +76,14 @@ def test_the_first_line_can_be_read_out_to_who_calls(tmp_path: Path, capsys: Cap
     )
 
 
+def test_no_day_on_which_the_shop_is_shut_is_named_to_who_calls(tmp_path: Path, capsys: Captured) -> None:
+    """The three days of pickle end on Thursday 12 November; shut then and on Friday, it is Saturday."""
+    lines = READY + "\n2026-11-09 08:00 H44 in, cape, for Oren Vale, promised 2026-11-20\n2026-11-09 08:30 H44 pickle"
+    shop = SHOP.replace("Mon to Sat", "Mon to Sat\n  closed 2026-11-12 to 2026-11-13", 1)
+    assert main(["owed", "oren", "vale", "--book", book(tmp_path, lines, shop), *AT]) == 0
+    assert "promised Fri 20 Nov, not before Sat 14 Nov;" in capsys.readouterr().out.split("\n")[0]
+
+
 def test_a_bill_lists_price_deposit_and_what_is_left(tmp_path: Path, capsys: Captured) -> None:
     told = said(capsys, "Oren", "Vale", "--book", book(tmp_path, READY), *AT)
     assert "phone 555-0142" in told

@@ -160,3 +160,23 @@ def test_a_bath_gives_what_lay_in_it_and_what_that_was_cut_into(tmp_path: Path, 
     assert set(hides(record(capsys, "cost", where, "p1", "H6"))) == {"H5a", "H5b", "H6"}
     assert set(hides(record(capsys, "cost", where, "H5"))) == {"H5a", "H5b"}
     assert said(capsys, "cost", where, "P1", "H6").startswith("What a hide costs, P1 and H6, Fri 2026-11-20")
+
+
+def test_when_a_machine_is_paid_stands_with_doubt_where_a_supply_has_no_price(tmp_path: Path, capsys: Captured) -> None:
+    lines = """\
+2026-11-01 08:00 bought 1 drum, $980.00
+2026-11-02 08:10 H1 in, cape, for Oren Vale
+2026-11-02 08:20 H1 pickle
+2026-11-06 08:20 H1 oiled, 1 lb oil"""
+    assert "; it may be later, since oil has no price" in said(capsys, "cost", book(tmp_path, lines))
+
+
+def test_of_a_hide_that_took_nothing_it_is_said_why_there_is_nothing(tmp_path: Path, capsys: Captured) -> None:
+    lines = """\
+2026-11-02 08:10 H1 in, cape, for Oren Vale
+2026-11-02 08:20 B2 in, box of 3 capes, for Ida Crane
+2026-11-03 08:20 H1 refused -- smells"""
+    where = book(tmp_path, lines)
+    why = "nothing: no supply and no work of known minutes is written on it"
+    assert f"H1 {why}, cape, refused" in said(capsys, "cost", where, "H1")
+    assert f"B2 {why}, box of 3, cape, box, not opened" in said(capsys, "cost", where, "B2")

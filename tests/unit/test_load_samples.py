@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from hideledger.answers.load.jobs import Plan, plan_of
-from hideledger.answers.load.words import lines_to_write, loads_in_order
+from hideledger.answers.load.lines import lines_to_write
+from hideledger.answers.load.words import loads_in_order
 from hideledger.model.book import Book
 from hideledger.model.moments import MINUTE, Clock
 from hideledger.reading import read_book, read_sources, read_text

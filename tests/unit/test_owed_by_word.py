@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from fractions import Fraction
 from pathlib import Path
+from typing import cast
 
 import pytest
 
@@ -76,10 +78,50 @@ def test_money_taken_for_what_will_not_come_back_finished_is_never_dropped(
 
 def test_when_it_is_settled_a_line_says_so(tmp_path: Path, capsys: Captured) -> None:
     lines = RAW.replace("out to Oren Vale", "lost -- slipped")
-    settled = f"{lines}\n2026-11-06 09:00 H1 charged $50.00 -- given back"
-    told = said(capsys, "owed", book(tmp_path, settled), "H1")
+    told = said(capsys, "owed", book(tmp_path, lines), "H1")
+    assert "write `H1 gave back $50.00`, and if it is taken for another, on a line of that hide `paid $50.00`" in told
+    for line in (
+        "H1 gave back $50.00",
+        "gave back $50 to Oren Vale",
+        "refunded $50.00 to Oren Vale",
+        "H1 paid back $50",
+    ):
+        told = said(capsys, "owed", book(tmp_path, f"{lines}\n2026-11-06 09:00 {line}"), "H1")
+        assert "by word" not in told
+        assert "nothing here; owes nothing" in told
+        assert "charged $0.00 paid $50.00 given back $50.00 owed now $0.00" in told
+    charged = f"{lines}\n2026-11-06 09:00 H1 charged $50.00 -- given back"
+    told = said(capsys, "owed", book(tmp_path, charged), "H1")
     assert "by word" not in told
     assert "H1 cape, lost Thu 5 Nov: $50.00 charged and paid" in told
+
+
+def test_money_given_back_is_no_charge_of_the_year(tmp_path: Path, capsys: Captured) -> None:
+    lines = RAW.replace("out to Oren Vale", "lost -- slipped") + "\n2026-11-06 09:00 gave back $50 to Oren Vale"
+    where = book(tmp_path, lines)
+    assert main(["custody", "--year", "2026", "--book", where, *AT]) == 0
+    year = " ".join(capsys.readouterr().out.split())
+    assert "Money of the year, as written deposits $50.00 given back to customers $50.00" in year
+    assert "charged, as written" not in year
+    assert main(["export", "--book", where, *AT]) == 0
+    rows = [json.loads(line) for line in capsys.readouterr().out.splitlines() if '"given back"' in line]
+    assert [(one["what"], one["amount"], one["by"]) for one in rows if "amount" in one] == [
+        ("given back", 50, "Oren Vale")
+    ]
+
+
+def test_money_given_back_beyond_what_was_taken_is_owed_again(tmp_path: Path, capsys: Captured) -> None:
+    """$92 for the cape, $60 paid and $10 of it given back: $42 are left."""
+    lines = """\
+2026-11-02 08:10 H1 in, cape, for Oren Vale
+2026-11-02 08:20 H1 pickle
+2026-11-12 09:00 H1 paid $60 from Oren Vale
+2026-11-12 09:10 H1 gave back $10"""
+    found = hides(record(capsys, "owed", book(tmp_path, lines), "H1", at=("--at", "2026-11-12 12:00")))["H1"]
+    assert found["left"] == "42.00"
+    told = said(capsys, "owed", book(tmp_path, lines), "H1", at=("--at", "2026-11-12 12:00"))
+    assert "paid by Oren Vale Thu 12 Nov: -$60.00" in told
+    assert "given back Thu 12 Nov: $10.00" in told
 
 
 def test_a_deposit_on_several_of_which_none_comes_back_is_settled_too(tmp_path: Path, capsys: Captured) -> None:
@@ -280,3 +322,40 @@ def test_the_evening_look_names_what_is_not_reckoned(tmp_path: Path, capsys: Cap
     lines = "2026-11-02 11:00 H7 in, coyote, for Nora Stitt\n2026-11-02 11:01 H7 pickle"
     assert main(["floor", book(tmp_path, lines), *AT]) in (0, 1)
     assert "Nora Stitt no sum known yet: H7, not reckoned" in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "H1 -- rush",
+        "H1 tag 5002 -- rush",
+        "H1 tag 5002 -- Rush, for the show",
+        "H1 paid $5 -- rush",
+        "H1 oiled (rush)",
+    ],
+)
+def test_an_extra_of_the_list_is_charged_wherever_it_is_remarked_on_a_line_of_the_hide(
+    line: str, tmp_path: Path, capsys: Captured
+) -> None:
+    """The line that is proposed for an extra, `-- rush`, holds behind whatever else the line says."""
+    lines = f"2026-11-02 08:10 H1 in, cape, for Oren Vale\n2026-11-02 08:20 H1 pickle\n2026-11-12 09:00 {line}"
+    found = hides(record(capsys, "owed", book(tmp_path, lines), "H1"))["H1"]
+    assert {"what": "rush", "money": "15.00"} in cast("list[object]", found["items"])
+
+
+@pytest.mark.parametrize("line", ["H1 skipped ears turned -- rush", "H1 charged $80 -- rush", "H1 -- no rush at all"])
+def test_a_reason_is_no_extra(line: str, tmp_path: Path, capsys: Captured) -> None:
+    lines = f"2026-11-02 08:10 H1 in, cape, for Oren Vale\n2026-11-02 08:20 H1 pickle\n2026-11-12 09:00 {line}"
+    found = hides(record(capsys, "owed", book(tmp_path, lines), "H1"))["H1"]
+    assert "rush" not in [cast("dict[str, object]", item)["what"] for item in cast("list[object]", found["items"])]
+
+
+def test_a_box_fetched_as_it_came_is_asked_for_no_steps(tmp_path: Path, capsys: Captured) -> None:
+    lines = """\
+2026-11-02 08:20 B2 in, box of 3 capes, for Ida Crane
+2026-11-05 09:00 B2 out to Ida Crane"""
+    where = book(tmp_path, lines)
+    assert "Ida Crane B2: a box that was not opened" in said(capsys, "owed", where)
+    assert "if it was finished" not in said(capsys, "owed", where, "ida", "crane")
+    assert main(["check", "--all", "--book", where, *AT]) == 0
+    assert "not recorded" not in capsys.readouterr().out

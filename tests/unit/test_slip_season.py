@@ -120,7 +120,7 @@ def test_with_few_skins_it_says_how_little_can_be_known(tmp_path: Path) -> None:
     floor = floor_of(tmp_path, page, "2026-11-07 09:00 H1 H2 slip, ear, 1 in\n")
     sheet = told(floor)
     assert "2 of 2 skins fleshed by JK slipped, none of 2 others" in sheet
-    assert "with 2 of 4 the clearest that any of these could show is p 0.33 alone" in sheet
+    assert "with 2 of 4 the clearest that any of these could show is p 0.33" in sheet
     assert "these are too few to point at anything yet" in sheet
     assert "too few to tell by" in sheet and "so nothing is cleared by that" in sheet
 

@@ -96,7 +96,8 @@ def test_what_tells_most_among_few_skins_is_said_though_nothing_is_sure() -> Non
     assert first.text.endswith("looks): look there first")
     told = under(first)
     assert any(
-        line.startswith("same the very same skins: lot C-2 (citric acid) and finding reading out of range") for line in told
+        line.startswith("same the very same skins: lot C-2 (citric acid) and finding reading out of range")
+        for line in told
     )
     assert any(line.startswith("read P2: 5 readings from Wed 14 Oct 07:45, the worst pH 3.3 strip") for line in told)
     assert any(line.startswith("or it was let go: see how it read") for line in told), "nothing is left of it to read"

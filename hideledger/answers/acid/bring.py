@@ -82,7 +82,7 @@ def brought(asked: AcidAsked, bath: Bath, bottle: Bottle, measures: Measures, se
             text=f"{measures.taken(bottle, first)}, {part} of the least that it may take; stir, wait, read, then on by the reading",
             plain=("first", f"{first / bottle.strength:.1f} g"),
         ),
-        *beside_the_make_up(bath, chemical, about),
+        *_beside_the_make_up(bath, chemical, about),
     ]
     return Sheet(
         title=f"{measures.bath(bath.litres)} {start} to {asked.wanted}: about {taken}, {give}; put in {measures.weight(first / bottle.strength)} of it first, stir, wait and read",
@@ -273,7 +273,7 @@ def _explained(dose: Dose, bath: Bath) -> list[str]:
     return said
 
 
-def beside_the_make_up(bath: Bath, chemical: Chemical, grams: float) -> list[Row]:
+def _beside_the_make_up(bath: Bath, chemical: Chemical, grams: float) -> list[Row]:
     """A dose of acid that is no small thing beside what the bath was made with: said in words."""
     made = sum(held.moles * held.chemical.equivalents for held in bath.acids)
     times = grams / chemical.molar_mass * chemical.equivalents / made if made else 0.0

@@ -1,6 +1,6 @@
 """What was told last time need not be told again, unless it weighs more now, has grown, or runs over its time.
 
-Two runs are compared by their records (`check_record.py`). A finding is taken for the same matter by its name, its
+Two runs are compared by their records (`record.py`). A finding is taken for the same matter by its name, its
 `since`, the line of the book it comes from as that stands there, and its words. Line numbers are left out, since a line
 put in above moves them; so are figures, units and weekdays, since a length of time grows by itself.
 """

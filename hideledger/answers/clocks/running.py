@@ -122,18 +122,14 @@ def _as_finding(limit: Running, name: str, horizon: Horizon) -> Finding:
 
 def _name(limit: Running) -> tuple[str, str]:
     """What the clock is called (the step, the rest, or what is not done yet), and for the last what it counts from."""
-    if limit.over is not None:
-        line = current_spell(limit.life)[-1].line
-        return (line.title if line is not None else limit.what), ""
-    name, _, after = limit.what.removeprefix("in ").partition(", ")
-    return name, f"after {after}, " if after else ""
+    return limit.name, f"after {limit.after}, " if limit.after else ""
 
 
 def _where(limit: Running) -> str:
     stay = limit.life.stay
     if limit.bath is not None:
         return limit.bath.tag
-    return stay.where if stay is not None and limit.what.startswith("in ") else ""
+    return stay.where if stay is not None and limit.lies else ""
 
 
 def _turned_said(limit: Running) -> str:
@@ -233,7 +229,7 @@ def _watched(floor: Floor, horizon: Horizon) -> Iterator[Countdown]:
 
 def _front(finding: Finding, what: str) -> str:
     """What a rule says before it comes to the hour, without the words that the clock is called by."""
-    return finding.message.rpartition(": ")[0].removeprefix(f"{what} ")
+    return finding.held.removeprefix(f"{what} ")
 
 
 def _together(found: Iterable[Countdown]) -> Iterator[Countdown]:

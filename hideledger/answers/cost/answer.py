@@ -28,7 +28,7 @@ def cost(floor: Floor, about: Sequence[str], by: str) -> Sheet:
     """
     found = costs(floor)
     hides, whom = _wanted(found, floor, about)
-    sections = [Section(heading=_HEADINGS[by], rows=tuple(_grouped(hides, found, by)))]
+    sections = [Section(heading=_HEADINGS[by], rows=tuple(_grouped(hides, found, by, named=bool(about))))]
     if about and by == "hide":
         sections += [_detail(one, found) for one in hides if one.shares or one.seconds]
     sections += [
@@ -92,12 +92,12 @@ def _out_of(whole: HideLife, found: Costs) -> list[HideLife]:
     return [*heirs, *(life for heir in heirs for life in _out_of(heir, found))]
 
 
-def _grouped(hides: list[HideCost], found: Costs, by: str) -> list[Row]:
+def _grouped(hides: list[HideCost], found: Costs, by: str, *, named: bool) -> list[Row]:
     if by == "load":
         return _by_load(hides, found)
     if by == "hide":
         row = sorted(hides, key=lambda one: tag_order(one.life.tag))
-        return [_hide_row(one, found) for one in row if one.total or one.unpriced or one.came_through]
+        return [_hide_row(one, found) for one in row if named or one.total or one.unpriced or one.came_through]
     groups: dict[str, list[HideCost]] = {}
     for one in hides:
         groups.setdefault(_group_of(one, by), []).append(one)
@@ -159,6 +159,10 @@ def _hide_row(one: HideCost, found: Costs) -> Row:
     state = one.for_nothing or (life.ended_as if not life.here else "ready" if one.came_through else state_of(life))
     part = "" if one.skins == 1 else f", {skins_said(one.skins)}{f' of {one.whole.tag}' if life.parent else ''}"
     text = f"{money_said(one.total, found.sign)}{at_least([one])}, {life.kind or 'kind not written'}{part}, {state}"
+    if not (one.total or one.unpriced or one.came_through):
+        box = f"box of {life.count}, " if life.box else ""
+        text = f"nothing: no supply and no work of known minutes is written on it, {box}{life.kind or 'kind not written'}, {state}"
+        return Row(head=life.tag, text=text, plain=(life.tag, text))
     under = _made_of_one(one, found.sign)
     return Row(head=life.tag, text=text, under=(("", under),), plain=(life.tag, text))
 

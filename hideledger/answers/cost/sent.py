@@ -96,10 +96,10 @@ def against(hides: Sequence[HideCost], found: Costs, floor: Floor, *, whole: boo
         _row("saved so far", f"{money_said(saved, sign)}{most}"),
     ]
     rows += beside
-    return rows + _paid(here, away, number, found) if whole else rows
+    return rows + _paid(here, away, number, found, unpriced) if whole else rows
 
 
-def _paid(here: Fraction, away: Fraction, number: Fraction, found: Costs) -> list[Row]:
+def _paid(here: Fraction, away: Fraction, number: Fraction, found: Costs, unpriced: Sequence[str]) -> list[Row]:
     bought = [piece for piece in found.lines.pieces if piece.price is not None and piece.price.unit == found.sign]
     sign = found.sign
     unknown = [piece for piece in found.lines.pieces if not any(piece is one for one in bought)]
@@ -125,11 +125,16 @@ def _paid(here: Fraction, away: Fraction, number: Fraction, found: Costs) -> lis
     except NeverPaid:
         return [*rows, _row("paid", "never, at that: a hide costs here as much as sent out, or more")]
     left = laid_out - (away - here)
+    doubt = (
+        f"; it may be later, since {listed(unpriced)} {'has' if len(unpriced) == 1 else 'have'} no price"
+        if unpriced
+        else ""
+    )
     if left <= 0:
         state = f"it is: {skins_said(number)} came through"
     else:
         state = f"{skins_said(number)} came through, {money_said(left, sign)} still to be saved"
-    return [*rows, _row("paid", f"at {counted(units, 'hide')}; {state}")]
+    return [*rows, _row("paid", f"at {counted(units, 'hide')}; {state}{doubt}")]
 
 
 def _row(head: str, text: str) -> Row:

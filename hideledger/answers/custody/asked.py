@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from hideledger.answers.custody.record import Recorded
+from hideledger.model.shop import Kind
 from hideledger.rules.words import listed
 from hideledger.text.nearest import nearest
 
@@ -13,24 +14,27 @@ class NoSuchRecord(LookupError):
     """No tag, code or name of the register is meant; the text says what is near."""
 
 
-def asked_for(made: Sequence[Recorded], about: Sequence[str]) -> frozenset[str]:
-    """The tags meant by these words; with a box or a cut skin what came out of it, with a part the skin it was cut from.
+def asked_for(
+    made: Sequence[Recorded], about: Sequence[str], kinds: Mapping[str, Kind] | None = None
+) -> frozenset[str]:
+    """The tags meant by these words; with a box or a cut skin what came out of it, with a part the skin it was cut from. `kinds` are those of the shop by every name.
 
     Raises NoSuchRecord.
     """
     whole = " ".join(" ".join(about).split())
-    found = _named(made, whole)
+    known = kinds or {}
+    found = _named(made, whole, known)
     if not found:
         found = set()
         for word in (word.rstrip(",") for word in about):
-            some = _named(made, word)
+            some = _named(made, word, known)
             if not some:
                 raise NoSuchRecord(_nothing(made, whole if len(about) > 1 and not _tags(made, about) else word))
             found |= some
     return frozenset(_with_family(made, found))
 
 
-def _named(made: Sequence[Recorded], word: str) -> set[str]:
+def _named(made: Sequence[Recorded], word: str, known: Mapping[str, Kind]) -> set[str]:
     """Tags first, then codes, then whole names, then kinds, then a name of which the words are part."""
     said = word.casefold()
     tags = {one.tag for one in made if one.tag.casefold() == said}
@@ -42,13 +46,15 @@ def _named(made: Sequence[Recorded], word: str) -> set[str]:
     exact = {one.tag for one in made if said in {name.casefold() for name in one.people}}
     if exact:
         return exact
-    kinds = {one.tag for one in made if said in (kind := one.custody.life.kind.casefold(), f"{kind}s") and kind}
+    kind_meant = known.get(said) or known.get(said.removesuffix("s"))
+    meant = said if kind_meant is None else kind_meant.name.casefold()
+    kinds = {one.tag for one in made if meant in (kind := one.custody.life.kind.casefold(), f"{kind}s") and kind}
     if kinds:
         return kinds
     words = set(said.split())
     people = {name for one in made for name in one.people if words and words <= set(name.casefold().split())}
     if len({name.casefold() for name in people}) > 1:
-        either = listed(sorted(people)).replace(" and ", " or ")
+        either = listed(sorted(people), "or")
         raise NoSuchRecord(f"{word} could be {either}; give the whole name")
     return {one.tag for one in made if people & set(one.people)}
 

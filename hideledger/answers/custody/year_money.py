@@ -21,6 +21,7 @@ from hideledger.shopfloor.floor import Floor
 _SORTS = (
     ("paid", "paid by customers"),
     ("deposit", "deposits"),
+    ("given back", "given back to customers"),
     ("charge", "charged, as written on hides"),
     ("bought", "paid for supplies"),
     ("machines", "paid for machines"),

@@ -98,7 +98,7 @@ def _manned(floor: Floor, hours: ShopHours) -> Section:
 
 
 def _to_do(floor: Floor, findings: Sequence[Finding]) -> Section:
-    """What rings: what is for now, then by the clock, then for tonight, each with what to do."""
+    """What rings: what is for now, then by the clock, then for tonight, each with what to do; and what empty tubs want."""
     ringing = [finding for finding in findings if finding.rings and finding.when in ("now", "tonight")]
     now = [finding for finding in ringing if finding.when == "now"]
     later = [finding for finding in ringing if finding.when == "tonight"]
@@ -107,6 +107,9 @@ def _to_do(floor: Floor, findings: Sequence[Finding]) -> Section:
     rows = [finding_row(finding, floor.book, head="now") for finding in now]
     rows += [finding_row(finding, floor.book, head=f"by {_soon(finding, floor)}") for finding in by_clock]
     rows += [finding_row(finding, floor.book, head="tonight") for finding in tonight]
+    # No bell goes for an empty tub, but whoever puts skins in looks here first.
+    empty = [finding for finding in findings if finding.name == "due" and not finding.rings and not finding.ended]
+    rows += [finding_row(finding, floor.book, head="before the next skins") for finding in empty]
     if not rows:
         rows = [Row(text="nothing")]
     # The same list by two names: whoever looks in the morning is not about to go.

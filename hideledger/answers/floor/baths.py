@@ -7,17 +7,18 @@ from hideledger.answers.floor.rounds import rounds_today
 from hideledger.answers.saying import ago, counted, when_words
 from hideledger.answers.sheet import Row, Section
 from hideledger.model.moments import When, spoken
-from hideledger.rules.drift import drifts, passing_said, slope_said
+from hideledger.rules.drift import drifts, middle_of, passing_said, slope_said
 from hideledger.rules.words import tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, Turn
 from hideledger.shopfloor.noted import BathReading
 
 _ORDER = ("pH", "temperature", "salt", "pressure")
-# Why no hour is told beforehand.
+# Why no hour is told beforehand; a bath that stands still is told with the figure it stands at.
 _NO_FORECAST = {
     "too few": "too few readings to say",
     "too short": "read over less than a day, too short to say",
+    "steady": "holds steady at {}, within the instrument's doubt",
     "both ways": "the readings go both ways, nothing to say",
     "within doubt": "moves less than the instrument's doubt, nothing to say",
 }
@@ -114,10 +115,14 @@ def drift_words(bath: BathLife, floor: Floor) -> list[str]:
     for drift in drifts(bath, floor):
         if drift.word == "passes":
             told.append(f"{slope_said(drift)}, {passing_said(drift, floor.book.clock, floor.at)}")
-        elif drift.word in _NO_FORECAST and (drift.what == "pH" or drift.word == "within doubt"):
+        elif drift.word in _NO_FORECAST and (drift.what == "pH" or drift.word in ("within doubt", "steady")):
             how = f" by {drift.how}" if drift.how else ""
+            why = _NO_FORECAST[drift.word]
+            if drift.word == "steady":
+                value = middle_of(drift.readings).fact.value
+                why = why.format(f"{value.value:f}" if drift.what == "pH" else value)
             told.append(
-                f"{drift.what}{how}: {_NO_FORECAST[drift.word]} ({counted(len(drift.readings), 'reading')} since the last dose or skin)"
+                f"{drift.what}{how}: {why} ({counted(len(drift.readings), 'reading')} since the last dose or skin)"
             )
     return told
 

@@ -64,7 +64,7 @@ def _wants_seal(life: HideLife) -> bool:
 
 
 def _came_green(life: HideLife) -> bool:
-    return life.condition is None or life.condition[0].condition == "green"
+    return not life.tanned_before and (life.condition is None or life.condition[0].condition == "green")
 
 
 _WANTED: tuple[tuple[str, Callable[[HideLife], bool]], ...] = (
@@ -86,9 +86,8 @@ def times_not_written(floor: Floor, findings: Sequence[Finding]) -> Section:
     ]
     rows = []
     for day, finding in sorted((one for one in found if one[0] >= first), key=lambda one: one[0]):
-        counted_by = finding.message.rpartition(" of ")[0]  # `3 lines by JK`: the day stands at the head
         about = tags_said(finding.tags)
-        rows.append(Row(head=day_said(clock, day, floor.at), text=f"{counted_by}{': ' if about else ''}{about}"))
+        rows.append(Row(head=day_said(clock, day, floor.at), text=f"{finding.held}{': ' if about else ''}{about}"))
     return Section(heading="Times not written", rows=tuple(rows))
 
 

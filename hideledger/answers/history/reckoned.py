@@ -45,7 +45,7 @@ def of_a_hide(life: HideLife) -> Iterator[Reckoned]:
             yield taken, f"no difference figure: {acid.said}"
         else:
             said = (
-                "free strong acid is left (oxalic acid shows so too): neutralize it by your supplier's sheet"
+                "free strong acid is left (oxalic acid shows so too): neutralise it by your supplier's sheet"
                 if acid.strong
                 else "no free strong acid shows"
             )

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.load.jobs import Job, Plan
+from hideledger.answers.load.lines import lines_to_write
 from hideledger.answers.load.planning import planned
 from hideledger.answers.load.saved import alone_is_late, missed_in, would_save
-from hideledger.answers.load.words import Load, lines_to_write, load_row, loads_in_order
+from hideledger.answers.load.words import Load, load_row, loads_in_order
 from hideledger.answers.saying import counted, local_stamp, point, tags_said, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.moments import MINUTE

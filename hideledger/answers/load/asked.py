@@ -15,6 +15,7 @@ from hideledger.model.moments import MINUTE, spoken
 from hideledger.rules.hours import ShopHours
 from hideledger.rules.words import day_said
 from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import HideLife
 from hideledger.trade.timetable import Skin, Work
 from hideledger.trade.timetable_alone import NEVER, Alone
 from hideledger.trade.timetable_best import Best, best_layout
@@ -33,6 +34,7 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
     clock, at = floor.book.clock, floor.at
     wanted = None if life.promised is None else life.promised[0].day.toordinal()
     title = f"A promise for {life.tag}, {moment_said(floor)}"
+    said = (*_kind_said(floor, life), *plan.said)
     record = record_of(
         floor,
         {
@@ -45,7 +47,7 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
             "can_be_kept": None,
             "line": "",
             "reason": "",
-            "assumed": list(plan.said),
+            "assumed": list(said),
         },
     )
     place = next((i for i, job in enumerate(plan.jobs) if job.life is life), None)
@@ -78,7 +80,8 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
     if wanted is not None and found is not None:
         rings = found > wanted
         verdict = f"{counted(found - wanted, 'day')} too early" if rings else "can be kept"
-        rows.append(Row(head="asked for", text=f"{day_said(clock, wanted, at)}: {verdict}"))
+        shut = "" if hours.open_day(wanted) else ", when the shop is shut"
+        rows.append(Row(head="asked for", text=f"{day_said(clock, wanted, at)}{shut}: {verdict}"))
     if loose or life.tag in plan.loose:
         rows.append(
             Row(
@@ -88,11 +91,11 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
         )
     usual = plan.past.whole_way(life.process.name) if life.process is not None else None
     if usual is not None:
-        slow = clock.day_of(arrival + usual.slow)
+        slow = clock.day_of(hours.next_opening(arrival + usual.slow))
         rows.append(
             Row(
-                head="so far",
-                text=f"of {usual.of} hides by this process half were done within {spoken(usual.middle)} of the door, nine in ten within {spoken(usual.slow)}: that would be {day_said(clock, slow, at)}",
+                head="usual here",
+                text=f"of the {usual.of} hides that went this way before, half were done {spoken(usual.middle)} after they came in, and nine in ten {spoken(usual.slow)} after; as slow as those, this one is done {day_said(clock, slow, at)}",
             )
         )
     line = "" if found is None else f"{asked.said}, promised {date.fromordinal(found).isoformat()}"
@@ -100,7 +103,7 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
     sections = (
         Section(heading="Promise", rows=tuple(rows)),
         Section(heading="Line to write when it is there", rows=lines, whole_lines=True),
-        Section(heading="Taken for granted", rows=tuple(Row(text=one) for one in plan.said)),
+        Section(heading="Taken for granted", rows=tuple(Row(text=one) for one in said)),
     )
     record |= {
         "alone_done": utc_stamp(alone, clock),
@@ -110,6 +113,15 @@ def promise_sheet(floor: Floor, text: str) -> tuple[Sheet, bool]:
         "line": line,
     }
     return Sheet(title=title, sections=tuple(s for s in sections if s.rows), record=record), rings
+
+
+def _kind_said(floor: Floor, life: HideLife) -> list[str]:
+    """What is taken for granted of a kind that was not said, or that no hide here was of before."""
+    if not life.kind:
+        return [f"no kind is said for {life.tag}: it is taken to count 1, with the limits that hold for every kind"]
+    if any(one.kind.casefold() == life.kind.casefold() for one in floor.all_hides() if one is not life):
+        return []
+    return [f"no {life.kind} was in this shop before: what its process leaves open is taken from the other hides in it"]
 
 
 def _earliest(work: Work, best: Best, skin: Skin) -> tuple[int | None, bool]:

@@ -11,7 +11,7 @@ from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.load.past import Past
-from hideledger.answers.load.vessels import SHARES, tub_of, vessels_said
+from hideledger.answers.load.vessels import SHARES, changing_tub, vessels_said
 from hideledger.answers.load.way import GRIDS, NotPlanned, Part, Ways, mates_now
 from hideledger.answers.saying import tags_said, today
 from hideledger.answers.standing import time_held
@@ -89,7 +89,9 @@ def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (
     vessels = tuple(as_of(floor.book.shop.vessels[tag], day) for tag in tags if tag in floor.book.shop.vessels)
     jobs = [_job(floor, hours, ways, vessels, draft) for draft in drafts]
     grid = _grid(jobs)
-    work = Work(moments=(), days=(), tubs=tuple(tub_of(floor, vessel) for vessel in vessels), skins=())
+    last_planned = today(floor.book.clock, floor.at) + MOST_WEEKS * 7
+    tubs = tuple(changing_tub(floor, floor.book.shop.vessels[vessel.tag], last_planned) for vessel in vessels)
+    work = Work(moments=(), days=(), tubs=tubs, skins=())
     loose: dict[str, None] = {}
     while True:
         moments, days = _moments(floor, hours, weeks * 7, grid)

@@ -12,7 +12,8 @@ from hideledger.reading import read_sources
 from hideledger.reading.stamping import Moment, composed
 from hideledger.reading.trouble import Unreadable
 from hideledger.rules.hours import ShopHours
-from hideledger.rules.words import WEEKDAYS
+from hideledger.rules.kinds import seems_a_kind
+from hideledger.rules.words import WEEKDAYS, listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.layout import lay_out
 from hideledger.shopfloor.life import HideLife
@@ -175,6 +176,7 @@ def _read(floor: Floor, name: str, stamp: str, text: str, at: int, shown: tuple[
     entry = next(entry for entry in book.entries if entry.at.file == _PAGE)
     alone = replace(book, entries=(entry,))  # what the book says of later days has not happened yet
     life = lay_out(alone, max(floor.at, entry.when.hi)).hides[entry.tags[0]][-1]
+    _kind_of_the_shop(floor, life, text, at)
     if life.process is None:
         kinds = [kind.name for kind in floor.book.shop.kinds.values() if kind.process]
         asked = (
@@ -185,6 +187,17 @@ def _read(floor: Floor, name: str, stamp: str, text: str, at: int, shown: tuple[
         raise Unreadable("asked", f"no process is known for {name}: {asked}", *shown)
     said = ", ".join(piece for piece in (" ".join(one.split()) for one in rest.split(",")) if not _is_promise(piece))
     return Newcomer(life=life, comes=max(floor.at, entry.when.lo), said=f"{name} in, {said}".rstrip(", "))
+
+
+def _kind_of_the_shop(floor: Floor, life: HideLife, text: str, at: int) -> None:
+    """What is said where a kind stands has to be one: how long it takes and what it counts hang on it. Raises Unreadable."""
+    kinds = [kind.name for kind in floor.book.shop.kinds.values()]
+    said = seems_a_kind(life, sorted(floor.book.shop.kinds_by_name()))
+    if not said or not kinds:
+        return
+    start = max(at, text.casefold().find(said.casefold(), at))
+    message = f"`{said}` is no kind of the shop ({listed(kinds, 'or')}); a new one is written into the shop file first: `kind {said.casefold()}`"
+    raise Unreadable("asked", message, start, start + len(said))
 
 
 def _is_promise(piece: str) -> bool:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from hideledger.model.moments import Clock
+from hideledger.model.moments import MINUTE, Clock
 from hideledger.model.shop import ShopBook, Vessel, as_of
-from hideledger.model.units import Quantity
+from hideledger.model.units import Quantity, plain_number
 from hideledger.rules.words import day_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife
@@ -38,6 +39,36 @@ def tub_of(floor: Floor, vessel: Vessel) -> Tub:
     )
 
 
+def changing_tub(floor: Floor, vessel: Vessel, last_day: int) -> Tub:
+    """The same, with the limits that its later lines give it within the weeks laid out, by the minute from which they hold."""
+    clock = floor.book.clock
+    first = clock.day_of(floor.at)
+    later = _later(vessel, first, last_day)
+    tub = tub_of(floor, as_of(vessel, date.fromordinal(first)))
+    if not later:
+        return tub
+    steps = [(0, tub.holds, tub.weighs)]
+    for day, version in later:
+        then = tub_of(floor, version)
+        steps.append((clock.day_start(day) // MINUTE, then.holds, then.weighs))
+    steps.sort(key=lambda step: step[0])
+    counts, weights = [step[1] for step in steps], [step[2] for step in steps]
+    return replace(
+        tub,
+        holds=None if None in counts else max(one for one in counts if one is not None),
+        weighs=None if None in weights else max(one for one in weights if one is not None),
+        steps=tuple(steps),
+    )
+
+
+def _later(vessel: Vessel, first: int, last_day: int) -> list[tuple[int, Vessel]]:
+    """The day and the limits of each line that makes another of a vessel behind the first day, up to the last."""
+    versions = [
+        (version.since.toordinal(), version) for version in (*vessel.earlier, vessel) if version.since is not None
+    ]
+    return [(day, version) for day, version in versions if first < day <= last_day]
+
+
 def liquor(floor: Floor, vessel: Vessel) -> float | None:
     """Litres that stand in it, or that the last bath or load there had; None where none is written."""
     baths = [bath for bath in floor.all_baths() if bath.vessel == vessel.tag and bath.volume_l is not None]
@@ -57,15 +88,24 @@ def vessels_said(floor: Floor, tags: Iterable[str], last_day: int) -> list[str]:
     clock = floor.book.clock
     first = clock.day_of(floor.at)
     said = []
-    for tag, vessel in floor.book.shop.vessels.items():
-        for version in (*vessel.earlier, vessel):
-            if version.since is not None and first < version.since.toordinal() <= last_day:
-                said.append(
-                    f"{tag} is another from {day_said(clock, version.since.toordinal(), floor.at)} on ({version.place.short}): it is reckoned as it is today"
-                )
+    for vessel in floor.book.shop.vessels.values():
+        for day, version in _later(vessel, first, last_day):
+            said.append(
+                f"from {day_said(clock, day, floor.at)} on {_holding(version)} ({version.place.short}): what stays in it past that day, or may, goes by the smaller limit"
+            )
     known = set(tags) | set(in_use(floor.book.shop, first))
     said += [f"{tag} holds 0, and is left out: out of use" for tag in floor.book.shop.vessels if tag not in known]
     return said
+
+
+def _holding(vessel: Vessel) -> str:
+    """`V2 holds 6`: what a line of a vessel says that it takes."""
+    limits = [
+        str(one)
+        for one in (None if vessel.holds is None else plain_number(vessel.holds), vessel.holds_weight)
+        if one is not None
+    ]
+    return f"{vessel.tag} holds {' and '.join(limits) or 'any number'}"
 
 
 def past_its_life(floor: Floor, bath: BathLife, moment: int, pounds: Decimal) -> str:

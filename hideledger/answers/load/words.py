@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.load.jobs import Job, Plan, weight_of
@@ -11,9 +11,10 @@ from hideledger.answers.load.vessels import past_its_life, room_beside_liquor
 from hideledger.answers.load.way import Part
 from hideledger.answers.saying import point, tags_said
 from hideledger.answers.sheet import Row
-from hideledger.model.moments import DAY, MINUTE
+from hideledger.model.moments import DAY, MINUTE, spoken
+from hideledger.model.shop import as_of
 from hideledger.model.units import plain_number
-from hideledger.rules.words import entry_stamp, in_order, who
+from hideledger.rules.words import entry_stamp, in_order
 from hideledger.trade.timetable import Layout, loads_of
 from hideledger.trade.timetable_alone import Alone
 
@@ -82,6 +83,7 @@ def load_row(plan: Plan, layout: Layout, load: Load, alone: Alone) -> Row:
         for step in part.before
     }
     needed = [f"{doing} ({tags_said(tags)})" for doing, tags in doings.items()]
+    bench = sum(step.takes.about_seconds for part in load.parts for step in part.before if step.takes is not None)
     tight = [
         f"{plan_part.title} from {_point(plan, layout[plan.jobs.index(job)][stay - 1].start)}"
         for job, stay in zip(load.jobs, load.stays, strict=True)
@@ -91,6 +93,8 @@ def load_row(plan: Plan, layout: Layout, load: Load, alone: Alone) -> Row:
         under.append(("before", ", ".join(dict.fromkeys(tight))))
     if needed:
         under.append(("first", ", ".join(needed)))
+    if bench:
+        under.append(("bench", _bench(plan, load, bench)))
     worn = _worn(plan, load)
     if worn:
         under.append(("mind", worn))
@@ -112,6 +116,15 @@ def load_row(plan: Plan, layout: Layout, load: Load, alone: Alone) -> Row:
 
 def _point(plan: Plan, moment: int) -> str:
     return point(moment * MINUTE, plan.floor.book.clock, plan.floor.at)
+
+
+def _bench(plan: Plan, load: Load, seconds: int) -> str:
+    """How long one person works on the hides before they go in; the timetable does not lay that out, and it says where it cannot be done by then."""
+    left = load.start * MINUTE - plan.floor.at
+    said = f"{spoken(seconds)} of work for one person before that"
+    if left >= seconds:
+        return f"{said}, which is not laid out"
+    return f"{said}, and {f'only {spoken(left)} are left' if left > 0 else 'no time is left'}: begin at once, and put each in as it is ready"
 
 
 def _where(plan: Plan, load: Load) -> str:
@@ -138,6 +151,8 @@ def _worn(plan: Plan, load: Load) -> str:
 def _fullness(plan: Plan, layout: Layout, load: Load) -> str:
     """What is in the vessel when the load is in, of what it holds."""
     vessel = plan.vessels[load.vessel]
+    day = date.fromordinal(plan.floor.book.clock.day_of(load.start * MINUTE))
+    vessel = as_of(plan.floor.book.shop.vessels.get(vessel.tag, vessel), day)
     inside = [
         job
         for job, visits in zip(plan.jobs, layout, strict=True)
@@ -220,32 +235,3 @@ def _who_makes_room(plan: Plan, layout: Layout, load: Load) -> tuple[str, ...]:
     if (tub.holds is None or counts <= tub.holds) and (tub.weighs is None or weight <= tub.weighs):
         return ()
     return in_order(skin.name for skin, end in before if end == load.start)
-
-
-def lines_to_write(plan: Plan, layout: Layout, loads: Sequence[Load]) -> tuple[Row, ...]:
-    """The lines of the first two days on which something goes in, as the book will have them: the loads, and the steps between them."""
-    clock = plan.floor.book.clock
-    days = sorted({clock.day_of(load.start * MINUTE) for load in loads})[:2]
-    baths = {(load.vessel, load.start): _bath(plan, load) for load in loads}
-    lines: dict[tuple[int, tuple[str, ...], str], list[str]] = {}
-    later: dict[tuple[int, tuple[str, ...], str], list[str]] = {}  # turns whose hour only the day will show
-    for job, visits in zip(plan.jobs, layout, strict=True):
-        for part, visit in zip(job.parts, visits[1:], strict=True):
-            where = "" if visit.tub is None else f" in {baths[visit.tub, visit.start]}"
-            doings = (*(step.name for step in part.before), part.steps[0].name)
-            if part is job.parts[0] and job.life.resting is not None and job.life.resting.name == "frozen":
-                doings = ("thawed", *doings)
-            lines.setdefault((visit.start, doings, where), []).append(job.life.tag)
-            for turn in part.steps[1:]:
-                later.setdefault((visit.start, (turn.name,), where), []).append(job.life.tag)
-        if job.after:
-            lines.setdefault((visits[-1].end, tuple(step.name for step in job.after), ""), []).append(job.life.tag)
-    rows = []
-    both = [(start, 0, doings, where, tags) for (start, doings, where), tags in lines.items()]
-    both += [(start, 1, doings, where, tags) for (start, doings, where), tags in later.items()]
-    for start, untimed, doings, where, tags in sorted(both):
-        if clock.day_of(start * MINUTE) in days:
-            stamp = entry_stamp(clock, start * MINUTE)
-            line = f"{stamp[:10] if untimed else stamp} {who(tags)} {', '.join(doings)}{where}"
-            rows.append(Row(text=line, plain=(line,)))
-    return tuple(rows)

@@ -23,7 +23,7 @@ def by_kinds(asked: MixAsked, shop: ShopBook) -> MixAsked:
     """The request with `4 capes` and `2 elk capes` counted by the kinds of the shop. Raises Unreadable for what is none."""
     if not asked.kinds:
         return asked
-    kinds = {spelling.casefold(): kind for kind in shop.kinds.values() for spelling in (kind.name, *kind.others)}
+    kinds = shop.kinds_by_name()
     heads, counts = asked.heads or Decimal(0), asked.counts or Decimal(0)
     for some in asked.kinds:
         kind = _kind(some.name, kinds)

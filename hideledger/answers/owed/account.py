@@ -13,18 +13,19 @@ from hideledger.answers.owed.storage import ready_since
 from hideledger.answers.saying import tags_said
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Money
+from hideledger.model.facts_shelf import GIVEN_BACK, PAID_IN
 from hideledger.model.units import Quantity
 from hideledger.rules.names import account
 from hideledger.rules.onhand import currency_of
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
-_PAID = ("deposit", "paid")
+_PAID = (*PAID_IN, GIVEN_BACK)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Payment:
-    """One sum that came in: `deposit` or `paid`, by whom where another than the customer paid it; `on` the tag of the hide that it was paid
+    """One sum that came in, `deposit` or `paid`, by whom where another than the customer paid it; or less than nothing, `given back` to him. `on` the tag of the hide that it was paid
     on, where that hide's job is another's now.
     """
 
@@ -167,6 +168,8 @@ def accounts(floor: Floor) -> Accounts:
         for fact in entry.facts:
             if isinstance(fact, Money) and fact.sort in _PAID:
                 _pay(fact, entry, found, bills, jobs, on_wholes)
+    for one in found.people.values():
+        _settle(one)
     for whole, payment in on_wholes:
         _share_out(
             payment, _account(found, whole.payer), [bills[id(part)] for part in jobs.leaves(whole) if id(part) in bills]
@@ -183,6 +186,21 @@ def _share_out(payment: Payment, one: Account, parts: list[HideBill]) -> None:
             payment = replace(payment, money=payment.money - part)
     if payment.money:
         one.pool.append(payment)
+
+
+def _settle(one: Account) -> None:
+    """What was given back to a customer and for no one hide settles what was taken for those that will not come back finished."""
+    rest = []
+    for pooled in one.pool:
+        payment = pooled
+        for bill in one.bills if payment.sort == GIVEN_BACK else ():
+            part = min(-payment.money, bill.to_settle)
+            if part > 0:
+                bill.payments.append(replace(payment, money=-part, on=tags_said(payment.entry.tags)))
+                payment = replace(payment, money=payment.money + part)
+        if payment.money or payment.sort != GIVEN_BACK:
+            rest.append(payment)
+    one.pool = rest
 
 
 def _account(found: Accounts, name: str) -> Account:
@@ -209,12 +227,13 @@ def _pay(
     bearer = _bearer(lives, bills, jobs) if len(names) == 1 else None
     payment = Payment(
         sort=fact.sort,
-        money=Fraction(fact.money.value),
+        money=Fraction(fact.money.value) * (-1 if fact.sort == GIVEN_BACK else 1),
         written=fact.money,
         entry=entry,
         by=fact.by,
         on=tags_said(entry.tags) if bearer is not None and entry.tags != (bearer.life.tag,) else "",
     )
+    done, who = ("given back", "to") if fact.sort == GIVEN_BACK else ("paid", "by")
     if fact.money.unit != found.sign:
         found.loose.append(Loose(payment=payment, why=f"{fact.money} is other money than the shop's {found.sign}"))
         if payer:
@@ -226,9 +245,11 @@ def _pay(
     elif payer:
         _account(found, payer).pool.append(payment)
     elif names:
-        found.loose.append(Loose(payment=payment, why="paid for hides of several customers, and not said by whom"))
+        found.loose.append(
+            Loose(payment=payment, why=f"{done} for hides of several customers, and not said {who} whom")
+        )
     else:
-        found.loose.append(Loose(payment=payment, why="paid by nobody named, for no hide that is for somebody"))
+        found.loose.append(Loose(payment=payment, why=f"{done} {who} nobody named, for no hide that is for somebody"))
 
 
 def _bearer(lives: list[HideLife], bills: dict[int, HideBill], jobs: Jobs) -> HideBill | None:

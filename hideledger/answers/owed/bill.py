@@ -23,6 +23,7 @@ from hideledger.answers.owed.words import (
 from hideledger.answers.saying import tags_said, today
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.whose import NothingFound, hides_meant, person_meant
+from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.rules.alike import alike
 from hideledger.rules.horizon import Horizon, look
 from hideledger.rules.names import account
@@ -198,6 +199,7 @@ def _ready_when(life: HideLife, floor: Floor, horizon: Horizon) -> str:
     if life.process is not None and not life.box and life.resting is None:
         earliest = clock.day_of(at + least_time_left(life, horizon))
         if earliest > today(clock, at):
+            earliest = earliest if horizon.hours.open_day(earliest) else horizon.hours.next_open_day(earliest)
             parts.append(f"not before {day_said(clock, earliest, at)}")
     return ", ".join(parts) or "no day said"
 
@@ -254,11 +256,17 @@ def _pool_row(payment: Payment, sign: str, floor: Floor) -> Row:
 def _sums(one: Account) -> list[Row]:
     """The sums; where something cannot be reckoned they are said to be without it."""
     charged = summed(bill.charged for bill in one.bills)
-    paid = summed(bill.paid - bill.to_settle for bill in one.bills) + one.pooled
+    given = -summed(
+        payment.money
+        for payment in (*one.pool, *(p for b in one.bills for p in b.payments))
+        if payment.sort == GIVEN_BACK
+    )
+    paid = summed(bill.paid - bill.to_settle for bill in one.bills) + one.pooled + given
     rest = ", without what is not reckoned"
     rows = [
         ("charged", f"{money_said(charged, one.sign)}{rest if one.unclear else ''}"),
         ("paid", money_said(paid, one.sign)),
+        *([("given back", money_said(given, one.sign))] if given else []),
         ("owed now", f"{money_said(one.now, one.sign)}{rest if one.unclear_now else ''}"),
         ("when all is done", f"{money_said(one.in_the_end, one.sign)}{rest if one.unclear else ''}"),
     ]

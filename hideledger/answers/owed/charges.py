@@ -67,7 +67,7 @@ def price_list(floor: Floor, sign: str, jobs: Jobs) -> PriceList:
                 life = life_at(tag, entry, floor)
                 if life is not None:
                     by_life.setdefault(id(life), []).append(entry)
-    kinds = {name.casefold() for kind in floor.book.shop.kinds.values() for name in (kind.name, *kind.others)}
+    kinds = set(floor.book.shop.kinds_by_name())
     names = {line.what.casefold() for line in floor.book.shop.charges if line.sort == "charge"}
     return PriceList(
         floor=floor, sign=sign, jobs=jobs, by_life=by_life, other_names=frozenset(names - kinds - {STORAGE})

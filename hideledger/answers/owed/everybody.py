@@ -135,7 +135,7 @@ def _owing_row(one: Account, floor: Floor) -> Row:
     if out and one.now > 0:
         first = min(bill.life.ended_when.day for bill in out if bill.life.ended_when is not None)
         tags = tags_said(in_order(bill.life.tag for bill in out))
-        together = f" before {money_said(one.pooled, one.sign)} paid for several together" if one.pooled else ""
+        together = f", less {money_said(one.pooled, one.sign)} paid for several together" if one.pooled > 0 else ""
         under.append(
             (
                 "fetched",

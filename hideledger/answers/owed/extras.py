@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 from hideledger.answers.jobs import Jobs
-from hideledger.model.facts import Money, Remark
+from hideledger.model.entry import Entry
+from hideledger.model.facts import Money, Remark, Skipped, Waived
+from hideledger.model.facts_shelf import PAID_IN
 from hideledger.shopfloor.life import HideLife
+
+_DIVIDED = re.compile("[,;]")
 
 
 def extras(life: HideLife, jobs: Jobs, *, bears: bool, steps_alone: bool) -> frozenset[str]:
@@ -33,5 +39,20 @@ def _words_of(life: HideLife, *, bears: bool) -> set[str]:
             continue
         for number, fact in enumerate(entry.facts):
             if isinstance(fact, Remark) and not (number and isinstance(entry.facts[number - 1], Money)):
-                said.add(" ".join(fact.text.casefold().split()))
+                said.add(_plain(fact.text))
+        if not _has_a_reason(entry):
+            said |= {_plain(part) for part in (entry.remark, *_DIVIDED.split(entry.remark)) if part}
     return said
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.casefold().split())
+
+
+def _has_a_reason(entry: Entry) -> bool:
+    """Whether the remark of a line says why something was left out or let be, or what a sum is for, and asks for nothing."""
+    return any(isinstance(fact, Skipped | Waived) or _is_money_but_a_payment(fact) for fact in entry.facts)
+
+
+def _is_money_but_a_payment(fact: object) -> bool:
+    return isinstance(fact, Money) and fact.sort not in PAID_IN

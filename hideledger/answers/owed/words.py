@@ -10,6 +10,7 @@ from hideledger.answers.owed.account import Account, HideBill, Payment
 from hideledger.answers.saying import local_stamp, tags_said
 from hideledger.answers.sheet import Row
 from hideledger.answers.standing import spot_of, state_of
+from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.rules.answering import answered, waivers
 from hideledger.rules.company import slip_nearby
 from hideledger.rules.horizon import Horizon
@@ -19,6 +20,7 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
 _HOW = "give it back or take it for another hide, by word with the customer; when that is settled write"
+_FOR_ANOTHER = "and if it is taken for another, on a line of that hide"
 
 
 def in_order_of_door(one: Account) -> list[HideBill]:
@@ -99,11 +101,16 @@ def left_said(bill: HideBill, sign: str) -> str:
 
 
 def payment_said(payment: Payment, sign: str, floor: Floor) -> str:
-    """`deposit Mon 2 Nov: -$50.00 (november.hides:5)`; what is in other money as it was written, and that it is in no sum."""
+    """`deposit Mon 2 Nov: -$50.00 (november.hides:5)`; what was given back without the minus; what is in other money as it was written, and that it is in no sum."""
     day = day_said(floor.book.clock, payment.entry.when.day, floor.at)
-    by = f" by {payment.by}" if payment.by else ""
-    on = f" on {payment.on}" if payment.on else ""
-    money = f"-{money_said(payment.money, sign)}" if payment.written.unit == sign else f"{payment.written}, in no sum"
+    given_back = payment.sort == GIVEN_BACK
+    by = f" {'to' if given_back else 'by'} {payment.by}" if payment.by else ""
+    on = f" {'for' if given_back else 'on'} {payment.on}" if payment.on else ""
+    money = (
+        f"{'' if given_back else '-'}{money_said(abs(payment.money), sign)}"
+        if payment.written.unit == sign
+        else f"{payment.written}, in no sum"
+    )
     return f"{payment.sort}{on}{by} {day}: {money} ({payment.entry.at.short})"
 
 
@@ -120,7 +127,7 @@ def _settle_row(name: str, bill: HideBill, floor: Floor) -> Row:
     money = money_said(bill.to_settle, sign)
     day = f" {day_said(floor.book.clock, life.ended_when.day, floor.at)}" if life.ended_when is not None else ""
     under = [("", payment_said(payment, sign, floor)) for payment in bill.payments]
-    under.append(("", f"{_HOW} `{life.tag} charged {money} -- given back`"))
+    under.append(("", f"{_HOW} `{life.tag} gave back {money}`, {_FOR_ANOTHER} `paid {money}`"))
     said = f"{bill.not_finished}{day}: {money}"
     text = f"{life.tag}, {said}" if name else said
     return Row(head=name or life.tag, text=text, under=tuple(under), plain=(name, life.tag, bill.not_finished, money))

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from hideledger.answers.saying import counted, length_said
 from hideledger.answers.slip.outcomes import place_of_step
 from hideledger.answers.slip.question import NO_SUCH_STEP, NOT_RECORDED, NOT_SO_FAR, Answered, silent
-from hideledger.answers.slip.readings import amount_said, bath_lines, stay_end
+from hideledger.answers.slip.readings import amount_said, bath_lines, read_in_short, stay_end
 from hideledger.answers.slip.sign import Case, by_whom
 from hideledger.model.entry import Entry
 from hideledger.model.moments import MINUTE
@@ -219,9 +219,16 @@ def _pickled(case: Case) -> Answered:
         asked="pickle",
         answer=f"in {names}" + ("" if total else ", for no time as it is written"),
         lines=tuple(lines),
+        short="; ".join(_stay_in_short(case, stay) for stay in stays) if total else "",
         recorded=read,
         entries=tuple(stay.mark.entry for stay in stays),
     )
+
+
+def _stay_in_short(case: Case, stay: Stay) -> str:
+    length = length_said(*elapsed(case.life, stay.start, stay_end(case, stay), case.at))
+    where = f"in {stay.where} " if stay.where else ""
+    return f"{where}from {case.said(stay.start)}, {length}, {read_in_short(case, stay)}"
 
 
 def _pickle_stays(case: Case) -> list[Stay]:

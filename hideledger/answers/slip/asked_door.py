@@ -45,6 +45,10 @@ def kill_to_door(case: Case) -> Answered:
     life = case.life
     raw = case.raw
     lines: list[tuple[str, str]] = []
+    if life.tanned_before:
+        return Answered(
+            asked="kill to door", answer="leather when it came: its raw hours were elsewhere", entries=(life.arrived,)
+        )
     if life.kill_when is None or raw is None or raw.door is None:
         known = (
             f"killed at {life.killed[0].where}; the time is {NOT_RECORDED}"

@@ -32,6 +32,12 @@ SORTS = (
     "day",
 )
 
+# What has a side of its own only when nothing that skins lay in or were given explains it: whoever brought or handled them
+# shared it with the others.
+PEOPLE = frozenset({"owner", "hand", "day"})
+# What the shop cannot change, too: it came with the skin.
+GIVEN = PEOPLE | {"kind", "condition"}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Exposure:
@@ -199,10 +205,10 @@ def _compared(
 
 
 def _order(one: Compared) -> tuple[object, ...]:
-    """What goes with more before what goes with fewer; the least p adjusted for all looks first, then the greatest risk.
+    """The order of `ordered` (strata), without what it says of things that travel together.
 
     Where adjusting has made two alike the p itself decides before the risk, which runs wild where few met a thing.
     """
     more = one.table.rate > one.table.other_rate
     risk = 0.0 if isnan(one.risk) else one.risk
-    return (not more, one.adjusted, one.p, -risk, _rank(one.exposure), one.exposure.name)
+    return (not more, one.adjusted, one.p, one.exposure.sort in GIVEN, -risk, _rank(one.exposure), one.exposure.name)

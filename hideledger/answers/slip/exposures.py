@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hideledger.answers.slip.compare import Compared, Exposure, Look, Outcomes, compare
 from hideledger.answers.slip.held import held_so_far
@@ -11,7 +11,7 @@ from hideledger.answers.slip.met_baths import baths_and_lots
 from hideledger.answers.slip.met_care import kept, rules_broken
 from hideledger.answers.slip.met_hide import brought_in, hands, raw_hours
 from hideledger.answers.slip.outcomes import NOT_YET, Fate, fates
-from hideledger.answers.slip.strata import Standing, Within, leading_among, set_apart, within, within_others
+from hideledger.answers.slip.strata import Standing, Within, leading_among, ordered, set_apart, within, within_others
 from hideledger.answers.slip.tally import Tally
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
@@ -33,7 +33,7 @@ class Season:
     standing: Standing
 
     def those(self, end: str) -> tuple[Fate, ...]:
-        """The skins that ended so: one of the words of slip_outcomes."""
+        """The skins that ended so: one of the words of `outcomes` (SLIPPED, THROUGH …)."""
         return tuple(fate for fate in self.fates if fate.end == end)
 
     @property
@@ -58,6 +58,7 @@ def season(floor: Floor, defect: str = "slip", *, first: int | None = None, last
     exposures = exposures_of(floor, ends)
     outcomes = outcomes_of(ends)
     look = compare(outcomes, exposures)
+    look = replace(look, found=ordered(look.found, outcomes))
     return Season(
         defect=defect,
         fates=ends,

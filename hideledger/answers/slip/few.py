@@ -7,10 +7,9 @@ from dataclasses import replace
 
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section
-from hideledger.answers.slip.compare import FEWEST, LEVEL, Compared, Exposure, Look
+from hideledger.answers.slip.compare import FEWEST, LEVEL, PEOPLE, Compared, Exposure, Look
 from hideledger.answers.slip.exposures import Season
 from hideledger.answers.slip.outcomes import SLIPPED
-from hideledger.answers.slip.strata import PEOPLE
 from hideledger.answers.slip.told import NEAREST, row_of
 from hideledger.answers.slip.words import p_said, share_said, verb
 from hideledger.rules.words import in_order, listed
@@ -73,13 +72,20 @@ def _leading_row(one: Compared, found: Season) -> Row:
 
 def _none_said(found: Season) -> list[Row]:
     looks = found.look.looks
-    if not looks:
+    if not looks and not (all_of_them(found) and len(found.counted) >= FEWEST):
         return []
-    if too_few(found):
+    if all_of_them(found):
+        text = f"every skin whose end is known {verb(found.defect)}: there is no sound one to compare with, so nothing can be told apart and nothing is cleared"
+    elif too_few(found):
         text = f"too few skins to tell: of {counted(looks, 'thing')} looked at none could have stood out, so nothing is cleared by that"
     else:
         text = f"of {counted(looks, 'thing')} looked at none goes with it beyond chance; that clears none of them"
     return [Row(text=text)]
+
+
+def all_of_them(found: Season) -> bool:
+    """Whether every skin whose end is known is one of those that slipped."""
+    return all(fate.hit for fate in found.counted)
 
 
 def too_few(found: Season) -> bool:
@@ -105,10 +111,14 @@ def shared_by_all(found: Season) -> Iterator[str]:
         elif len(spared) < FEWEST and not spared & hits and len(hits) >= FEWEST:
             but_one.setdefault(min(spared), []).append(exposure)
     if every:
-        yield f"all {len(known)} {_met_said(every)}: nothing to compare with"
+        yield f"{_all(len(known))} {_met_said(every)}: nothing to compare with"
     for index, several in but_one.items():
         tag = tags_said(in_order([found.fates[index].life.tag]))
-        yield f"all {len(hits)} that {verb(found.defect)} {_met_said(several)}, and of the others only {tag} did not: too few to compare with"
+        yield f"{_all(len(hits))} that {verb(found.defect)} {_met_said(several)}, and of the others only {tag} did not: too few to compare with"
+
+
+def _all(count: int) -> str:
+    return "both" if count == 2 else f"all {count}"
 
 
 def _rank(sort: str) -> int:

@@ -43,6 +43,13 @@ def head(case: Case) -> Iterator[Row]:
         yield Row(head="now", text=f"{life.ended_as} {written_stamp(life.ended_when, case.clock)}{to}{remark}")
     else:
         yield Row(head="now", text=state_of(life))
+    for back in life.came_back:
+        under_tag = f" as {back.tag}" if back.tag != life.tag else ""
+        yield Row(
+            head="came back",
+            text=f"in {written_stamp(back.arrived_when, case.clock)}{under_tag}, the same skin by what is written; {state_of(back) if back.here else back.ended_as}",
+            under=(("from", back.arrived.at.short),),
+        )
     yield from _before_it_came_back(case)
     yield from _after_it_was_gone(case)
     if case.sign is not None:

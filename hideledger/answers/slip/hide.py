@@ -25,11 +25,12 @@ from hideledger.answers.slip.next_said import next_records, next_section, whom_t
 from hideledger.answers.slip.question import Answered, asked_section
 from hideledger.answers.slip.sign import Case, NoSuchHide, case_of, seen_words
 from hideledger.answers.slip.sisters import Company, Sister, companies, sisters_of
-from hideledger.answers.slip.sisters_said import MOST, in_company, sister_rows, sisters_records
+from hideledger.answers.slip.sisters_said import in_company, side_by_side_with, sister_rows, sisters_records
 from hideledger.answers.slip.timeline import side_by_side
 from hideledger.answers.slip.waived import waived_on
 from hideledger.answers.slip.weak import Weak, likeliest, none_found, weak_points
 from hideledger.answers.slip.who_is_next import Next, next_in_line
+from hideledger.answers.slip.words import asking
 from hideledger.rules.finding import Finding
 from hideledger.rules.judge import judge
 from hideledger.shopfloor.floor import Floor
@@ -51,14 +52,18 @@ class _Looked:
     next_ones: tuple[Next, ...]
 
 
-def slip_hide(floor: Floor, tag: str, *, defect: str = "slip") -> Sheet:
+def slip_hide(floor: Floor, tag: str, *, defect: str = "slip", whole: bool = True) -> Sheet:
     """The sheet of one hide at the floor's moment, for a failure by its own name in the book (`slip`, `raw streak`).
 
-    `tag` is the shop's own, or a code that the hide bears. Raises NoSuchHide.
+    `tag` is the shop's own, or a code that the hide bears. Not `whole`: the first screen as it is, below it each matter
+    in a line, sisters that fared alike together. Raises NoSuchHide.
     """
     looked = _look(case_of(floor, tag, defect))
     return Sheet(
-        title=_title(looked.case), sections=tuple(_sections(looked)), title_in_plain=True, record=_record(looked)
+        title=_title(looked.case),
+        sections=tuple(_sections(looked, whole=whole)),
+        title_in_plain=True,
+        record=_record(looked),
     )
 
 
@@ -135,7 +140,7 @@ def _title(case: Case) -> str:
     return f"{case.life.tag} {_verb(case)}{f': {words}' if words else ''}, {case.said(case.sign.when)} {looked}"
 
 
-def _sections(looked: _Looked) -> list[Section]:
+def _sections(looked: _Looked, *, whole: bool) -> list[Section]:
     case = looked.case
     following = next_section(case, looked.next_ones)
     compared = looked.season.by_name
@@ -149,17 +154,25 @@ def _sections(looked: _Looked) -> list[Section]:
         found.append(Section(heading=heading, rows=tuple(one.row() for one in looked.before) or (none_found(),)))
         if looked.after:
             found.append(Section(heading="Broken since the first sign", rows=tuple(one.row() for one in looked.after)))
-        found.append(asked_section(looked.asked))
+        found.append(asked_section(looked.asked, whole=whole))
     found += in_company(case, looked.company, compared)
-    found += sister_rows(case, looked.sisters)
-    shown = [one.life for one in looked.sisters if one.slipped or case.sign is not None][:MOST]
+    found += sister_rows(case, looked.sisters, whole=whole)
+    shown = [one.life for one in side_by_side_with(case, looked.sisters, whole=whole)]
     last = (
         side_by_side(case, shown) if shown else None,
         whom_to_tell(case, looked.next_ones),
         not_always_slip(case),
-        usually_from(case),
+        usually_from(case) if whole else None,
     )
-    return [*found, *(section for section in last if section is not None)]
+    found += [section for section in last if section is not None]
+    if not whole:
+        found.append(Section(heading="More", rows=(_more(case),), in_plain=()))
+    return found
+
+
+def _more(case: Case) -> Row:
+    text = f"`{asking(case.life.tag, case.defect)} --all` lays out every reading and gap with its line in the book, and each sister by itself"
+    return Row(text=text)
 
 
 def _unread(case: Case) -> list[Section]:

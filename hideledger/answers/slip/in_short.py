@@ -10,14 +10,15 @@ from hideledger.answers.slip.asked_door import weighed
 from hideledger.answers.slip.causes import place_suggests
 from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.shared import said_of
-from hideledger.answers.slip.sign import Case
+from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.answers.slip.sisters import Sister
 from hideledger.answers.slip.tonight import tonight
 from hideledger.answers.slip.weak import Weak, first_weak, likeliest, said_at
-from hideledger.answers.slip.words import of_many
+from hideledger.answers.slip.words import asking, of_many
 from hideledger.rules.spans import arrival_unread
 from hideledger.rules.telling import TAGS
-from hideledger.shopfloor.doings import TURNED, steps_of
+from hideledger.rules.words import listed
+from hideledger.shopfloor.doings import FLESHED, SHAVED, TURNED, steps_of
 
 
 def in_short(
@@ -32,7 +33,7 @@ def in_short(
     """The answer first. `anyone`: whether somebody still here is named as next below it; `missing`: whether something was not recorded."""
     if case.sign is None:
         return Section(heading="In short", rows=tuple(_unharmed(case, sisters)))
-    rows = list(_where_to_look(case, before, compared, missing=missing))
+    rows = [*_cut_at_the_roots(case), *_where_to_look(case, before, compared, missing=missing)]
     hint = place_suggests(case.sign.fact.where, case.sign.fact.degree, case.defect)
     if hint:
         rows.append(Row(head="the place", text=f"{hint}{_turned_all_the_same(case, hint)}"))
@@ -43,6 +44,28 @@ def in_short(
     if not anyone:
         rows.append(Row(head="next", text="nobody who is still here shares with it what tells against them"))
     return Section(heading="In short: where to look first, no verdict", rows=tuple(rows))
+
+
+_HAIR_GONE = frozenset({"slip", "bald spot"})
+
+
+def _cut_at_the_roots(case: Case) -> Iterator[Row]:
+    """Bald is not always slip: where the book itself says root cut, the knife comes before every bath."""
+    cut = next((one for one in case.life.defects if one.fact.defect == "root cut" and not one.at_door), None)
+    if cut is None or case.defect not in _HAIR_GONE:
+        return
+    knives = [
+        f"{done.name} {case.said(done.mark.when)}{by_whom(done.mark.entry)}"
+        for done in steps_of(case.life)
+        if done.sort in (FLESHED, SHAVED) and not done.mark.skipped and not done.mark.elsewhere
+    ]
+    where = f" at {cut.fact.where}" if cut.fact.where else ""
+    after = f": {listed(knives)}" if knives else ""
+    yield Row(
+        head="root cut",
+        text=f"written of it{where}, {case.said(cut.when)}: hair that the knife cut off at the roots is no slip; look there before any bath{after}",
+        under=(("from", cut.entry.at.short),),
+    )
 
 
 def _where_to_look(
@@ -92,6 +115,8 @@ def _raw_then(case: Case) -> str:
     raw = case.raw
     if raw is None or arrival_unread(case.life):
         return "not known before its arrival is in the book"
+    if case.life.tanned_before:
+        return "leather when it came: its raw hours were elsewhere"
     said = f"{length_said(*raw.shop)} in the shop{weighed(case, raw)}"
     if raw.door is None:
         return f"{said}; before the door nobody knows"
@@ -101,6 +126,11 @@ def _raw_then(case: Case) -> str:
 def _unharmed(case: Case, sisters: Sequence[Sister]) -> Iterator[Row]:
     """Of a hide without the failure: with whom that had it it shares most, and what to do with it tonight."""
     verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
+    others = list(dict.fromkeys(one.fact.defect for one in case.life.defects if not one.at_door))
+    for other in others:
+        words = seen_words(next(one for one in case.life.defects if one.fact.defect == other and not one.at_door))
+        ask = asking(case.life.tag, other)
+        yield Row(head="written", text=f"{other}{f' {words}' if words else ''}: `{ask}` asks about it")
     hit = [one for one in sisters if one.slipped]
     if not hit:
         yield Row(head="shared", text=f"none of those it shares anything with {verb}")

@@ -22,7 +22,7 @@ AFTER_OUT, GONE = "after it was out", "gone"
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fate:
     """One skin and what became of it: `slipped` with its first sign, `came through`, `held so far` (not through, but past the
-    stage at which others slipped: slip_held), `not yet`, `at the door` (it came in with the defect), `after it was out` (written of a skin that was gone: it came back, or the tag is wrong), or `gone`
+    stage at which others slipped: held_so_far), `not yet`, `at the door` (it came in with the defect), `after it was out` (written of a skin that was gone: it came back, or the tag is wrong), or `gone`
     (given up for another reason).
     """
 
@@ -48,7 +48,7 @@ class Fate:
 def fates(floor: Floor, defect: str = "slip", *, first: int | None = None, last: int | None = None) -> tuple[Fate, ...]:
     """Every skin by arrival, with what became of it; only those that came in from day `first` to day `last` (ordinals).
 
-    Boxes are not skins, nor is what was refused at the door. A skin that was cut counts by its parts, unless it had
+    Boxes are not skins, nor is what was refused at the door; a skin that came back as leather is the one that was tanned here. A skin that was cut counts by its parts, unless it had
     slipped before: then it counts once, as it was.
     """
     last_baths = _last_baths(floor)
@@ -62,7 +62,7 @@ def fates(floor: Floor, defect: str = "slip", *, first: int | None = None, last:
 
 
 def _is_one(floor: Floor, life: HideLife, defect: str) -> bool:
-    if life.box or life.count != 1 or life.ended_as in ("opened", "refused"):
+    if life.box or life.count != 1 or life.ended_as in ("opened", "refused") or life.before is not None:
         return False
     if life.ended_as == "cut":
         return _first(life, defect) is not None
@@ -91,6 +91,9 @@ def _fate(floor: Floor, life: HideLife, defect: str, last_baths: dict[int, int])
         return Fate(life=life, end=AT_DOOR)
     if seen:
         return Fate(life=life, end=SLIPPED, sign=_first(life, defect))
+    back = [one for again in life.came_back if (one := _first(again, defect)) is not None]
+    if back:  # the same skin, which this shop finished
+        return Fate(life=life, end=SLIPPED, sign=back[0])
     if any(isinstance(fact, Flaw) and fact.defect == defect for entry in life.after_end for fact in entry.facts):
         return Fate(life=life, end=AFTER_OUT)
     if life.ended_as == "out" or _is_past(floor, life, last_baths):

@@ -18,7 +18,7 @@ NOT_SO_FAR = "it had not come so far, by what is written"
 class Answered:
     """`asked` in a word or two, `answer` from the book, `lines` what stands beneath it; `recorded` False where the book is silent.
 
-    `entries` are the lines of the book it comes from.
+    `entries` are the lines of the book it comes from; `short` is the answer in one line, where `lines` say what matters.
     """
 
     asked: str
@@ -26,6 +26,7 @@ class Answered:
     lines: tuple[tuple[str, str], ...] = ()
     recorded: bool = True
     entries: tuple[Entry, ...] = ()
+    short: str = ""
 
     def row(self) -> Row:
         """As it stands on the sheet."""
@@ -50,17 +51,49 @@ def silent(asked: str, more: str = "") -> Answered:
     return Answered(asked=asked, answer=f"{NOT_RECORDED}{f'; {more}' if more else ''}", recorded=False)
 
 
-def asked_section(asked: Sequence[Answered]) -> Section:
+def asked_section(asked: Sequence[Answered], *, whole: bool = True) -> Section:
     """The whole list in its order; adjoining questions that the book answers alike, with nothing more to say, stand in one row.
 
-    `--plain` has a row for each.
+    Not `whole`: a line for each that the book answers, and in one paragraph below them those that it does not. `--plain` has a
+    row for each, with all that is known.
     """
     missing = sum(not one.recorded for one in asked)
+    rows = (
+        [row for alike, those in groupby(asked, _alike) for row in _together(alike, list(those))]
+        if whole
+        else _briefly(asked)
+    )
     return Section(
         heading=f"What an investigator asks, in order: {missing} of {len(asked)} {NOT_RECORDED}, whole or in part",
-        rows=tuple(row for alike, those in groupby(asked, _alike) for row in _together(alike, list(those))),
+        rows=tuple(rows),
         in_plain=tuple(one.row() for one in asked),
     )
+
+
+def _briefly(asked: Sequence[Answered]) -> list[Row]:
+    """One line for each that is answered; then those alike in a paragraph each, in their order."""
+    rows: list[Row] = []
+    alike: dict[str, list[Answered]] = {}
+    for one in asked:
+        sort = NOT_RECORDED if not one.recorded and one.answer.startswith(NOT_RECORDED) else _alike(one)
+        if sort:
+            alike.setdefault(sort, []).append(one)
+        else:
+            rows.append(Row(head=one.asked, text=one.short or _first_said(one)))
+    for sort in (NOT_RECORDED, "no such step", "not so far"):
+        those = alike.get(sort, [])
+        if those:
+            names = ", ".join(one.asked for one in those)
+            rows.append(Row(head=sort, text=names if sort == NOT_RECORDED else f"{names}: {those[0].answer}"))
+    return rows
+
+
+def _first_said(one: Answered) -> str:
+    """The answer with the first thing that stands beneath it."""
+    label, text = one.lines[0] if one.lines else ("", "")
+    if not text or label:
+        return one.answer
+    return text if text.startswith(one.answer) else f"{one.answer}; {text}"
 
 
 def _alike(one: Answered) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from hideledger.answers.amounts import pounds_a_bath_takes, weight_words
 from hideledger.answers.saying import counted, length_said
@@ -69,6 +70,21 @@ def bath_lines(case: Case, stay: Stay, bath: BathLife, *, again: bool = False) -
     )
     stirred = f"moved {counted(moved, 'time')}" if moved else "not moved"
     yield "", f"{stirred} while it was in, as far as it is written; {counted(beside, 'other skin')} beside it"
+
+
+def read_in_short(case: Case, stay: Stay) -> str:
+    """How often the pH was read during a stay, from what to what, and the longest time that nobody read it, in one line."""
+    end = stay_end(case, stay)
+    found = [] if stay.bath is None else [one for one in stay.bath.readings if one.fact.what == "pH"]
+    during = [one for one in found if stay.start.lo <= one.when.hi and one.when.lo <= end.hi]
+    if not during:
+        return f"pH while it was in: {NOT_RECORDED}"
+    values = sorted(one.fact.value.value for one in during)
+    ph = plain_number(values[0]) + (f" to {plain_number(values[-1])}" if values[-1] != values[0] else "")
+    instants = sorted([stay.start.hi, *(one.when.hi for one in during), end.lo])
+    longest = max(later - earlier for earlier, later in pairwise(instants))
+    gap = f", {spoken(longest)} without a reading at most" if longest >= MINUTE else ""
+    return f"read {counted(len(during), 'time')}, pH {ph}{gap}"
 
 
 def _made(case: Case, bath: BathLife, start: When, *, again: bool) -> str:

@@ -8,7 +8,7 @@ from hideledger.answers.saying import counted, now_words, tags_said, unread_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.slip.compare import LEVEL
 from hideledger.answers.slip.exposures import Season, season
-from hideledger.answers.slip.few import most_telling, names_of, nearest_to_it, too_few
+from hideledger.answers.slip.few import all_of_them, most_telling, names_of, nearest_to_it, too_few
 from hideledger.answers.slip.months import Month, change_in, months
 from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH, Fate
 from hideledger.answers.slip.record import record_of
@@ -50,7 +50,11 @@ def _title(found: Season, floor: Floor, first: int | None, last: int | None) -> 
         stretch = ", in" + (f" from {date.fromordinal(first).isoformat()}" if first is not None else "")
         stretch += f" to {date.fromordinal(last).isoformat()}" if last is not None else ""
     hits, all_known = len(found.those(SLIPPED)), len(found.counted)
-    told = f"{of_many(hits, all_known)} skins {verb(found.defect)}" if all_known else "no skin has an outcome yet"
+    told = (
+        f"{of_many(hits, all_known)} skin{'s' if all_known > 1 else ''} {verb(found.defect)}"
+        if all_known
+        else "no skin has an outcome yet"
+    )
     held, waiting = len(found.those(HELD)), len(found.those(NOT_YET))
     told += f", {held} of the others only held so far" if held else ""
     told += f", {waiting} not known yet" if waiting and all_known else ""
@@ -61,6 +65,8 @@ def _title(found: Season, floor: Floor, first: int | None, last: int | None) -> 
         telling = most_telling(found.look)
         if telling is not None:
             told += f", too few to be sure, most telling so far: {names_of(telling)}"
+        elif all_of_them(found):
+            told += ", all of them: none to compare with"
         else:
             told += ", too few to tell by" if too_few(found) else ", nothing stands out"
     return f"{name}, {found.defect}{stretch}: {told} (looked at {now_words(floor.at, floor.book.clock)})"
@@ -165,19 +171,28 @@ def _how_much(found: Season) -> Section:
     if not hits:
         return Section(heading="", rows=())
     rows = []
-    if looks:
+    if looks == 1:
+        rows.append(
+            Row(
+                text=f"one thing that skins met was looked at; what stands out has {LEVEL} or less (Fisher's exact test)"
+            )
+        )
+    elif looks:
         rows.append(
             Row(
                 text=f"{counted(looks, 'thing')} that skins met were looked at, so each p is raised: after so many looks something is found by chance (by the way of Benjamini and Hochberg 1995); "
                 f"what stands out has {LEVEL} or less"
             )
         )
-    if looks and found.look.smallest is not None:
+    if all_of_them(found):
+        rows.append(Row(text="where all of them did, no comparison can be made, however many they are"))
+    elif looks and found.look.smallest is not None:
         least = min(1.0, found.look.smallest * looks)
         rows.append(
             Row(
-                text=f"with {hits} of {known} the clearest that any of these could show is p {p_said(found.look.smallest)} alone, {p_said(least)} after "
-                f"{counted(looks, 'look')}" + (": these are too few to point at anything yet" if least > LEVEL else "")
+                text=f"with {hits} of {known} the clearest that any of these could show is p {p_said(found.look.smallest)}"
+                + (f" alone, {p_said(least)} after {counted(looks, 'look')}" if looks > 1 else "")
+                + (": these are too few to point at anything yet" if least > LEVEL else "")
             )
         )
     elif not looks:

@@ -66,6 +66,7 @@ def case_of(floor: Floor, tag: str, defect: str) -> Case:
     lives = _lives(floor, tag)
     # A tag may have begun anew: the skin that failed is the one asked about, else the last.
     life = next((one for one in reversed(lives) if first_sign(one, defect) is not None), lives[-1])
+    life = life.before or life  # leather that came back: what did it, it met when it was tanned here
     sign = first_sign(life, defect)
     seen = [one for one in life.defects if one.fact.defect == defect]
     until = floor.at if life.ended_when is None else min(floor.at, life.ended_when.hi)
@@ -86,8 +87,14 @@ def case_of(floor: Floor, tag: str, defect: str) -> Case:
 
 
 def first_sign(life: HideLife, defect: str) -> Defect | None:
-    """The first time a failure was written of a hide in the shop; what was there at the door is no outcome of the shop."""
-    return next((one for one in life.defects if one.fact.defect == defect and not one.at_door), None)
+    """The first time a failure was written of a hide in the shop; what was there at the door is no outcome of the shop.
+
+    Of leather that this book tanned and that came back, what is seen on it then is one, at the door too.
+    """
+    own = next((one for one in life.defects if one.fact.defect == defect and not one.at_door), None)
+    if own is not None:
+        return own
+    return next((one for back in life.came_back for one in back.defects if one.fact.defect == defect), None)
 
 
 def seen_words(found: Defect) -> str:

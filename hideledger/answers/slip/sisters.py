@@ -46,7 +46,7 @@ def sisters_of(case: Case) -> list[Sister]:
 
 def can_be_a_sister(life: HideLife) -> bool:
     """Whether a skin is looked at under this tag: what was cut or opened goes on under others, what was refused never was here."""
-    return life.ended_as not in _GONE_ON and life.ended_as != "refused"
+    return life.ended_as not in _GONE_ON and life.ended_as != "refused" and life.before is None
 
 
 def _same_skin(life: HideLife, other: HideLife) -> tuple[Shared, ...]:

@@ -16,6 +16,7 @@ from hideledger.rules.words import in_order, listed
 
 MOST = 12
 _MOST_COMPANIES = 8
+_MOST_GROUPS = 5
 
 
 def in_company(case: Case, company: Sequence[Company], compared: Mapping[str, Compared]) -> list[Section]:
@@ -47,11 +48,35 @@ def _met(case: Case, one: Company, compared: Mapping[str, Compared]) -> Row:
     return Row(head=one.met.name, text=text, under=under)
 
 
-def sister_rows(case: Case, sisters: Sequence[Sister]) -> list[Section]:
-    """Each sister with how it fared and what it shares; for a hide without the failure only those that had it."""
-    told = [one for one in sisters if case.sign is not None or one.slipped]
-    if not told:
-        return []
+def side_by_side_with(case: Case, sisters: Sequence[Sister], *, whole: bool) -> list[Sister]:
+    """Whose lives are laid beside it, the most shared first; not `whole`: those that failed, and the nearest of those that did not."""
+    told = [one for one in sisters if one.slipped or case.sign is not None]
+    if not whole:
+        sound = next((one for one in told if not one.slipped), None)
+        told = [one for one in told if one.slipped or one is sound]
+    return told[:MOST]
+
+
+def _grouped(case: Case, told: Sequence[Sister]) -> list[Row]:
+    """Those that failed each by itself; of those that fared well, those that share the same, counted."""
+    rows = [
+        Row(head=one.life.tag, text=f"{fate(case, one)}; shares {said_of(one.shares)}") for one in told if one.slipped
+    ]
+    sound: dict[str, list[str]] = {}
+    for one in told:
+        if not one.slipped:
+            sound.setdefault(said_of(one.shares), []).append(one.life.tag)
+    none = f"no {case.defect} written"
+    groups = list(sound.items())
+    rest = [tag for _, tags in groups[_MOST_GROUPS:] for tag in tags]
+    for shared, tags in [*groups[:_MOST_GROUPS], *([("other things", rest)] if rest else [])]:
+        text = f"{none}, {'share' if len(tags) > 1 else 'shares'} {shared}: {tags_said(in_order(tags))}"
+        rows.append(Row(head=str(len(tags)), text=text))
+    return rows
+
+
+def _one_by_one(case: Case, told: Sequence[Sister]) -> list[Row]:
+    """The nearest with what each shares, those that fared and share alike in one row; of the others how many fared how."""
     alike: dict[str, list[str]] = {}
     for one in told[:MOST]:
         alike.setdefault(f"{fate(case, one)}; shares {said_of(one.shares)}", []).append(one.life.tag)
@@ -59,6 +84,18 @@ def sister_rows(case: Case, sisters: Sequence[Sister]) -> list[Section]:
     rest = told[MOST:]
     if rest:
         rows.append(Row(head=f"and {len(rest)} more", text=_the_rest(case, rest)))
+    return rows
+
+
+def sister_rows(case: Case, sisters: Sequence[Sister], *, whole: bool = True) -> list[Section]:
+    """Each sister with how it fared and what it shares; for a hide without the failure only those that had it.
+
+    Not `whole`: those that fared well stand together by what they share.
+    """
+    told = [one for one in sisters if case.sign is not None or one.slipped]
+    if not told:
+        return []
+    rows = _one_by_one(case, told) if whole else _grouped(case, told)
     which = (
         "Its sisters, the most shared first"
         if case.sign is not None

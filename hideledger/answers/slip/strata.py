@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from hideledger.answers.slip.compare import LEVEL, Compared, Look, Outcomes, table_of
+from hideledger.answers.slip.compare import GIVEN, LEVEL, Compared, Look, Outcomes, table_of
 from hideledger.trade.attack import Table
 from hideledger.trade.attack_strata import Pooled, pooled_risk, stratified_p
 
-# What has a side of its own only when nothing that skins lay in or were given explains it: whoever brought or handled them
-# shared it with the others.
-PEOPLE = frozenset({"owner", "hand", "day"})
 _TOO_WIDE = 1000.0  # an interval from end to end of three powers of ten says nothing of how many times
 
 _CLOSE = 0.25  # correlation (phi) from which two things are said to travel together
@@ -72,11 +69,47 @@ class Standing:
 def set_apart(look: Look, outcomes: Outcomes) -> Standing:
     """What leads among all that stands out: nothing that is within chance once like is set beside like in another one.
 
-    Where each of two explains the other, people come after things, and of things the one that explains more of those
+    Where each of two explains the other, what came with the skin comes after what the shop can change, and of things the one that explains more of those
     that slipped leads, then the wider.
     """
     strong = [one for one in look.found if one.stands_out]
-    return leading_among(strong, outcomes)
+    # A thing that explains as much as whoever brought it is heard beside him, though it may not stand out by itself.
+    people = [one for one in strong if _is_given(one)]
+    beside = [
+        thing
+        for thing in look.found
+        if not thing.stands_out and any(_explains_as_much(thing, one, outcomes) for one in people)
+    ]
+    return leading_among([*strong, *beside], outcomes)
+
+
+def ordered(found: Sequence[Compared], outcomes: Outcomes) -> tuple[Compared, ...]:
+    """The order in which all that was compared is told, the rule of every list of `slip`: what goes with more comes before what goes
+    with fewer; then the least p after all looks, then the least p alone; of equals what the shop can change (a bath, a lot, a
+    step) before what came with the skin (its owner, its kind), then the greatest risk, then the order of SORTS, then the name.
+
+    And nobody stands before a thing that explains as much: an owner, a hand, a day, a kind or a condition comes right behind
+    the last of the things that travel with it, were met by as many that slipped, are beyond chance by themselves, and leave
+    nothing beyond chance of it once like is set beside like.
+    """
+    row = list(found)
+    for one in [each for each in found if _is_given(each) and each.table.rate > each.table.other_rate]:
+        behind = [thing for thing in row[row.index(one) + 1 :] if _explains_as_much(thing, one, outcomes)]
+        if behind:
+            row.remove(one)
+            row.insert(row.index(behind[-1]) + 1, one)
+    return tuple(row)
+
+
+def _explains_as_much(thing: Compared, one: Compared, outcomes: Outcomes) -> bool:
+    return (
+        not _is_given(thing)
+        and thing.p <= LEVEL
+        and thing.table.rate > thing.table.other_rate
+        and thing.table.hit >= one.table.hit
+        and travels(one, thing, outcomes)
+        and within(one, thing, outcomes).vanishes
+    )
 
 
 def leading_among(strong: Sequence[Compared], outcomes: Outcomes) -> Standing:
@@ -92,7 +125,7 @@ def leading_among(strong: Sequence[Compared], outcomes: Outcomes) -> Standing:
         seen = looks.get((id(one), id(other)))
         return seen is not None and seen.vanishes
 
-    order = sorted(strong, key=_people_last)
+    order = sorted(strong, key=_is_given)
     free = [one for one in order if not any(gone(one, other) and not gone(other, one) for other in order)]
     leading: list[Compared] = []
     for one in sorted(free or order, key=_explains):
@@ -109,16 +142,16 @@ def leading_among(strong: Sequence[Compared], outcomes: Outcomes) -> Standing:
             along.append(looks[id(one), id(by[0])])
             if gone(by[0], one):
                 tied.append(along[-1])
-    leading.sort(key=lambda one: (_people_last(one), strong.index(one)))
+    leading.sort(key=lambda one: (_is_given(one), strong.index(one)))
     return Standing(leading=tuple(leading), along=tuple(along), tied=tuple(tied))
 
 
-def _people_last(one: Compared) -> bool:
-    return one.exposure.sort in PEOPLE
+def _is_given(one: Compared) -> bool:
+    return one.exposure.sort in GIVEN
 
 
 def _explains(one: Compared) -> tuple[bool, int, int]:
-    return (_people_last(one), -one.table.hit, -one.table.exposed)
+    return (_is_given(one), -one.table.hit, -one.table.exposed)
 
 
 def within_others(look: Look, outcomes: Outcomes) -> tuple[Within, ...]:

@@ -166,7 +166,7 @@ def _went_in_wrong(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
 def _before_the_door(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
     life, raw = case.life, case.raw
     cured = life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED
-    if raw is None or not life.declared or cured:
+    if raw is None or not life.declared or cured or life.tanned_before:
         return
     if raw.door is None:
         yield Weak(

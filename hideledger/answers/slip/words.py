@@ -105,3 +105,8 @@ def figures_said(one: Compared, looks: int) -> str:
     """`12.6 times as often (95 %: 3.1 to 53), 34 more of every hundred; p 0.000004 alone, 0.0004 after 109 looks`."""
     raised = "" if looks == 1 else f" alone, {p_said(one.adjusted)} after {looks} looks"
     return f"{times_said(one.risk)}{interval_said(one.interval)}{more_in_hundred(one.table)}; p {p_said(one.p)}{raised}"
+
+
+def asking(tag: str, defect: str) -> str:
+    """What is typed to ask about one hide: `hideledger slip H57 --defect "raw streak"`."""
+    return f"hideledger slip {tag}" + ("" if defect == "slip" else f' --defect "{defect}"')

@@ -18,6 +18,7 @@ from hideledger.model.facts import (
     Expires,
     Fact,
     Flaw,
+    Formerly,
     HandedOut,
     Hung,
     InCondition,
@@ -55,12 +56,19 @@ from hideledger.model.facts import (
     Waived,
     Weighed,
 )
+from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.model.moments import Clock
 from hideledger.model.units import plain_number
 from hideledger.reading.words import plural
 from hideledger.rules.words import day_said
 
-_MONEY = {"deposit": "deposit {}", "paid": "{} paid", "charge": "{} charged", "value": "valued at {}"}
+_MONEY = {
+    "deposit": "deposit {}",
+    "paid": "{} paid",
+    GIVEN_BACK: "{} given back",
+    "charge": "{} charged",
+    "value": "valued at {}",
+}
 
 
 def facts_said(
@@ -113,7 +121,9 @@ def _fact_said(fact: Fact, clock: Clock, at: int) -> str:
         case Expires(day=day):
             return f"good until {_day(day, clock, at)}"
         case Money(sort=sort, money=money, by=by):
-            return _MONEY.get(sort, "{} " + sort).format(money) + (f" by {by}" if by else "")
+            return _MONEY.get(sort, "{} " + sort).format(money) + (
+                f" {'to' if sort == GIVEN_BACK else 'by'} {by}" if by else ""
+            )
         case Remark(text=text):
             return f"remark {text}" if text else ""
         case MeterSet():
@@ -158,6 +168,8 @@ def _of_hide(fact: Fact, clock: Clock, at: int) -> str:
             return sex
         case InCondition(condition=condition):
             return condition
+        case Formerly(other=other):
+            return f"here before as {other}"
         case Killed(stamp=stamp, where=where):
             day = "" if stamp is None else f" {_day(stamp.day, clock, at)}"
             minute = "" if stamp is None or stamp.minute is None else f" {clock_said(stamp.minute)}"

@@ -76,7 +76,7 @@ def answer(wanted: Namespace) -> int:
     notices(floor.book)
     made = recorded(floor, custody_of(floor))
     try:
-        shown = asked_for(made, about) if about else None
+        shown = asked_for(made, about, floor.book.shop.kinds_by_name()) if about else None
     except NoSuchRecord as nothing:
         complain(str(nothing))
         return UNREAD if floor.book.unread else NOT_FOUND

@@ -33,6 +33,9 @@ def arguments(parser: Parser) -> None:
         "--defect", metavar="WHAT", default="slip", help='another defect, as in "raw streak"; else slip'
     )
     parser.add_argument(
+        "--all", action="store_true", help="with a tag: every reading and gap with its line, and each sister by itself"
+    )
+    parser.add_argument(
         "--from", metavar="WHEN", dest="first", help="a date: only hides that came in on that day or later"
     )
     parser.add_argument(
@@ -71,7 +74,7 @@ def _one(floor: Floor, tag: str, defect: str, wanted: Namespace) -> int:
     from hideledger.answers.slip.hide import NoSuchHide, slip_hide
 
     try:
-        sheet = slip_hide(floor, tag, defect=defect)
+        sheet = slip_hide(floor, tag, defect=defect, whole=wanted.all)
     except NoSuchHide as nothing:
         complain(str(nothing))
         return UNREAD if floor.book.unread else NOT_FOUND

@@ -209,7 +209,7 @@ def _text(wanted: Namespace) -> str:
     if len(raw) > _MOST:
         raise WrongUse(f"standard input: more than {_MOST // 1024} KB is no note from the bench; nothing was written")
     try:
-        return decode(raw, "standard input")
+        return decode(raw, "standard input", sent=True)
     except BookTrouble as trouble:
         raise WrongUse(f"{_of_input(trouble)}; nothing was written") from None
 
@@ -224,9 +224,7 @@ def _as_typed(text: str) -> bytes:
 
 def _of_input(trouble: BookTrouble) -> str:
     place = trouble.place
-    said = trouble.said.replace("this page is saved", "this is sent").replace("this page is", "this is")
-    said = said.replace("save it", "send it")
-    return f"standard input:{place.line}:{place.column}: {said}" if place is not None else said
+    return f"standard input:{place.line}:{place.column}: {trouble.said}" if place is not None else trouble.said
 
 
 def _refused(draft: Draft, at: int, wanted: Namespace) -> int:

@@ -35,7 +35,7 @@ let s:word = '%(%(' . s:letter . ')+%([''’-]%(' . s:letter . ')+)*[0-9]@!>)'
 " words that end a name or a step
 let s:language = '<%(in|into|out|of|to|for|from|by|at|tag|lot|lic|licen[cs]e|seal|permit|killed|promised|expires|hung|all|but|except|thru|through|and|or'
       \ . '|mixed|add|added|topped|top|stirred|stir|on|off|ran|running|runs|stops|stopped|stop|pressed|skipped|skip|process|recipe|waived|bought|counted|used'
-      \ . '|deposit|paid|charged?|valued?|shrinks|meter\s+set|lost|refused|opened|vented|dumped|dump|arrived|keep\s+apart|cut\s+into|picked\s+up\s+by'
+      \ . '|deposit|%(gave|paid)\s+back|refunded|refund|paid|charged?|valued?|shrinks|meter\s+set|lost|refused|opened|vented|dumped|dump|arrived|keep\s+apart|cut\s+into|picked\s+up\s+by'
       \ . '|sent\s+to|shipped\s+to|replaces|together|each|hunter|owner|their\s+tags?|nose%([ \t-]+to)@=|nose-eye|%(neck|length|width|belly)%(\s+[0-9])@=|remark|note|struck|since|ph|sg)>'
 let s:clauses = '<%(zone|hours|closed|dates|gallons|degrees|room|quiet\s+after|records\s+kept|sewer\s+ph|phone|email|address|licen[cs]e'
       \ . '|stays|runs|read\s+every|stirred\s+every|holds|counts|keep|comes\s+in|stands|freezes\s+in|thaws\s+at|weighed\s+to|measured\s+to|free\s+for|takes|labou?r|ph|sg|within|lasts|needs|weighs|tannage'
@@ -52,7 +52,7 @@ endfunction
 " ----- entries -----------------------------------------------------------------------------------------------------------
 
 syntax keyword hidesWord in into out to at but except thru through and or mixed add added stirred stir off ran running runs
-syntax keyword hidesWord stops stopped stop pressed skipped skip bought counted used deposit paid charged valued value shrinks lost refused
+syntax keyword hidesWord stops stopped stop pressed skipped skip bought counted used deposit charged refunded refund valued value shrinks lost refused
 syntax keyword hidesWord opened vented dumped dump arrived replaces together each killed promised expires hung since back again
 syntax keyword hidesWord for from hunter owner nextgroup=hidesPerson skipwhite
 syntax keyword hidesWord tag lot licence license lic seal permit nextgroup=hidesCode skipwhite
@@ -63,6 +63,7 @@ syntax match hidesWord /\v<ph[0-9]@=/
 " A keyword outdoes a match that begins at the same place, so words that also begin a phrase, or a definition, are matches.
 syntax match hidesWord /\v<%(all|of|on|top|topped)>/
 syntax match hidesKnown /\v<%(meter|green|raw|frozen|pull|cut|boil|bend|crease|bald|bad)>/
+syntax match hidesWord /\v<%(paid|%(gave|paid)\s+back)>/
 syntax match hidesWord /\v<by>/ nextgroup=hidesPerson skipwhite
 syntax match hidesWord /\v%>1c<charge>/
 syntax match hidesWord /\v%>1c<%(process|recipe)>/ nextgroup=hidesName skipwhite
@@ -71,7 +72,7 @@ syntax match hidesWord /\v<%(picked\s+up\s+by|%(sent|shipped)\s+to)>/ nextgroup=
 syntax match hidesWord /\v<their\s+tags?>/
 
 " what is known of a hide, a test, a defect, before the shop says anything
-syntax keyword hidesKnown fresh freeze froze thawed thaw salted dried dry drained shaved water room sewer
+syntax keyword hidesKnown fresh freeze froze thawed thaw salted dried dry tanned leather drained shaved water room sewer
 syntax match hidesKnown /\v<%(wet\s+salted|dry\s+salted|salt\s+dried|air\s+dried|frozen\s+green)>/
 syntax keyword hidesKnown buck doe bull cow boar sow male female ram ewe stag hind billy nanny tom hen cock drake fawn calf lamb kid
 syntax keyword hidesKnown slip slipped slipping slips slippage burn burned burnt grease greasy tear tears torn hole holes mould mold mouldy moldy
