@@ -9,13 +9,12 @@ from decimal import Decimal
 
 from hideledger.answers.acid.names import NotReckoned
 from hideledger.answers.amounts import reading_words
+from hideledger.answers.bath_asked import bath_in
 from hideledger.answers.request_words import in_brine, lifts, part_in_words, pure_name, volume_in_words
 from hideledger.answers.saying import when_words
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.shop import ShopLines
 from hideledger.model.units import plain_number
-from hideledger.reading.asked import BATH
-from hideledger.reading.desk import canonical_tag
 from hideledger.rules.bath_made import Tub, what_it_holds
 from hideledger.rules.bath_put_in import is_salt, put_in
 from hideledger.rules.gas import is_to_be_left, never_in
@@ -25,7 +24,6 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife
 from hideledger.shopfloor.loads import weight_at
 from hideledger.shopfloor.noted import BathReading
-from hideledger.text.nearest import nearest
 from hideledger.trade import brine
 from hideledger.trade.rounding import to_figures
 
@@ -34,7 +32,6 @@ _OWN_READING = re.compile(
     r"[ \t]*(?:(?:at|from|reads|reading)(?![A-Za-z])|@|[0-9]+(?:[.,][0-9]+)?[ \t]*(?:sal|be|sg|%|to(?![A-Za-z])))|[ \t,]*(?:ph|sg)[ \t:=]*[0-9]",
     re.IGNORECASE,
 )
-_IN = re.compile(r"(?<![A-Za-z0-9])(?:in|into)[ \t]+$", re.IGNORECASE)
 # `to 46` and no unit behind it.
 _BARE_GOAL = re.compile(r"(?:^|[ \t,])to[ \t]+([0-9]+(?:[.,][0-9]+)?)(?=[ \t]*(?:$|,|and(?![A-Za-z])))", re.IGNORECASE)
 _BRING = re.compile(r"bring|raise|lower", re.IGNORECASE)
@@ -77,7 +74,7 @@ class InBook:
 
 def brine_of_book(text: str, floor: Floor) -> InBook | None:
     """A request of `brine` with its bath spelt out; None where it names none. Raises NotReckoned."""
-    found = _bath_in(text, floor)
+    found = bath_in(text, floor)
     if found is None:
         return None
     bath, match = found
@@ -149,7 +146,7 @@ def _with_unit(tag: str, rest: str, reading: BathReading | None, said: list[str]
 
 def acid_of_book(text: str, floor: Floor) -> InBook | None:
     """A request of `acid` with its bath spelt out; None where it names none. Raises NotReckoned."""
-    found = _bath_in(text, floor)
+    found = bath_in(text, floor)
     if found is None:
         return None
     bath, match = found
@@ -186,38 +183,6 @@ def acid_of_book(text: str, floor: Floor) -> InBook | None:
     said.insert(0, f"{bath.tag} stands for `{phrase}`")
     whole = text[: match.start()] + phrase + rest
     return InBook(tag=bath.tag, text=whole, said=tuple(said), typed=match.span(), spelt=len(phrase))
-
-
-def _bath_in(text: str, floor: Floor) -> tuple[BathLife, re.Match[str]] | None:
-    """The bath that a request names, and where. Raises NotReckoned for a tag of none, or of one that was let go."""
-    match = BATH.search(text)
-    if match is None:
-        return None
-    tag = canonical_tag(match.group())
-    if _IN.search(text[: match.start()]) is not None:
-        raise NotReckoned(
-            f"`in {tag}`: no vessel is looked at here; leave it away, or ask for the bath that stands in it, as in `{tag} to …`"
-        )
-    standing = [bath for bath in floor.standing() if tag in (bath.tag, bath.vessel) and bath.declared]
-    if standing:
-        return standing[-1], match
-    if tag in floor.hides:
-        raise NotReckoned(f"{tag} is a hide; a bath is asked for by its own tag, or by that of its vessel")
-    gone = floor.baths.get(tag)
-    if gone and gone[-1].ended is not None:
-        raise NotReckoned(f"{tag} was let go ({gone[-1].ended.at.short}): no bath {tag} stands now")
-    if tag in floor.book.shop.vessels:
-        raise NotReckoned(f"nothing stands in {tag} now by this book")
-    here = [bath.tag for bath in floor.standing()]
-    near = nearest(tag, here, least=0.5)
-    hint = (
-        f"did you mean {near}?"
-        if near
-        else f"{listed(here)} {'stands' if len(here) == 1 else 'stand'}"
-        if here
-        else "none stands"
-    )
-    raise NotReckoned(f"no bath {tag} stands now by this book; {hint}")
 
 
 def _tub(bath: BathLife, floor: Floor) -> Tub | None:

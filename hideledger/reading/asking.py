@@ -136,7 +136,8 @@ def _quantity(tokens: list[Token], text: str, *, gallons: str, degrees: str) -> 
     start, end = tokens[0].start_pos or 0, tokens[-1].end_pos or 0
     if mark.type == "DEGREE":
         if not degrees:
-            raise Unreadable("degrees", f"`{text[start:end]}`: F or C? write one of them", start, end)
+            message = f"`{text[start:end]}`: F or C? write one of them, or `{value:f} sal` for degrees of a salometer"
+            raise Unreadable("degrees", message, start, end)
         return Quantity(value=value, unit=degrees)
     unit = unit_name(mark)
     assert unit is not None, mark

@@ -9,9 +9,8 @@ from functools import lru_cache
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedInput
 
-from hideledger.model.units import SPELLINGS
 from hideledger.reading.asking_part import FORMS, Part, part_of, side_by_side
-from hideledger.reading.asking_place import halted, in_figures, span_of
+from hideledger.reading.asking_place import MEASURES, halted, in_figures, span_of
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.values import number
@@ -145,7 +144,7 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     if not word:
         return Unreadable("too short", f"something is missing at the end: {halt.wanted or 'more of it'}", start)
     if "UNIT" in halt.accepted:
-        near = slip_of(word, SPELLINGS)
+        near = slip_of(word, MEASURES)
         hint = f"; did you mean `{near}`?" if near else "; as in `60 oz`, `20 gal`, `200 ml`, `85 %`"
         return Unreadable("unit", f"`{word}` is no unit known here{hint}", start, halt.stop)
     return Unreadable(

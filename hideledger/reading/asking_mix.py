@@ -10,9 +10,9 @@ from functools import lru_cache
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedInput
 
-from hideledger.model.units import SPELLINGS, UNITS, Quantity
+from hideledger.model.units import Quantity
 from hideledger.reading.asking import measured_of, name_of
-from hideledger.reading.asking_place import halted, in_figures, span_of
+from hideledger.reading.asking_place import MEASURES, halted, in_figures, span_of
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.tags import expand, one_tag
 from hideledger.reading.trouble import Unreadable
@@ -49,7 +49,6 @@ _HEADS = {
     "counts": "count",
 }
 _MOST_HEADS = 500
-_MEASURES = tuple(spelling for spelling, unit in SPELLINGS.items() if UNITS[unit].dimension in ("weight", "volume"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -174,7 +173,7 @@ def _counted(tree: Tree[Token], text: str) -> tuple[dict[str, Decimal], tuple[So
         if sort is None:
             words = " ".join(text[start:end].split())
             some = Some(number=value, name=said, text=words, start=start, end=end)
-            if slip_of(said, _MEASURES):
+            if slip_of(said, MEASURES):
                 raise no_kind(some)
             kinds.append(some)
             continue
@@ -187,7 +186,7 @@ def _counted(tree: Tree[Token], text: str) -> tuple[dict[str, Decimal], tuple[So
 def no_kind(some: Some, kinds: Iterable[str] = ()) -> Unreadable:
     """What is no unit of weight or volume, and no kind of the shop either."""
     known = tuple(kinds)
-    near = slip_of(some.name, (*_HEADS, *known, *_MEASURES)) or nearest(some.name, (*_HEADS, *known))
+    near = slip_of(some.name, (*_HEADS, *known, *MEASURES)) or nearest(some.name, (*_HEADS, *known))
     has = f", or a kind of the shop ({', '.join(known)})" if known else ""
     hint = f"did you mean `{near}`?" if near else f"a unit stands behind it (`20 gal`, `30 lb`), or `hides`{has}"
     return Unreadable("unit", f"`{some.text}`: {hint}", some.start, some.end)

@@ -7,9 +7,9 @@ from decimal import Decimal
 
 from lark import Token, Tree
 
-from hideledger.model.units import SPELLINGS, Quantity
+from hideledger.model.units import Quantity
 from hideledger.reading.asking import sized
-from hideledger.reading.asking_place import span_of
+from hideledger.reading.asking_place import MEASURES, span_of
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.values import number, unit_name
 from hideledger.text.nearest import slip_of
@@ -40,14 +40,15 @@ class Part:
 
 
 def side_by_side(tree: Tree[Token]) -> list[Tree[Token]]:
-    """`20 gal 60 oz citric crystals` as two parts: a part begins at each amount where the first begins with one, and every one but the first has a name."""
+    """`20 gal 60 oz citric crystals` as two parts: one begins at each amount, where the first begins with one and each has a name, but for a volume of the bath in front."""
     starts = [at for at, child in enumerate(tree.children) if isinstance(child, Tree) and child.data == "quantity"]
     # `3 lb 12 oz` is one weight, however it ends
     starts = [at for at in starts if not (at - 1 in starts and _goes_on(tree.children[at - 1], tree.children[at]))]
     if len(starts) < 2 or starts[0] != 0:
         return [tree]
     pieces = [tree.children[begin:end] for begin, end in zip(starts, [*starts[1:], None], strict=True)]
-    if not all(any(isinstance(child, Token) and child.type == "WORD" for child in piece) for piece in pieces[1:]):
+    unnamed = [piece for piece in pieces if not any(isinstance(part, Token) and part.type == "WORD" for part in piece)]
+    if unnamed and (unnamed != pieces[:1] or _plain_amount(unnamed[0][0]).dimension != VOLUME):
         return [tree]
     return [Tree("part", list(piece)) for piece in pieces]
 
@@ -115,7 +116,7 @@ def _no_bare(tree: Tree[Token], text: str) -> None:
         if word.casefold() in HIDES:
             said = text[start:last]
             raise Unreadable("unit", f"`{said}`: how much do they weigh together? as in `30 lb skins`", start, last)
-        near = slip_of(word, SPELLINGS)
+        near = slip_of(word, MEASURES)
         hint = f"; did you mean `{near}`?" if near else "; as in `60 oz`, `20 gal`, `200 ml`, `85 %`"
         raise Unreadable("unit", f"`{word}` is no unit known here{hint}", first, last)
 

@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from lark import Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
-from hideledger.model.units import SPELLINGS
+from hideledger.model.units import SPELLINGS, UNITS
 from hideledger.reading.trouble import Unreadable
 
+# The units of what goes into a tub, as people spell them: another is no nearest thing where an amount belongs.
+MEASURES = tuple(spelling for spelling, unit in SPELLINGS.items() if UNITS[unit].dimension in ("weight", "volume"))
 _NEXT = re.compile("[^ \t\u00a0\u202f,]+|,")
 _WORD = re.compile("[A-Za-z]+")
 _BEFORE_TEN = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
