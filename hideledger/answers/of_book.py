@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from hideledger.answers.acid.names import NotReckoned
+from hideledger.answers.acid.names import Meant, NotReckoned
 from hideledger.answers.amounts import reading_words
 from hideledger.answers.bath_asked import bath_in
 from hideledger.answers.request_words import in_brine, lifts, part_in_words, pure_name, volume_in_words
 from hideledger.answers.saying import when_words
 from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.model.entry import Entry
+from hideledger.model.facts import Amount
 from hideledger.model.shop import ShopLines
 from hideledger.model.units import plain_number
 from hideledger.rules.bath_made import Tub, what_it_holds
-from hideledger.rules.bath_put_in import is_salt, put_in
+from hideledger.rules.bath_put_in import PutIn, by_recipe, is_salt, put_in
 from hideledger.rules.gas import is_to_be_left, never_in
 from hideledger.rules.never import gas_that_kills
 from hideledger.rules.words import in_order, listed
@@ -25,6 +28,7 @@ from hideledger.shopfloor.life import BathLife
 from hideledger.shopfloor.loads import weight_at
 from hideledger.shopfloor.noted import BathReading
 from hideledger.trade import brine
+from hideledger.trade.chemicals import CHEMICALS
 from hideledger.trade.rounding import to_figures
 
 # Behind the tag: what it reads is said there, and goes before what the book says.
@@ -51,6 +55,7 @@ class InBook:
     without_acid: str = ""
     typed: tuple[int, int]  # where the tag stands in the request as it was typed
     spelt: int  # how long that is what stands for it in `text`
+    forms: tuple[Meant, ...] = ()  # in which form its acids went in, as far as that is written
 
     def as_typed(self, start: int, end: int) -> tuple[int, int]:
         """A place in `text` as a place in the request that was typed: what the tag stands for is the tag."""
@@ -182,7 +187,14 @@ def acid_of_book(text: str, floor: Floor) -> InBook | None:
             phrase += f" at {reading.fact.value.value:f}" if _GOAL.search(rest) else ""
     said.insert(0, f"{bath.tag} stands for `{phrase}`")
     whole = text[: match.start()] + phrase + rest
-    return InBook(tag=bath.tag, text=whole, said=tuple(said), typed=match.span(), spelt=len(phrase))
+    return InBook(
+        tag=bath.tag,
+        text=whole,
+        said=tuple(said),
+        typed=match.span(),
+        spelt=len(phrase),
+        forms=_forms_written(bath, floor),
+    )
 
 
 def _tub(bath: BathLife, floor: Floor) -> Tub | None:
@@ -207,19 +219,36 @@ def _made_words(bath: BathLife, tub: Tub | None, floor: Floor) -> list[str]:
     return words
 
 
+def _all_put_in(bath: BathLife, floor: Floor) -> Iterator[tuple[Entry, Amount, PutIn]]:
+    """What was put into it, line by line: the line, the amount, and what that is by the shop's lines of that day."""
+    shop = floor.book.shop
+    recipe = shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None
+    made = (*bath.amounts, *(by_recipe(recipe, bath.amounts) if recipe is not None else ()))
+    lines = [(bath.made, bath.made_when, amount) for amount in made]
+    lines += [(dose.entry, dose.when, amount) for dose in bath.doses for amount in dose.amounts]
+    for entry, when, amount in lines:
+        yield entry, amount, put_in(amount, shop, date.fromordinal(when.day))
+
+
 def _forms_taken(bath: BathLife, floor: Floor) -> list[str]:
     """Which form of an acid was taken where neither the line nor the shop says it."""
-    shop, found = floor.book.shop, dict[str, str]()
-    lines = [(bath.made_when, amount) for amount in bath.amounts]
-    lines += [(dose.when, amount) for dose in bath.doses for amount in dose.amounts]
-    for when, amount in lines:
-        part = put_in(amount, shop, date.fromordinal(when.day))
+    found = dict[str, str]()
+    for _, amount, part in _all_put_in(bath, floor):
         if len(part.forms) > 1:
             found[amount.supply] = part.forms[part.usual][0].partition(", ")[2]
     return [
         f"{name}: crystals or anhydrous is not written; {form}, the usual, was taken (`supply {name} or {name} {form}` says it)"
         for name, form in found.items()
     ]
+
+
+def _forms_written(bath: BathLife, floor: Floor) -> tuple[Meant, ...]:
+    """Which forms it was made with, where a line says so."""
+    return tuple(
+        Meant(chemical=CHEMICALS[part.forms[0][0]], by=f"what {bath.tag} was made with ({entry.at.short})")
+        for entry, _, part in _all_put_in(bath, floor)
+        if len(part.forms) == 1
+    )
 
 
 def _skins(bath: BathLife, said: list[str], shop: ShopLines) -> str:

@@ -29,6 +29,8 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Reckoned, or one sentence why not."""
+    from dataclasses import replace
+
     from hideledger.answers.acid.answer import Shopside, acid
     from hideledger.answers.acid.names import NotReckoned
     from hideledger.reading.asking_acid import acid_asked
@@ -55,6 +57,7 @@ def answer(wanted: Namespace) -> int:
     bath = None
     try:
         bath = bath_of_book(text, book, wanted, "acid")
+        side = side if bath is None else replace(side, in_bath=bath.forms)
         sheet = acid(acid_asked(text if bath is None else bath.text, gallons=said), side)
     except Unreadable as trouble:
         raise not_followed(text, trouble, bath) from None
