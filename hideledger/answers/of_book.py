@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from hideledger.answers.acid.names import NotReckoned
+from hideledger.answers.acid.names import Meant, NotReckoned
 from hideledger.answers.amounts import reading_words
+from hideledger.answers.bath_asked import bath_in
 from hideledger.answers.request_words import in_brine, lifts, part_in_words, pure_name, volume_in_words
 from hideledger.answers.saying import when_words
 from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.model.entry import Entry
+from hideledger.model.facts import Amount
 from hideledger.model.shop import ShopLines
 from hideledger.model.units import plain_number
-from hideledger.reading.asked import BATH
-from hideledger.reading.desk import canonical_tag
 from hideledger.rules.bath_made import Tub, what_it_holds
-from hideledger.rules.bath_put_in import is_salt, put_in
+from hideledger.rules.bath_put_in import PutIn, by_recipe, is_salt, put_in
 from hideledger.rules.gas import is_to_be_left, never_in
 from hideledger.rules.never import gas_that_kills
 from hideledger.rules.words import in_order, listed
@@ -25,8 +27,8 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife
 from hideledger.shopfloor.loads import weight_at
 from hideledger.shopfloor.noted import BathReading
-from hideledger.text.nearest import nearest
 from hideledger.trade import brine
+from hideledger.trade.chemicals import CHEMICALS
 from hideledger.trade.rounding import to_figures
 
 # Behind the tag: what it reads is said there, and goes before what the book says.
@@ -34,7 +36,8 @@ _OWN_READING = re.compile(
     r"[ \t]*(?:(?:at|from|reads|reading)(?![A-Za-z])|@|[0-9]+(?:[.,][0-9]+)?[ \t]*(?:sal|be|sg|%|to(?![A-Za-z])))|[ \t,]*(?:ph|sg)[ \t:=]*[0-9]",
     re.IGNORECASE,
 )
-_IN = re.compile(r"(?<![A-Za-z0-9])(?:in|into)[ \t]+$", re.IGNORECASE)
+# `to 46` and no unit behind it.
+_BARE_GOAL = re.compile(r"(?:^|[ \t,])to[ \t]+([0-9]+(?:[.,][0-9]+)?)(?=[ \t]*(?:$|,|and(?![A-Za-z])))", re.IGNORECASE)
 _BRING = re.compile(r"bring|raise|lower", re.IGNORECASE)
 _GOAL = re.compile(r"(?:^|[ \t,])to(?![A-Za-z0-9])", re.IGNORECASE)
 
@@ -50,6 +53,19 @@ class InBook:
     text: str
     said: tuple[str, ...]
     without_acid: str = ""
+    typed: tuple[int, int]  # where the tag stands in the request as it was typed
+    spelt: int  # how long that is what stands for it in `text`
+    forms: tuple[Meant, ...] = ()  # in which form its acids went in, as far as that is written
+
+    def as_typed(self, start: int, end: int) -> tuple[int, int]:
+        """A place in `text` as a place in the request that was typed: what the tag stands for is the tag."""
+        begin, stop = self.typed
+        longer = begin + self.spelt - stop
+
+        def moved(at: int, inside: int) -> int:
+            return at if at <= begin else at - longer if at >= begin + self.spelt else inside
+
+        return (begin if begin < start < begin + self.spelt else moved(start, begin)), moved(end, stop)
 
     def beside(self, sheet: Sheet, without_acid: Sheet | None = None) -> Sheet:
         """The answer, with what the book says of the bath in front, and the other end of what it may be."""
@@ -63,7 +79,7 @@ class InBook:
 
 def brine_of_book(text: str, floor: Floor) -> InBook | None:
     """A request of `brine` with its bath spelt out; None where it names none. Raises NotReckoned."""
-    found = _bath_in(text, floor)
+    found = bath_in(text, floor)
     if found is None:
         return None
     bath, match = found
@@ -77,6 +93,7 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
     tub, shop, rest = _tub(bath, floor), floor.book.shop.shop, text[match.end() :]
     said = [*_made_words(bath, tub, floor)]
     reading = _last(bath, "salt")
+    rest = _with_unit(bath.tag, rest, reading, said)
     acids = [] if tub is None else [(name, kg) for name, kg in tub.likely.others if lifts(name)]
     parts = [part_in_words(kg, in_brine(name), shop) for name, kg in acids]
     if _OWN_READING.match(rest) is not None:
@@ -110,13 +127,31 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
         tag=bath.tag,
         text=before + phrase + rest,
         said=tuple(said),
+        typed=match.span(),
+        spelt=len(phrase),
         without_acid=before + ", ".join(parts[len(acids) :]) + rest if carried_off else "",
     )
 
 
+def _with_unit(tag: str, rest: str, reading: BathReading | None, said: list[str]) -> str:
+    """`P1 to 46` in the unit that the bath is read in; where it was never read, only what no per cent can be is taken for degrees. Raises NotReckoned."""
+    bare = None if _OWN_READING.match(rest) else _BARE_GOAL.search(rest)
+    if bare is None:
+        return rest
+    figure = bare.group(1)
+    if reading is not None and reading.fact.value.unit != "SG":
+        unit, why = reading.fact.value.unit, f"as {tag} is read ({reading.entry.at.short})"
+    elif reading is None and Decimal(figure.replace(",", ".")) > Decimal(repr(100 * brine.share_of_salometer(100))):
+        unit, why = "sal", "since no brine holds that much per cent"
+    else:
+        raise NotReckoned(f"`to {figure}`: degrees or per cent? write `{tag} to {figure} sal` or `{tag} to {figure} %`")
+    said.append(f"`to {figure}` was taken for {figure} {unit}, {why}")
+    return f"{rest[: bare.end(1)]} {unit}{rest[bare.end(1) :]}"
+
+
 def acid_of_book(text: str, floor: Floor) -> InBook | None:
     """A request of `acid` with its bath spelt out; None where it names none. Raises NotReckoned."""
-    found = _bath_in(text, floor)
+    found = bath_in(text, floor)
     if found is None:
         return None
     bath, match = found
@@ -151,39 +186,15 @@ def acid_of_book(text: str, floor: Floor) -> InBook | None:
             said.append(f"read {reading_words(reading.fact)} {_when(reading, floor)}")
             phrase += f" at {reading.fact.value.value:f}" if _GOAL.search(rest) else ""
     said.insert(0, f"{bath.tag} stands for `{phrase}`")
-    return InBook(tag=bath.tag, text=text[: match.start()] + phrase + rest, said=tuple(said))
-
-
-def _bath_in(text: str, floor: Floor) -> tuple[BathLife, re.Match[str]] | None:
-    """The bath that a request names, and where. Raises NotReckoned for a tag of none, or of one that was let go."""
-    match = BATH.search(text)
-    if match is None:
-        return None
-    tag = canonical_tag(match.group())
-    if _IN.search(text[: match.start()]) is not None:
-        raise NotReckoned(
-            f"`in {tag}`: no vessel is looked at here; leave it away, or ask for the bath that stands in it, as in `{tag} to …`"
-        )
-    standing = [bath for bath in floor.standing() if tag in (bath.tag, bath.vessel) and bath.declared]
-    if standing:
-        return standing[-1], match
-    if tag in floor.hides:
-        raise NotReckoned(f"{tag} is a hide; a bath is asked for by its own tag, or by that of its vessel")
-    gone = floor.baths.get(tag)
-    if gone and gone[-1].ended is not None:
-        raise NotReckoned(f"{tag} was let go ({gone[-1].ended.at.short}): no bath {tag} stands now")
-    if tag in floor.book.shop.vessels:
-        raise NotReckoned(f"nothing stands in {tag} now by this book")
-    here = [bath.tag for bath in floor.standing()]
-    near = nearest(tag, here, least=0.5)
-    hint = (
-        f"did you mean {near}?"
-        if near
-        else f"{listed(here)} {'stands' if len(here) == 1 else 'stand'}"
-        if here
-        else "none stands"
+    whole = text[: match.start()] + phrase + rest
+    return InBook(
+        tag=bath.tag,
+        text=whole,
+        said=tuple(said),
+        typed=match.span(),
+        spelt=len(phrase),
+        forms=_forms_written(bath, floor),
     )
-    raise NotReckoned(f"no bath {tag} stands now by this book; {hint}")
 
 
 def _tub(bath: BathLife, floor: Floor) -> Tub | None:
@@ -208,19 +219,36 @@ def _made_words(bath: BathLife, tub: Tub | None, floor: Floor) -> list[str]:
     return words
 
 
+def _all_put_in(bath: BathLife, floor: Floor) -> Iterator[tuple[Entry, Amount, PutIn]]:
+    """What was put into it, line by line: the line, the amount, and what that is by the shop's lines of that day."""
+    shop = floor.book.shop
+    recipe = shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None
+    made = (*bath.amounts, *(by_recipe(recipe, bath.amounts) if recipe is not None else ()))
+    lines = [(bath.made, bath.made_when, amount) for amount in made]
+    lines += [(dose.entry, dose.when, amount) for dose in bath.doses for amount in dose.amounts]
+    for entry, when, amount in lines:
+        yield entry, amount, put_in(amount, shop, date.fromordinal(when.day))
+
+
 def _forms_taken(bath: BathLife, floor: Floor) -> list[str]:
     """Which form of an acid was taken where neither the line nor the shop says it."""
-    shop, found = floor.book.shop, dict[str, str]()
-    lines = [(bath.made_when, amount) for amount in bath.amounts]
-    lines += [(dose.when, amount) for dose in bath.doses for amount in dose.amounts]
-    for when, amount in lines:
-        part = put_in(amount, shop, date.fromordinal(when.day))
+    found = dict[str, str]()
+    for _, amount, part in _all_put_in(bath, floor):
         if len(part.forms) > 1:
             found[amount.supply] = part.forms[part.usual][0].partition(", ")[2]
     return [
         f"{name}: crystals or anhydrous is not written; {form}, the usual, was taken (`supply {name} or {name} {form}` says it)"
         for name, form in found.items()
     ]
+
+
+def _forms_written(bath: BathLife, floor: Floor) -> tuple[Meant, ...]:
+    """Which forms it was made with, where a line says so."""
+    return tuple(
+        Meant(chemical=CHEMICALS[part.forms[0][0]], by=f"what {bath.tag} was made with ({entry.at.short})")
+        for entry, _, part in _all_put_in(bath, floor)
+        if len(part.forms) == 1
+    )
 
 
 def _skins(bath: BathLife, said: list[str], shop: ShopLines) -> str:

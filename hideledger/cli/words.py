@@ -9,6 +9,7 @@ from hideledger.cli.arguments import WrongUse
 from hideledger.text.clean import clean
 
 if TYPE_CHECKING:
+    from hideledger.answers.of_book import InBook
     from hideledger.reading.trouble import Unreadable
 
 _MOST = 500
@@ -24,16 +25,20 @@ def in_words(words: Sequence[str], example: str) -> str:
     return text
 
 
-def not_followed(text: str, trouble: Unreadable) -> WrongUse:
-    """What is wrong, the request bare, and a mark under the place; a folder of pages behind it is asked about."""
+def not_followed(text: str, trouble: Unreadable, bath: InBook | None = None) -> WrongUse:
+    """What is wrong, the request bare as it was typed, and a mark under the place; a folder of pages behind it is asked about.
+
+    `bath` is what a tag in the request was spelt out to.
+    """
     from hideledger.cli.book_named import is_path, leads_to_pages
 
-    last = text.rsplit(" ", 1)[-1]
+    last = text.rsplit(" ", maxsplit=1)[-1]
     folder = (
         f"; where the folder {last} is the book, write --book {last}"
         if not is_path(last) and leads_to_pages(last)
         else ""
     )
-    column = min(trouble.start, len(text))
-    width = max(1, min(trouble.end, len(text)) - column)
+    start, end = (trouble.start, trouble.end) if bath is None else bath.as_typed(trouble.start, trouble.end)
+    column = min(start, len(text))
+    width = max(1, min(end, len(text)) - column)
     return WrongUse(f"{trouble.message}{folder}\n  {text}\n  {' ' * column}{'^' * width}")

@@ -10,11 +10,12 @@ from decimal import Decimal
 from functools import lru_cache
 
 from lark import Lark, Token, Tree
-from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+from lark.exceptions import UnexpectedInput
 
 from hideledger.model.units import SPELLINGS, Quantity
 from hideledger.reading.asked import Asked, Measured, Stuff
 from hideledger.reading.asking_beside import read_beside
+from hideledger.reading.asking_place import halted, in_figures, span_of
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.values import number, unit_name
@@ -27,7 +28,6 @@ _US, _IMPERIAL = "US", "imperial"
 # What a person leaves at the end of a line.
 _IDLE = " \t,"
 _STUFFS = ("stuff", "named")
-_NEXT = re.compile("[^ \t\u00a0\u202f,]+")
 
 # Each terminal in a person's words. A test holds this table complete.
 SPOKEN = {
@@ -35,6 +35,7 @@ SPOKEN = {
     "UNIT": "a unit (sal, %, lb, gal …)",
     "DEGREE": "a unit",
     "KIND": "`US` or `imperial`",
+    "SIZE": "`US` or `imperial`",
     "SCALE": "`SG`",
     "HUNDRED": "`100 at`",
     "PER": "`per`",
@@ -58,6 +59,7 @@ def asking_grammar() -> Lark:
 
 def request_tree(text: str, start: str) -> Tree[Token]:
     """The parse of a request from the rule `start`. Raises Unreadable at an offset in `text`."""
+    in_figures(text)
     try:
         return asking_grammar().parse(text.rstrip(_IDLE), start=start)
     except UnexpectedInput as error:
@@ -127,13 +129,15 @@ def measured_of(tree: Tree[Token] | Token, text: str, *, gallons: str = "", degr
 def _quantity(tokens: list[Token], text: str, *, gallons: str, degrees: str) -> Quantity:
     """NUMBER, perhaps KIND, UNIT; without a number it is one. Raises Unreadable."""
     figures = next((token for token in tokens if token.type == "NUMBER"), None)
-    kind = next((token for token in tokens if token.type == "KIND"), None)
-    mark = tokens[-1]
+    kind = next((token for token in tokens if token.type in ("KIND", "SIZE")), None)
+    # `40 degrees salometer`: the unit, and not what stands in front of it
+    mark = next((token for token in reversed(tokens) if token.type in ("UNIT", "DEGREE")), tokens[-1])
     value = number(figures, figures.start_pos or 0) if figures is not None else Decimal(1)
-    start, end = tokens[0].start_pos or 0, mark.end_pos or 0
+    start, end = tokens[0].start_pos or 0, tokens[-1].end_pos or 0
     if mark.type == "DEGREE":
         if not degrees:
-            raise Unreadable("degrees", f"`{text[start:end]}`: F or C? write one of them", start, end)
+            message = f"`{text[start:end]}`: F or C? write one of them, or `{value:f} sal` for degrees of a salometer"
+            raise Unreadable("degrees", message, start, end)
         return Quantity(value=value, unit=degrees)
     unit = unit_name(mark)
     assert unit is not None, mark
@@ -166,27 +170,13 @@ def _named(children: list[Tree[Token] | Token]) -> str:
     return " ".join(name_of(child) for child in children if isinstance(child, Tree) and child.data == "name")
 
 
-def span_of(tree: Tree[Token]) -> tuple[int, int]:
-    """Where in the request a branch stands: its first offset and the one behind its last."""
-    tokens = list(tree.scan_values(lambda value: isinstance(value, Token)))
-    return tokens[0].start_pos or 0, tokens[-1].end_pos or 0
-
-
 def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     """Why a request cannot be followed, at its place, with the nearest thing that would be right."""
-    end = len(text.rstrip())
-    if isinstance(error, UnexpectedToken):
-        at = end if error.token.type == "$END" else error.token.start_pos
-        accepted = set(error.accepts or error.expected)
-    else:
-        at = error.pos_in_stream if isinstance(error, UnexpectedCharacters) else end
-        accepted = set(getattr(error, "allowed", None) or ())
-    start = end if at is None else at
-    found = _NEXT.match(text, start) or re.compile(",").match(text, start)
-    wanted = " or ".join(dict.fromkeys(SPOKEN.get(name, name) for name in sorted(accepted)))
+    halt = halted(text, error, SPOKEN)
+    accepted, wanted = halt.accepted, halt.wanted
     if "NUMBER" in accepted and len(accepted) > 1 and "UNIT" not in accepted:
         wanted = "an amount or a strength, as in `20 gal water, 20 lb salt` or `40 sal`,"
-    if found is None:
+    if not halt.word:
         figures = re.search(r"[0-9½¼¾⅓⅔⅛⅜⅝⅞]+[ \t,]*$", text)
         if "UNIT" in accepted and figures is not None:
             message = (
@@ -197,8 +187,10 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
         if "NUMBER" in accepted and alone is not None:
             message = f"`{alone.group(1)}`: how much, or how strong? as in `20 gal water, 20 lb salt`, or `40 sal`"
             return Unreadable("too short", message, alone.start(1), alone.end(1))
-        return Unreadable("too short", f"something is missing at the end: {(wanted or 'more of it').rstrip(',')}", end)
-    word, stop = found.group(), found.end()
+        return Unreadable(
+            "too short", f"something is missing at the end: {(wanted or 'more of it').rstrip(',')}", halt.start
+        )
+    word, start, stop = halt.word, halt.start, halt.stop
     if "UNIT" in accepted:
         near = slip_of(word, SPELLINGS) or nearest(word, SPELLINGS)
         hint = f"; did you mean `{near}`?" if near else "; as in `40 sal`, `20 gal`, `72 F`"

@@ -7,20 +7,14 @@ from decimal import Decimal
 from functools import lru_cache
 
 from lark import Lark, Token, Tree
-from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+from lark.exceptions import UnexpectedInput
 
-from hideledger.model.units import SPELLINGS, Quantity
-from hideledger.reading.asking import sized
+from hideledger.reading.asking_part import FORMS, Part, part_of, side_by_side
+from hideledger.reading.asking_place import MEASURES, halted, in_figures, span_of
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.trouble import Unreadable
-from hideledger.reading.values import number, unit_name
+from hideledger.reading.values import number
 from hideledger.text.nearest import slip_of
-
-WEIGHT, VOLUME = "weight", "volume"
-
-# The forms in which an acid is sold, as they stand behind its name.
-FORMS = frozenset(["crystals", "anhydrous", "monohydrate", "dihydrate"])
-HIDES = frozenset(["hide", "hides", "skin", "skins", "cape", "capes", "pelt", "pelts"])
 
 # Each terminal in a person's words. A test holds this table complete.
 SPOKEN = {
@@ -29,6 +23,7 @@ SPOKEN = {
     "FLUID": "a unit (oz, lb, gal, ml …)",
     "PERCENT": "`%`",
     "KIND": "`US` or `imperial`",
+    "SIZE": "`US` or `imperial`",
     "SCALE": "`pH`",
     "WORD": "a name",
     "OF": "`of`",
@@ -45,24 +40,6 @@ SPOKEN = {
     "NEUTRALISE": "`neutralise`",
     "$END": "nothing more",
 }
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
-    """One thing in a bath, as asked: `amount` with `by` (`weight`, `volume` or unsaid), `strength` in per cent with its own.
-
-    `text` is how it was written.
-    """
-
-    name: str = ""
-    amount: Quantity | None = None
-    by: str = ""
-    strength: Decimal | None = None
-    strength_by: str = ""
-    per: Quantity | None = None  # the amount is for so much water
-    text: str
-    start: int
-    end: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +61,7 @@ def acid_grammar() -> Lark:
 
 def acid_asked(text: str, *, gallons: str) -> AcidAsked:
     """A request in words, `gallons` (US, imperial, or empty where nobody said) being the shop's. Raises Unreadable at an offset in `text`."""
+    in_figures(text)
     try:
         tree = acid_grammar().parse(text.rstrip(" \t,"), start="acid")
     except UnexpectedInput as error:
@@ -91,9 +69,10 @@ def acid_asked(text: str, *, gallons: str) -> AcidAsked:
     branches = {branch.data: branch for branch in tree.children if isinstance(branch, Tree)}
     before = _bare_reading(tree) if "wanted" in branches and "read" not in branches else None
     parts = tuple(
-        _part(branch, text, gallons)
+        part_of(beside, text, gallons)
         for branch in tree.children
         if isinstance(branch, Tree) and branch.data == "part" and branch.children
+        for beside in side_by_side(branch)
     )
     agent = branches.get("agent")
     asked = AcidAsked(
@@ -101,7 +80,7 @@ def acid_asked(text: str, *, gallons: str) -> AcidAsked:
         neutralise=_has(tree, "NEUTRALISE"),
         read=_reading(branches.get("read") or before, text),
         wanted=_reading(branches.get("wanted"), text),
-        agent=_part(_only(agent), text, gallons) if agent is not None else None,
+        agent=part_of(_only(agent), text, gallons) if agent is not None else None,
     )
     if asked.agent is None:
         return _what_brings_it(asked) if asked.wanted is not None else asked
@@ -137,108 +116,14 @@ def _what_brings_it(asked: AcidAsked) -> AcidAsked:
     return replace(asked, parts=rest, agent=without[0])
 
 
-def _part(tree: Tree[Token], text: str, gallons: str) -> Part:
-    start, end = _span(tree)
-    _no_bare(tree, text)
-    amounts = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "quantity"]
-    strengths = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "strength"]
-    words = [child for child in tree.children if isinstance(child, Token) and child.type == "WORD"]
-    pers = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "per"]
-    for twice in (amounts[1:], strengths[1:], pers[1:]):
-        if twice:
-            begin, stop = _span(twice[0])
-            message = (
-                f"a comma between one thing and the next: `20 gal water, 20 lb salt`; `{text[begin:stop]}` stands here"
-            )
-            raise Unreadable("comma", message, begin, stop)
-    amount, by = _amount(amounts[0], text, gallons) if amounts else (None, "")
-    strength, strength_by = _strength(strengths[0], text) if strengths else (None, "")
-    return Part(
-        name=" ".join(word.casefold() for word in words),
-        amount=amount,
-        by=by,
-        strength=strength,
-        strength_by=strength_by,
-        per=_per(pers[0], text, gallons) if pers else None,
-        text=text[start:end],
-        start=start,
-        end=end,
-    )
-
-
-def _no_bare(tree: Tree[Token], text: str) -> None:
-    """Refuses a number without a unit, with the unit that the word behind it may be a slip of."""
-    for child, after in zip(tree.children, [*tree.children[1:], None], strict=True):
-        if not isinstance(child, Tree) or child.data != "bare":
-            continue
-        start, end = _span(child)
-        if not isinstance(after, Token) or after.type != "WORD":
-            message = f"`{text[start:end]}` of what? a unit stands behind its number (`60 oz`, `20 gal`, `85 %`), or `at` before a pH (`at 2.4`)"
-            raise Unreadable("unit", message, start, end)
-        word, first, last = str(after), after.start_pos or 0, after.end_pos or 0
-        if word.casefold() in HIDES:
-            said = text[start:last]
-            raise Unreadable("unit", f"`{said}`: how much do they weigh together? as in `30 lb skins`", start, last)
-        near = slip_of(word, SPELLINGS)
-        hint = f"; did you mean `{near}`?" if near else "; as in `60 oz`, `20 gal`, `200 ml`, `85 %`"
-        raise Unreadable("unit", f"`{word}` is no unit known here{hint}", first, last)
-
-
-def _amount(tree: Tree[Token], text: str, gallons: str) -> tuple[Quantity, str]:
-    tokens = {token.type: token for token in tree.children if isinstance(token, Token)}
-    start, end = _span(tree)
-    figures = tokens["NUMBER"]
-    value = number(figures, figures.start_pos or 0)
-    unit = "floz" if "FLUID" in tokens else unit_name(tokens["UNIT"])
-    by = _by(tokens.get("BY"))
-    quantity = Quantity(value=value, unit=unit or "")
-    if quantity.dimension not in (WEIGHT, VOLUME):
-        raise Unreadable("unit kind", f"`{text[start:end]}`: a weight or a volume belongs here", start, end)
-    if value <= 0:
-        raise Unreadable("number", f"`{text[start:end]}`: it must be more than nothing", start, end)
-    if unit == "oz" and by == VOLUME:
-        unit = "floz"
-    elif by and by != quantity.dimension:
-        raise Unreadable("unit kind", f"`{text[start:end]}`: {unit} is no measure of {by}", start, end)
-    return Quantity(value=value, unit=sized(unit or "", tokens.get("KIND"), gallons, text, (start, end))), by
-
-
-def _per(tree: Tree[Token], text: str, gallons: str) -> Quantity:
-    tokens = {token.type: token for token in tree.children if isinstance(token, Token)}
-    start, end = _span(tree)
-    value = number(tokens["NUMBER"], tokens["NUMBER"].start_pos or 0) if "NUMBER" in tokens else Decimal(1)
-    unit = unit_name(tokens["UNIT"]) or ""
-    quantity = Quantity(value=value, unit=sized(unit, tokens.get("KIND"), gallons, text, (start, end)))
-    if quantity.dimension != VOLUME or value <= 0:
-        raise Unreadable(
-            "unit kind", f"`{text[start:end]}`: per so much water belongs here, as in `per gal`", start, end
-        )
-    return quantity
-
-
-def _strength(tree: Tree[Token], text: str) -> tuple[Decimal, str]:
-    tokens = {token.type: token for token in tree.children if isinstance(token, Token)}
-    start, end = _span(tree)
-    value = number(tokens["NUMBER"], tokens["NUMBER"].start_pos or 0)
-    if not 0 < value <= 100:
-        raise Unreadable("number", f"`{text[start:end]}`: a strength lies between 0 and 100 %", start, end)
-    return value, _by(tokens.get("BY"))
-
-
 def _has(tree: Tree[Token], kind: str) -> bool:
     return any(isinstance(child, Token) and child.type == kind for child in tree.children)
-
-
-def _by(token: Token | None) -> str:
-    if token is None:
-        return ""
-    return VOLUME if token.casefold().endswith(("volume", "v")) else WEIGHT
 
 
 def _reading(tree: Tree[Token] | None, text: str) -> Decimal | None:
     if tree is None:
         return None
-    start, end = _span(tree)
+    start, end = span_of(tree)
     (figures,) = [token for token in tree.children if isinstance(token, Token) and token.type == "NUMBER"]
     value = number(figures, figures.start_pos or 0)
     if not 0 <= value <= 14:
@@ -252,30 +137,16 @@ def _only(tree: Tree[Token]) -> Tree[Token]:
     return child
 
 
-def _span(tree: Tree[Token]) -> tuple[int, int]:
-    tokens = list(tree.scan_values(lambda value: isinstance(value, Token)))
-    return tokens[0].start_pos or 0, tokens[-1].end_pos or 0
-
-
 def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     """Why a request cannot be followed, at its place."""
-    end = len(text.rstrip())
-    if isinstance(error, UnexpectedToken):
-        at = end if error.token.type == "$END" else error.token.start_pos
-        accepted = set(error.accepts or error.expected)
-    else:
-        at = error.pos_in_stream if isinstance(error, UnexpectedCharacters) else end
-        accepted = set(getattr(error, "allowed", None) or ())
-    start = end if at is None else at
-    rest = text[start:].split()
-    wanted = " or ".join(dict.fromkeys(SPOKEN[name] for name in sorted(accepted) if name in SPOKEN))
-    if not rest:
-        return Unreadable("too short", f"something is missing at the end: {wanted or 'more of it'}", end)
-    word = rest[0].rstrip(",")
-    if "UNIT" in accepted:
-        near = slip_of(word, SPELLINGS)
+    halt = halted(text, error, SPOKEN)
+    word, start = halt.word, halt.start
+    if not word:
+        return Unreadable("too short", f"something is missing at the end: {halt.wanted or 'more of it'}", start)
+    if "UNIT" in halt.accepted:
+        near = slip_of(word, MEASURES)
         hint = f"; did you mean `{near}`?" if near else "; as in `60 oz`, `20 gal`, `200 ml`, `85 %`"
-        return Unreadable("unit", f"`{word}` is no unit known here{hint}", start, start + len(word))
+        return Unreadable("unit", f"`{word}` is no unit known here{hint}", start, halt.stop)
     return Unreadable(
-        "expected", f"{wanted or 'nothing more'} belongs here; `{word}` stands here", start, start + len(word)
+        "expected", f"{halt.wanted or 'nothing more'} belongs here; `{word}` stands here", start, halt.stop
     )

@@ -8,10 +8,11 @@ from decimal import Decimal
 from functools import lru_cache
 
 from lark import Lark, Token, Tree
-from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+from lark.exceptions import UnexpectedInput
 
-from hideledger.model.units import SPELLINGS, UNITS, Quantity
-from hideledger.reading.asking import measured_of, name_of, span_of
+from hideledger.model.units import Quantity
+from hideledger.reading.asking import measured_of, name_of
+from hideledger.reading.asking_place import MEASURES, halted, in_figures, span_of
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.tags import expand, one_tag
 from hideledger.reading.trouble import Unreadable
@@ -24,6 +25,7 @@ SPOKEN = {
     "BARE": "an amount",
     "UNIT": "a unit (gal, L, lb, kg …)",
     "KIND": "`US` or `imperial`",
+    "SIZE": "`US` or `imperial`",
     "TAG": "a tag such as H41",
     "RUN": "`thru`",
     "BUT": "`but`",
@@ -47,7 +49,6 @@ _HEADS = {
     "counts": "count",
 }
 _MOST_HEADS = 500
-_MEASURES = tuple(spelling for spelling, unit in SPELLINGS.items() if UNITS[unit].dimension in ("weight", "volume"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +99,7 @@ def mix_grammar() -> Lark:
 
 def mix_asked(text: str, *, gallons: str) -> MixAsked:
     """A request in words; `gallons` (US, imperial or empty) is the shop's. Raises Unreadable at an offset in `text`."""
+    in_figures(text)
     try:
         tree = mix_grammar().parse(text.rstrip(" \t,"), start="mix")
     except UnexpectedInput as error:
@@ -171,7 +173,7 @@ def _counted(tree: Tree[Token], text: str) -> tuple[dict[str, Decimal], tuple[So
         if sort is None:
             words = " ".join(text[start:end].split())
             some = Some(number=value, name=said, text=words, start=start, end=end)
-            if slip_of(said, _MEASURES):
+            if slip_of(said, MEASURES):
                 raise no_kind(some)
             kinds.append(some)
             continue
@@ -184,7 +186,7 @@ def _counted(tree: Tree[Token], text: str) -> tuple[dict[str, Decimal], tuple[So
 def no_kind(some: Some, kinds: Iterable[str] = ()) -> Unreadable:
     """What is no unit of weight or volume, and no kind of the shop either."""
     known = tuple(kinds)
-    near = slip_of(some.name, (*_HEADS, *known, *_MEASURES)) or nearest(some.name, (*_HEADS, *known))
+    near = slip_of(some.name, (*_HEADS, *known, *MEASURES)) or nearest(some.name, (*_HEADS, *known))
     has = f", or a kind of the shop ({', '.join(known)})" if known else ""
     hint = f"did you mean `{near}`?" if near else f"a unit stands behind it (`20 gal`, `30 lb`), or `hides`{has}"
     return Unreadable("unit", f"`{some.text}`: {hint}", some.start, some.end)
@@ -229,19 +231,8 @@ def _one(tree: Tree[Token], data: str, text: str) -> str:
 
 def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     """Why a request cannot be followed, at its place."""
-    end = len(text.rstrip())
-    if isinstance(error, UnexpectedToken):
-        at = end if error.token.type == "$END" else error.token.start_pos
-        accepted = set(error.accepts or error.expected)
-    else:
-        at = error.pos_in_stream if isinstance(error, UnexpectedCharacters) else end
-        accepted = set(getattr(error, "allowed", None) or ())
-    start = end if at is None else at
-    rest = text[start:].split()
-    wanted = " or ".join(dict.fromkeys(SPOKEN[name] for name in sorted(accepted) if name in SPOKEN))
-    if not rest:
-        return Unreadable("too short", f"something is missing at the end: {wanted or 'more of it'}", end)
-    word = rest[0].rstrip(",")
-    return Unreadable(
-        "expected", f"{wanted or 'nothing more'} belongs here; `{word}` stands here", start, start + max(1, len(word))
-    )
+    halt = halted(text, error, SPOKEN)
+    if not halt.word:
+        return Unreadable("too short", f"something is missing at the end: {halt.wanted or 'more of it'}", halt.start)
+    message = f"{halt.wanted or 'nothing more'} belongs here; `{halt.word}` stands here"
+    return Unreadable("expected", message, halt.start, halt.stop)

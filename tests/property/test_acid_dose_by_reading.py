@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from hideledger.answers.acid.dosing import NO_MAKE_UP, OFF, TAKEN, Dose, dose_of
 from hideledger.answers.acid.parts import bath_of, bottle_of
 from hideledger.answers.acid.sour import sour
-from hideledger.reading.asking_acid import Part, acid_asked
+from hideledger.reading.asking_acid import acid_asked
+from hideledger.reading.asking_part import Part
 from hideledger.trade.bath_ph import LEAVES
 
 SALT = "100 L water, 12 kg salt"

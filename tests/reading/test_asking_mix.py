@@ -1,4 +1,4 @@
-"""The language of `mix`: without conflicts, every terminal with words for a person, and no request that ends in a fault."""
+"""The language of `mix`: every terminal with words for a person, and no request that ends in a fault; conflicts are looked for elsewhere."""
 
 from __future__ import annotations
 

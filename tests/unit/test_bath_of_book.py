@@ -225,7 +225,8 @@ def test_the_one_form_of_an_acid_that_the_shop_has_is_the_one_meant(book: Path, 
     assert record(capsys, "acid", "20 gal at 2.4 to 2.0 with citric acid")["with"] == "citric acid, crystals"
     assert record(capsys, "acid", "20 gal at 2.4 to 2.0 with citric")["with"] == "citric acid, crystals"
     (book / "shop.hides").write_text(page + "supply anhydrous citric acid\n", encoding="utf-8", newline="\n")
-    assert "crystals (monohydrate) or anhydrous?" in refused(capsys, "acid", "20 gal at 2.4 to 2.0 with citric acid")
+    heard = refused(capsys, "acid", "20 gal at 2.4 to 2.0 with citric acid")
+    assert "crystals by the shop's line `supply citric crystals`" in heard and "which of them goes in?" in heard
 
 
 def test_an_empty_vessel_is_told_to_be_empty(book: Path, capsys: Captured) -> None:

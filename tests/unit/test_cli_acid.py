@@ -294,7 +294,7 @@ def test_a_metric_request_gets_a_metric_answer(capsys: Captured) -> None:
         ("neutralise 2 lb citric acid crystals", "with what?"),
         ("neutralise 20 gal at 1.8 with soda ash", "how much acid is in it?"),
         ("neutralise 2 lb citric acid crystals with citric acid crystals", "with a base"),
-        ("20 gal water 60 oz citric acid crystals", "a comma between"),
+        ("20 gal, 60 oz 20 oz citric acid crystals", "a comma between"),
         ("20 gl water", "did you mean `gal`?"),
         ("1,500 g citric acid crystals in 20 gal", "1500, or 1.500?"),
         ("", "what is asked?"),

@@ -10,12 +10,13 @@ from decimal import Decimal
 from hideledger.answers.acid import care
 from hideledger.answers.acid.bring import brought, by_acid
 from hideledger.answers.acid.expected import by_memory, expected
-from hideledger.answers.acid.names import NotReckoned, is_water, supply_of
+from hideledger.answers.acid.names import Meant, NotReckoned, is_water, meant_by, supply_of
 from hideledger.answers.acid.parts import Bath, Bottle, bath_of, bottle_of
 from hideledger.answers.acid.words import IMPERIAL, METRIC, US, Measures
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.shop import ShopBook
-from hideledger.reading.asking_acid import AcidAsked, Part
+from hideledger.reading.asking_acid import AcidAsked
+from hideledger.reading.asking_part import Part
 from hideledger.rules.never import gas_that_kills, never_among
 from hideledger.trade import acids
 from hideledger.trade.chemicals import ACID, BASE
@@ -23,11 +24,12 @@ from hideledger.trade.chemicals import ACID, BASE
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shopside:
-    """What a book adds to a request: its supplies, its gallons, the day whose supplies hold. All may be missing."""
+    """What a book adds to a request: its supplies, its gallons, the day whose supplies hold, the forms that a bath of it is made with. All may be missing."""
 
     book: ShopBook | None = None
     gallons: str = US
     day: date | None = None
+    in_bath: tuple[Meant, ...] | None = None
 
     @property
     def sewer(self) -> Decimal | None:
@@ -46,9 +48,10 @@ def acid(asked: AcidAsked, side: Shopside) -> Sheet:
     ):
         # `20 gal with 60 oz citric acid crystals`: one part more
         asked = replace(asked, parts=(*asked.parts, asked.agent), agent=None)
-    bath = bath_of(asked.parts, side.book, side.day)
+    in_bath = _forms_in(asked.parts, side)
+    bath = bath_of(asked.parts, side.book, side.day, in_bath)
     measures = Measures(kind=_kind(asked.parts, side))
-    bottle = bottle_of(asked.agent, side.book, side.day) if asked.agent is not None else None
+    bottle = bottle_of(asked.agent, side.book, side.day, in_bath) if asked.agent is not None else None
     if asked.agent is not None and asked.agent.amount is not None:
         raise NotReckoned(
             f"`{asked.agent.text}`: its amount is what is reckoned; write its name alone, or put it among the parts"
@@ -87,6 +90,20 @@ def acid(asked: AcidAsked, side: Shopside) -> Sheet:
             "to which pH? write it in front, as in `to 5.0 with baking soda`; or `neutralise …` for all of it"
         )
     return expected(bath, measures, side.sewer)
+
+
+def _forms_in(parts: Sequence[Part], side: Shopside) -> tuple[Meant, ...]:
+    """The forms that a bath is made with, as far as they are written: in the book, or in the request itself."""
+    if side.in_bath is not None:
+        return side.in_bath
+    found: list[Meant] = []
+    for part in parts:
+        try:
+            meant = meant_by(part.name, side.book)
+        except NotReckoned:
+            continue
+        found.append(meant if meant.by else replace(meant, by=f"your `{part.text}`"))
+    return tuple(found)
 
 
 def _never(asked: AcidAsked, book: ShopBook | None) -> None:

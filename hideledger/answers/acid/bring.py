@@ -234,6 +234,10 @@ def _granted(asked: AcidAsked, bath: Bath, bottle: Bottle, dose: Dose | None, *,
     texts.append(
         "two ways of reckoning (ideal, and with the ions' pull on each other), a reading to the nearest tenth; salt moves a reading by up to 0.3 besides, and a strip is read to 0.3"
     )
+    if bottle.form_by and asked.agent is not None:
+        texts.append(
+            f"`{asked.agent.name}` is {chemical.name} by {bottle.form_by}; of another packet it takes another weight: see its label"
+        )
     if bottle.doubtful and bottle.kg_a_litre is not None:
         texts.append(
             f"{bottle.kg_a_litre:.3f} kg a litre of {bottle.name}, a figure from memory; its sheet has the right one"

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
 from hideledger.model.shop import ShopBook, Supply
-from hideledger.rules.never import gas_that_kills, never_with_acid
+from hideledger.rules.never import gas_that_kills, never_among, never_with_acid
 from hideledger.text.nearest import nearest
 from hideledger.trade.chemicals import CHEMICALS, Chemical
 
@@ -14,6 +17,15 @@ class NotReckoned(Exception):
 
 class NeverWithAcid(NotReckoned):
     """It gives a gas that kills where acid meets it: nothing is reckoned, whatever else it may be called."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meant:
+    """What a name means, the shop's supply of it, and `by` what its form is known where the name leaves that open."""
+
+    chemical: Chemical
+    supply: Supply | None = None
+    by: str = ""
 
 
 _SPELT = {
@@ -74,7 +86,7 @@ def named(name: str) -> Chemical:
             return _KNOWN[words]
         if words in _ASKED:
             raise NotReckoned(_ASKED[words])
-    close = nearest(name, _SPOKEN) or nearest(name, _UNCLEAR)
+    close = nearest(name, (*_SPOKEN, *_UNCLEAR))
     unknown = "a supplier's own acid, soda or tan has its dose on its sheet" if key else "write its name"
     hint = f"did you mean `{close}`?" if close else unknown
     raise NotReckoned(f"`{name}` is no acid, base or salt that can be reckoned here; {hint}")
@@ -96,42 +108,60 @@ def _spelt(name: str) -> str:
     return " ".join(name.casefold().split()).replace("sulf", "sulph")
 
 
-def named_in(name: str, book: ShopBook | None) -> tuple[Chemical, Supply | None]:
-    """The substance of a name, by the shop's own supply of that name where one of its names is clear. Raises NotReckoned."""
+def meant_by(name: str, book: ShopBook | None, in_bath: Iterable[Meant] = ()) -> Meant:
+    """The substance of a name; of one with two forms the one that the shop's supply line has, or that the bath was made with. Raises NotReckoned."""
     supply = supply_of(name, book)
-    if supply is None:
+    try:
+        return Meant(chemical=named(name), supply=supply)
+    except NeverWithAcid:
+        raise
+    except NotReckoned as why:
+        asks = why
+    own = {} if supply is None else _clear_names(supply)
+    if not own:
+        own = {form.chemical.name: form for form in (*_forms_kept(name, book), *in_bath) if _is_form_of(form, name)}
+    if len(own) > 1:
+        raise NotReckoned(_two_forms(name, list(own.values())))
+    if not own:
+        raise asks
+    (found,) = own.values()
+    return replace(found, supply=supply if supply is not None else found.supply)
+
+
+def _clear_names(supply: Supply) -> dict[str, Meant]:
+    """What the names of a supply mean, each substance once."""
+    found: dict[str, Meant] = {}
+    for spoken in (supply.name, *supply.others):
         try:
-            return named(name), None
-        except NeverWithAcid:
-            raise
-        except NotReckoned:
-            only = _only_form(name, book)
-            if only is None:
-                raise
-            return only
-    for spoken in (name, supply.name, *supply.others):
-        try:
-            return named(spoken), supply
+            chemical = named(spoken)
         except NeverWithAcid:
             raise
         except NotReckoned:
             continue
-    return named(name), supply
+        by = f"the shop's line `supply {supply.name}` ({supply.place.short})"
+        found.setdefault(chemical.name, Meant(chemical=chemical, supply=supply, by=by))
+    return found
 
 
-def _only_form(name: str, book: ShopBook | None) -> tuple[Chemical, Supply] | None:
-    """The one supply of the shop that is a form of what was named: `citric acid` where it has the crystals and nothing else of it."""
-    found: dict[str, tuple[Chemical, Supply]] = {}
+def _forms_kept(name: str, book: ShopBook | None) -> list[Meant]:
+    """The supplies of the shop that are a form of what was named: `citric acid` where it has the crystals."""
+    found: list[Meant] = []
     for supply in () if book is None else book.supplies.values():
-        for spoken in (supply.name, *supply.others):
-            try:
-                chemical = named(spoken)
-            except NotReckoned:
-                continue
-            whole = chemical.name.partition(",")[0]
-            if whole != chemical.name and _spelt(name) in (whole, whole.removesuffix(" acid")):
-                found[chemical.name] = chemical, supply
-    return next(iter(found.values())) if len(found) == 1 else None
+        if never_among((supply.name, *supply.others)):
+            continue
+        found += [form for form in _clear_names(supply).values() if _is_form_of(form, name)]
+    return found
+
+
+def _is_form_of(form: Meant, name: str) -> bool:
+    whole = form.chemical.name.partition(",")[0]
+    return whole != form.chemical.name and _spelt(name) in (whole, whole.removesuffix(" acid"))
+
+
+def _two_forms(name: str, forms: list[Meant]) -> str:
+    each = " and ".join(f"{form.chemical.name.partition(', ')[2] or form.chemical.name} by {form.by}" for form in forms)
+    write = " or ".join(f"`{(*form.chemical.others, form.chemical.name)[0]}`" for form in forms)
+    return f"{name}: {each}; which of them goes in? write {write}"
 
 
 def is_water(name: str) -> bool:

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from hideledger.answers.acid.names import NotReckoned, is_water, named_in
+from hideledger.answers.acid.names import Meant, NotReckoned, is_water, meant_by
 from hideledger.model.shop import ShopBook, Supply, as_of
-from hideledger.reading.asking_acid import FORMS, HIDES, Part
+from hideledger.reading.asking_part import FORMS, HIDES, Part
 from hideledger.trade import strengths
 from hideledger.trade.bath_ph import Liquor, made_of
 from hideledger.trade.brine import KG_WATER_PER_L
@@ -55,6 +55,7 @@ class Bottle:
     strength: float = 1.0
     kg_a_litre: float | None = None
     doubtful: bool = False  # the density was not read in a printed table
+    form_by: str = ""  # where its form is written, where the name that was asked does not say it
 
     @property
     def name(self) -> str:
@@ -98,8 +99,8 @@ class Bath:
         return made_of(((held.chemical, held.moles / self.litres) for held in self.held), air=air)
 
 
-def bath_of(parts: Iterable[Part], book: ShopBook | None, day: date | None) -> Bath:
-    """A bath of parts. Raises NotReckoned."""
+def bath_of(parts: Iterable[Part], book: ShopBook | None, day: date | None, in_bath: Iterable[Meant] = ()) -> Bath:
+    """A bath of parts; `in_bath` are the forms that it is known to be made with. Raises NotReckoned."""
     joined = _with_forms(tuple(parts))
     water, skins, raw, rest = 0.0, 0.0, 0.0, list[Part]()
     for part in joined:
@@ -113,7 +114,8 @@ def bath_of(parts: Iterable[Part], book: ShopBook | None, day: date | None) -> B
             raw += 0.0 if MET_SALT & set(part.name.split()) else weight
         else:
             rest.append(part)
-    held = [weighed(_in_all(part, water), book, day) for part in rest]
+    forms = tuple(in_bath)
+    held = [weighed(_in_all(part, water), book, day, forms) for part in rest]
     bath = Bath(
         litres=water + sum(each.litres for each in held) if water else 0.0,
         water_litres=water,
@@ -139,9 +141,10 @@ def _skins(part: Part) -> float:
     return float(part.amount.to("kg"))
 
 
-def bottle_of(part: Part, book: ShopBook | None, day: date | None) -> Bottle:
+def bottle_of(part: Part, book: ShopBook | None, day: date | None, in_bath: Iterable[Meant] = ()) -> Bottle:
     """What a part is taken from: substance, strength, density. Raises NotReckoned where the strength is not known."""
-    chemical, supply = named_in(part.name, book)
+    meant = meant_by(part.name, book, in_bath)
+    chemical, supply = meant.chemical, meant.supply
     supply = as_of(supply, day) if supply is not None and day is not None else supply
     if part.strength is not None and part.strength_by == "volume":
         raise NotReckoned(f"`{part.text}`: a strength by weight is needed, as on the label or the supplier's sheet")
@@ -158,16 +161,17 @@ def bottle_of(part: Part, book: ShopBook | None, day: date | None) -> Bottle:
         strength=per_cent / 100,
         kg_a_litre=_density(chemical, per_cent, supply),
         doubtful=not own and strengths.from_memory(chemical.protons, per_cent),
+        form_by=meant.by,
     )
 
 
-def weighed(part: Part, book: ShopBook | None, day: date | None) -> Held:
+def weighed(part: Part, book: ShopBook | None, day: date | None, in_bath: Iterable[Meant] = ()) -> Held:
     """One part weighed out. Raises NotReckoned."""
     if part.amount is None:
         raise NotReckoned(f"how much `{part.name or part.text}`? write an amount, as in `60 oz` or `200 ml`")
     if not part.name:
         raise NotReckoned(f"`{part.text}` of what? write the name behind it, as in `60 oz citric acid crystals`")
-    bottle = bottle_of(part, book, day)
+    bottle = bottle_of(part, book, day, in_bath)
     chemical, amount = bottle.chemical, part.amount
     if amount.dimension == "weight":
         if chemical.liquid and amount.unit == "oz" and not part.by:

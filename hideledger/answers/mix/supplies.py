@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from hideledger.answers.acid.names import NotReckoned, named_in, supply_of
+from hideledger.answers.acid.names import NotReckoned, meant_by, supply_of
 from hideledger.model.shop import Measure, ShopBook, Supply, as_of
 from hideledger.model.units import Quantity
 from hideledger.rules.never import ACID_WORDS, never_among
@@ -157,7 +157,7 @@ def stuff_of(name: str, book: ShopBook, day: date) -> Stuff:
     if bare.never_with_acid:
         return bare
     try:
-        chemical, _ = named_in(name, book)
+        chemical = meant_by(name, book).chemical
     except NotReckoned as asked:
         if any(each in _SODAS for each in names):
             where = f"; or give its supply line the other name, as in `supply soda ash or {name}`"

@@ -30,6 +30,8 @@ def arguments(parser: Parser) -> None:
 
 def answer(wanted: Namespace) -> int:
     """Reckoned, or one sentence why not."""
+    from dataclasses import replace
+
     from hideledger.answers.acid.answer import Shopside, acid
     from hideledger.answers.acid.names import NotReckoned
     from hideledger.reading.asking_acid import acid_asked
@@ -57,10 +59,10 @@ def answer(wanted: Namespace) -> int:
     bath = None
     try:
         bath = bath_of_book(text, book, wanted, "acid")
-        text = text if bath is None else bath.text
-        sheet = acid(acid_asked(text, gallons=said), side)
+        side = side if bath is None else replace(side, in_bath=bath.forms)
+        sheet = acid(acid_asked(text if bath is None else bath.text, gallons=said), side)
     except Unreadable as trouble:
-        raise not_followed(text, trouble) from None
+        raise not_followed(text, trouble, bath) from None
     except NotReckoned as why:
         raise WrongUse(str(why)) from None
     give(sheet if bath is None else bath.beside(sheet), wanted)

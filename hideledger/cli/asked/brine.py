@@ -49,17 +49,17 @@ def answer(wanted: Namespace) -> int:
     gallons = wanted.gallons or ("" if shop is None else shop.gallons)
     units = Units(gallons=gallons, metric=shop is not None and not wanted.gallons and is_metric(shop))
     degrees = "" if shop is None else shop.degrees
-    reading = wanted.instrument
+    reading, bath = wanted.instrument, None
     try:
         instrument = instrument_of(reading, degrees=degrees)
         bath = bath_of_book(text, book, wanted, "brine")
-        reading = text = text if bath is None else bath.text
-        sheet = brine_sheet(text, instrument, units, degrees=degrees)
+        reading = text
+        sheet = brine_sheet(text if bath is None else bath.text, instrument, units, degrees=degrees)
         if bath is not None:
             other = bath.without_acid and brine_sheet(bath.without_acid, instrument, units, degrees=degrees)
             sheet = bath.beside(sheet, other or None)
     except Unreadable as trouble:
-        raise not_followed(reading, trouble) from None
+        raise not_followed(reading, trouble, bath) from None
     except NotReckoned as why:
         raise WrongUse(str(why)) from None
     give(sheet, wanted)
