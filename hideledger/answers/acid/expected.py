@@ -7,7 +7,7 @@ from decimal import Decimal
 from hideledger.answers.acid import care
 from hideledger.answers.acid.names import NotReckoned
 from hideledger.answers.acid.parts import Bath, density_by_memory
-from hideledger.answers.acid.sour import sour, sour_with_skins
+from hideledger.answers.acid.sour import airs, sour, sour_with_skins
 from hideledger.answers.acid.words import Measures
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.trade import bath_ph
@@ -24,14 +24,11 @@ def expected(bath: Bath, measures: Measures, sewer: Decimal | None) -> Sheet:
         raise NotReckoned(
             "no acid and no base in it; write what goes in, as in `20 gal water, 60 oz citric acid crystals`"
         )
-    # Gas leaves what is sour as foam, and what is not sour so slowly that it is not waited for.
     carbonic = any(held.chemical.protons == "carbonic" for held in bath.held)
-    airs = (
-        (bath_ph.LEAVES, bath_ph.KEPT) if bath.acids and carbonic else (bath_ph.LEAVES if bath.acids else bath_ph.KEPT,)
-    )
-    liquor = bath.liquor(airs[0])
+    open_to = airs(sour=bool(bath.acids), carbonic=carbonic)
+    liquor = bath.liquor(open_to[0])
     ideal, company = bath_ph.ph(liquor), bath_ph.ph(liquor, model=bath_ph.DAVIES)
-    liquors = [bath.liquor(air) for air in airs]
+    liquors = [bath.liquor(air) for air in open_to]
     spans = [bath_ph.reading_span(each, bath.salt_per_cent) for each in liquors]
     low, high = min(span[0] for span in spans), max(span[1] for span in spans)
     reads = sour(liquors, bath.salt_per_cent)

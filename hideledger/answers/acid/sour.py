@@ -35,6 +35,13 @@ class SourWithSkins:
         return f"about {self.at_first.ph:.1f} when they go in, and it climbs as they take acid, to about {self.settled.ph:.1f} in a day or more, give or take {self.settled.doubt:.1f} (a model)"
 
 
+def airs(*, sour: bool, carbonic: bool) -> tuple[str, ...]:
+    """What becomes of carbonic acid in a bath just made: what is sour foams it out, as far as anybody can say; what is not keeps it for days, and is not waited for."""
+    if sour and carbonic:
+        return (bath_ph.LEAVES, bath_ph.KEPT)
+    return (bath_ph.LEAVES if sour else bath_ph.KEPT,)
+
+
 def sour(liquors: Sequence[Liquor], salt_per_cent: float, doubt: float = DOUBT) -> Sour:
     """The middle of all that a meter may read, and how far that reaches."""
     spans = [bath_ph.reading_span(liquor, salt_per_cent) for liquor in liquors]

@@ -11,6 +11,7 @@ from hideledger.answers.acid.parts import density_by_memory
 from hideledger.answers.mix.asked import Wanted, wanted
 from hideledger.answers.mix.expected import expected
 from hideledger.answers.mix.floors import held_to
+from hideledger.answers.mix.limits import bears
 from hideledger.answers.mix.line import line_of
 from hideledger.answers.mix.never import never_together
 from hideledger.answers.mix.scale import Scaled, Taken, scaled
@@ -51,14 +52,14 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
     never_together(wants, day)
     mixed = scaled(wants, day)
     skins_kg, unweighed = wants.wet_kg()
-    strength = strength_of(mixed, skins_kg, wants.raw_kg())
-    floors = held_to(wants, strength)
+    strength = strength_of(mixed, skins_kg, wants.raw_kg(), perhaps_salted=wants.perhaps_salted)
+    floors = (*held_to(wants, mixed, strength), *bears(wants, mixed, strength))
     room = fits(wants, vessel, strength) if vessel is not None else Room()
     hand = on_hand(floor)
     each = [_told(one, hand) for one in mixed.taken]
     line = line_of(wants, mixed, vessel)
     trouble = [*(kept.text for kept in floors if kept.trouble), *room.trouble, *_short(each)]
-    kept = [kept.text for kept in floors if not kept.trouble]
+    kept = [kept for kept in floors if not kept.trouble]
     what = ", ".join(f"{amount_words(one.quantity)} {one.stuff.name}" for one in mixed.taken)
     filled = f", water to {amount_words(mixed.filled_to)} in all" if mixed.filled_to is not None else ""
     tag = line.split(" ", 1)[0]
@@ -71,6 +72,10 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
     ]
     if vessel is None and any(one.stuff.sort == WATER for one in mixed.taken):
         assumed.append(f"no vessel was named, so nobody looked whether it holds it (`mix {wants.recipe.name} … in V1`)")
+    if wants.weight is not None and not wants.weight_basis():
+        assumed.append(
+            f"`{wants.weight.text}` is taken for green skin, which brings its own water (`{wants.weight.text} salted` does not)"
+        )
     if unweighed:
         assumed.append(f"no weight is written for {', '.join(unweighed)}: their water is not in these figures")
     sections = [
@@ -92,7 +97,9 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
         title=f"{wants.recipe.name}: {what}{filled}",
         title_in_plain=True,
         sections=tuple(section for section in sections if section.rows),
-        record=_record(wants, mixed, strength, each, line, (*trouble, *kept, *room.said), assumed),
+        record=_record(
+            wants, mixed, strength, each, line, (*trouble, *(one.text for one in kept), *room.said), assumed
+        ),
     )
 
 
@@ -119,6 +126,7 @@ def _row(told: _Told, all_of_them: Sequence[_Told]) -> Row:
         told_so = ": take a finer scale, or mix more" if coarse else ""
         words_of_it = f"reckoned {exact}, {abs(100 * one.amount.off_by):.1f} % {side}{told_so}"
         under.append(("too coarse" if coarse else "rounded", words_of_it))
+    under += _in_all(one, [each.taken for each in all_of_them])
     if told.cost is not None:
         under.append(("costs", _sum(told.cost)))
     under += _shelf_words(told, all_of_them)
@@ -128,6 +136,18 @@ def _row(told: _Told, all_of_them: Sequence[_Told]) -> Row:
         under=tuple(under),
         plain=(one.stuff.name, words, *(f"{label} {text}".strip() for label, text in under)),
     )
+
+
+def _in_all(one: Taken, all_of_them: Sequence[Taken]) -> list[tuple[str, str]]:
+    """Of a supply that stands more than once in a recipe, at its last: what is measured out of it together."""
+    same = [each for each in all_of_them if each.stuff.name == one.stuff.name]
+    if len(same) < 2 or same[-1] is not one:
+        return []
+    sums = [one.stuff.to(each.quantity, one.quantity.unit) for each in same]
+    whole = sum((each.value for each in sums if each is not None), Decimal(0))
+    if None in sums:
+        return []
+    return [("in all", f"{amount_words(Quantity(value=whole, unit=one.quantity.unit))}, of {len(same)} amounts")]
 
 
 def _shelf_words(told: _Told, all_of_them: Sequence[_Told]) -> list[tuple[str, str]]:

@@ -15,6 +15,7 @@ from hideledger.model.units import Quantity
 from hideledger.reading.asking_mix import MixAsked, Portion
 from hideledger.reading.trouble import Unreadable
 from hideledger.rules.bath_made import has_met_salt
+from hideledger.rules.bath_put_in import is_salt
 from hideledger.rules.words import in_order, listed, who
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
@@ -23,8 +24,8 @@ from hideledger.text.nearest import nearest
 
 GREEN, SALTED, DRAINED, SHAVED = "green", "salted", "drained", "shaved"
 BASES = (GREEN, SALTED, DRAINED, SHAVED)
-# Weighed so, a skin has been in salt or in a bath of it.
-_MET_SALT = frozenset([SALTED, DRAINED, SHAVED])
+# Weighed so, a skin may come from salt or a pickle, or from a soak in plain water: the word alone does not say which.
+_PERHAPS_SALTED = frozenset([DRAINED, SHAVED])
 _SKINS = frozenset(["skin", "skins", "hide", "hides", "cape", "capes", "pelt", "pelts", "wet", "wet skin", "wet skins"])
 _LIQUOR = frozenset(["liquor", "bath", "finished", "finished liquor", "brine", "in all"])
 # More than this is no bath of a shop: litres, or kilograms.
@@ -117,29 +118,36 @@ class Wanted:
         return total, tuple(missing)
 
     def raw_kg(self) -> float:
-        """What of it brings its own plain water into the bath: not what has met salt, nor what was drained or shaved after a bath, in kg."""
+        """What of it brings its own plain water into the bath, in kg: what has met no salt, by the book or by the word that it was weighed with."""
         if self.weight is not None:
-            return 0.0 if self._weight_basis() in _MET_SALT else float(self.weight.quantity.to("kg"))
-        return replace(self, lives=tuple(life for life in self.lives if not met_salt(life))).wet_kg()[0]
+            return 0.0 if self.weight_basis() == SALTED else float(self.weight.quantity.to("kg"))
+        return replace(self, lives=tuple(life for life in self.lives if not self.met_salt(life))).wet_kg()[0]
+
+    @property
+    def perhaps_salted(self) -> bool:
+        """Whether a bare weight leaves open if the skins met salt before: `110 lb drained` comes from a pickle, or from a soak."""
+        return self.weight is not None and self.weight_basis() in _PERHAPS_SALTED
+
+    def met_salt(self, life: HideLife) -> bool:
+        """Whether a skin brings no plain water any more: by what it went through, a bath with salt in it too, or weighed as salted."""
+        if has_met_salt(life) or (life.weights and life.weights[-1].basis == SALTED):
+            return True
+        baths = [stay.bath for stay in life.stays if stay.bath is not None]
+        return any(is_salt(amount.supply, self.book) for bath in baths for amount in bath.amounts)
 
     def unweighed_raw(self) -> tuple[str, ...]:
         """Skins that bring plain water, nobody knows how much."""
         return (
             ()
             if self.weight is not None
-            else tuple(life.tag for life in self.lives if not met_salt(life) and not life.weights)
+            else tuple(life.tag for life in self.lives if not self.met_salt(life) and not life.weights)
         )
 
-    def _weight_basis(self) -> str:
+    def weight_basis(self) -> str:
         """What sort of weight was asked with; where nobody said, the one that the recipe goes by."""
         assert self.weight is not None
         of_recipe = [basis.base.rsplit(" ", 1)[-1] for basis in self.recipe.bases if basis.per is not None]
         return basis_said(self.weight) or next((word for word in of_recipe if word in BASES), "")
-
-
-def met_salt(life: HideLife) -> bool:
-    """Whether a skin brings no plain water any more: by what it went through, or by how it was weighed last."""
-    return has_met_salt(life) or (bool(life.weights) and life.weights[-1].basis in _MET_SALT)
 
 
 def basis_said(portion: Portion) -> str:
@@ -180,6 +188,8 @@ def wanted(asked: MixAsked, floor: Floor, day: date) -> Wanted:
     given: dict[str, Portion] = {}
     for portion in asked.portions:
         what = _meant(portion)
+        if what == "weight" and not portion.of and _by_weight_of_liquor(recipe):
+            what = "liquor"  # `40 kg` where the recipe goes by no skin
         if what in given or (what == "bare" and ("water" in given or "liquor" in given)):
             raise Unreadable(
                 "twice",
@@ -206,6 +216,12 @@ def wanted(asked: MixAsked, floor: Floor, day: date) -> Wanted:
         bare=given.get("bare"),
         weight=given.get("weight"),
     )
+
+
+def _by_weight_of_liquor(recipe: Recipe) -> bool:
+    """Whether a recipe goes by a weight of its liquor, and by no weight of skin: then a bare weight is the liquor's."""
+    weights = [basis for basis in recipe.bases if basis.per is not None and basis.per.dimension == "weight"]
+    return bool(weights) and all(basis.base.rsplit(" ", 1)[-1] == "liquor" for basis in weights)
 
 
 def _other(given: dict[str, Portion], what: str) -> Portion:

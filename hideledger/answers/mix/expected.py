@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from hideledger.answers.amounts import volume_words, weight_words
 from hideledger.answers.brine.words import degrees_of, percent_of
 from hideledger.answers.mix.asked import Wanted
-from hideledger.answers.mix.floors import steps_with
+from hideledger.answers.mix.floors import Kept, steps_with
+from hideledger.answers.mix.limits import pounds_it_lasts
 from hideledger.answers.mix.scale import Scaled
 from hideledger.answers.mix.strength import SALOMETER_DOUBT, Strength
 from hideledger.answers.mix.supplies import SALT
@@ -22,7 +23,7 @@ _TRIFLE_KG = 1e-6
 _READ = "a salometer, and a meter or strip, decide"
 
 
-def expected(wants: Wanted, mixed: Scaled, strength: Strength, floors: Sequence[str]) -> Section:
+def expected(wants: Wanted, mixed: Scaled, strength: Strength, floors: Sequence[Kept]) -> Section:
     """All that can be said before it is mixed."""
     shop = wants.book.shop
     rows: list[tuple[str, str]] = []
@@ -33,7 +34,7 @@ def expected(wants: Wanted, mixed: Scaled, strength: Strength, floors: Sequence[
     elif any(one.stuff.is_acid for one in mixed.taken):
         rows.append(("salt", "none in it: acid without the salt of its recipe swells a skin; is it in the sheet?"))
     rows += _sour(wants, strength)
-    rows += [("floor", text) for text in floors]
+    rows += [(kept.head, kept.text) for kept in floors]
     rows += _lasts(wants, strength)
     return Section(
         heading="Expect", rows=tuple(Row(head=head, text=text, plain=("expect", head, text)) for head, text in rows)
@@ -74,6 +75,8 @@ def _salt(wants: Wanted, strength: Strength) -> list[tuple[str, str]]:
         thinned = f"{_both(weak, strong)} once the water of {skin} of wet skin has joined it (62 % of a green skin; the most they thin it)"
         some_met = strength.skins_kg - strength.raw_kg > _TRIFLE_KG
         words = f"{thinned}{f'; {met}' if some_met else ''}" if strength.raw_kg else f"{_both(weak, strong)}: {met}"
+        if strength.perhaps_salted:
+            words = f"{thinned}; {_both(strength.weak, strength.strong)} where they were in salt or a pickle before: which of the two is not said, and the lower counts here"
         rows.append(("with skins in", words))
     return rows
 
@@ -82,10 +85,8 @@ def _lasts(wants: Wanted, strength: Strength) -> list[tuple[str, str]]:
     """How long the recipe says that it lasts, and how much skin may go through so much of it."""
     recipe = wants.recipe
     said = [str(recipe.lasts)] if recipe.lasts is not None else []
-    if recipe.lasts_weight is not None:
-        pounds = float(recipe.lasts_weight.to("lb"))
-        if recipe.lasts_weight_per is not None:
-            pounds *= strength.litres / float(recipe.lasts_weight_per.to("L"))
+    pounds = pounds_it_lasts(wants, strength.litres)
+    if pounds is not None:
         said.append(f"{weight_words(pounds, wants.book.shop)} of skin")
     where = recipe.lasts_place or recipe.place
     return [("lasts", f"{' or '.join(said)}, by its own line ({where.short})")] if said else []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
@@ -11,13 +11,19 @@ from hideledger.answers.acid.names import NotReckoned
 from hideledger.answers.amounts import is_metric, volume_words
 from hideledger.answers.brine.words import degrees_of
 from hideledger.answers.mix.asked import Wanted
-from hideledger.answers.mix.strength import Strength
+from hideledger.answers.mix.scale import Scaled
+from hideledger.answers.mix.strength import Strength, strength_of, unrounded
+from hideledger.answers.mix.supplies import SALT
+from hideledger.answers.mix.words import amount_words
 from hideledger.answers.saying import today
 from hideledger.model.process import Process, Range, Step
 from hideledger.model.shop import Recipe, held_on
 from hideledger.model.units import Quantity
+from hideledger.rules.spans import to_come
+from hideledger.rules.tubs import asks_for_bath
 from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import HideLife
 from hideledger.trade import brine
 from hideledger.trade.brine import WATER_IN_GREEN_SKIN
 from hideledger.trade.brine_making import Batch
@@ -31,11 +37,12 @@ _NOTHING = 0.01
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Limit:
-    """A line of a process that this recipe is mixed for."""
+    """A line of a process that this recipe is mixed for; `guessed` where only the skins that are named say so."""
 
     step: Step
     process: Process
     salt: Range
+    guessed: bool = False
 
 
 def steps_with(recipe: Recipe, floor: Floor) -> tuple[tuple[Process, Step], ...]:
@@ -62,30 +69,71 @@ def _present(floor: Floor) -> Iterator[Process]:
         yield held_on(versions, now) or versions[0]
 
 
+def next_baths(lives: Sequence[HideLife]) -> tuple[tuple[Process, Step], ...]:
+    """The step of each skin's process that is the next to be judged by its bath: what a sour bath of another name is most likely made for."""
+    found: list[tuple[Process, Step]] = []
+    for life in lives:
+        step = next((step for step in to_come(life) if asks_for_bath(step) or step.salt is not None), None)
+        if step is not None and life.process is not None and (life.process, step) not in found:
+            found.append((life.process, step))
+    return tuple(found)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kept:
-    """What is said of a floor; `trouble` where the skins bring the bath below it."""
+    """What is said of a floor, or of what `head` names; `trouble` where the skins bring the bath past it."""
 
     text: str
     trouble: bool = False
+    head: str = "floor"
 
 
-def held_to(wants: Wanted, strength: Strength) -> tuple[Kept, ...]:
-    """Refuses a recipe that is under its floor by itself; what is said of any other. Raises NotReckoned."""
+def held_to(wants: Wanted, mixed: Scaled, strength: Strength) -> tuple[Kept, ...]:
+    """Refuses a recipe that is under its floor by itself; what is said of any other. Raises NotReckoned.
+
+    A sour bath whose recipe no step is called after is held to the next bath of the skins that are named, which is no reason to refuse it.
+    """
     said: dict[Kept, None] = {}
-    for process, step in steps_with(wants.recipe, wants.floor):
+    named = steps_with(wants.recipe, wants.floor)
+    sour = any(one.stuff.is_acid for one in mixed.taken)
+    guessed = next_baths(wants.lives) if sour and not named else ()
+    for process, step in named or guessed:
         if step.salt is None or step.salt.least is None:
             continue
-        said[_kept(Limit(step=step, process=process, salt=step.salt), wants, strength)] = None
+        limit = Limit(step=step, process=process, salt=step.salt, guessed=bool(guessed))
+        said[_kept(limit, wants, mixed, strength)] = None
+    if (
+        sour
+        and not named
+        and not guessed
+        and any(step.salt is not None for process in _present(wants.floor) for step in process.steps)
+    ):
+        name = wants.recipe.name
+        text = f"held against none: no step is called `{name}`, and no skin was in such a bath yet; name the skins (`mix {name} … for H41`), or look at the salt yourself"
+        said[Kept(text=text)] = None
     return tuple(said)
 
 
-def _kept(limit: Limit, wants: Wanted, strength: Strength) -> Kept:
+def _kept(limit: Limit, wants: Wanted, mixed: Scaled, strength: Strength) -> Kept:
     least, recipe = limit.salt.least, wants.recipe
     assert least is not None
     floor, words = _share(least), f"at least {_written(least)} {limit.salt.basis}"
     where = f"`{limit.step.title}` of process {limit.process.name} ({limit.salt.place.short})"
+    if limit.guessed:
+        where += ", the next bath of these skins,"
     if strength.strong.dissolved_share < floor - _NEAR:
+        exact = strength_of(unrounded(mixed), 0.0).strong.dissolved_share
+        if exact >= floor - _NEAR:
+            coarse = max((one for one in mixed.taken if one.stuff.sort == SALT), key=lambda one: -one.amount.off_by)
+            step = amount_words(Quantity(value=coarse.amount.step, unit=coarse.quantity.unit))
+            raise NotReckoned(
+                f"{recipe.name} is {degrees_of(exact)} of salt by its recipe, and {degrees_of(strength.strong.dissolved_share)} with {coarse.stuff.name} weighed to {step}, which is too coarse for so little; {where} wants {words}: take a finer scale, or mix more"
+            )
+        if limit.guessed:
+            return Kept(
+                text=f"{where} wants {words}, and this comes to {degrees_of(strength.strong.dissolved_share)} of salt at mixing: skins swell in acid with too little salt; is it mixed for that?",
+                trouble=True,
+            )
         raise NotReckoned(
             f"{recipe.name} comes to {degrees_of(strength.strong.dissolved_share)} of salt at mixing, and {where} wants {words}: skins swell in acid with too little salt; right the recipe ({recipe.place.short}), or its floor, by your tan maker's sheet"
         )
@@ -94,8 +142,13 @@ def _kept(limit: Limit, wants: Wanted, strength: Strength) -> Kept:
     strong = strength.strong if mixing else strength.with_skins(strength.strong)
     bears = _skins_it_bears(strength.weak, floor)
     if strong.dissolved_share < floor - _NEAR:
+        salted = ""
+        if strength.perhaps_salted and strength.strong.dissolved_share >= floor - _NEAR:
+            salted = (
+                f"; met where they were in salt or a pickle before, with {degrees_of(strength.strong.dissolved_share)}"
+            )
         return Kept(
-            text=f"{where} wants {words}, and with these skins in it comes to {degrees_of(strong.dissolved_share)}: {_cure(wants, strength, bears)}",
+            text=f"{where} wants {words}, and with these skins in it comes to {degrees_of(strong.dissolved_share)}{' where they met no salt before' if strength.perhaps_salted else ''}: {_cure(wants, strength, bears)}{salted}",
             trouble=True,
         )
     if weak.dissolved_share < floor - _NEAR:

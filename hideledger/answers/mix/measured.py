@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from hideledger.answers.mix.supplies import Stuff
+from hideledger.answers.mix.supplies import WATER, Stuff
 from hideledger.answers.mix.words import bare, handy, is_metric
 from hideledger.model.shop import ShopLines
 from hideledger.model.units import UNITS, Quantity
@@ -14,6 +14,8 @@ from hideledger.trade.rounding import Rounded, in_sixteenths, in_thirds, rounded
 _GALLONS = frozenset(["gal", "qt", "pt", "floz"])
 # More steps of a small scale than this nobody weighs one after the other.
 _MOST_STEPS = 1000
+# Litres: what is measured finer than to half a pint is measured with a spoon or a small glass, and water is not.
+_JUG = Decimal("0.2")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +37,9 @@ def measured(stuff: Stuff, exact: Quantity, shop: ShopLines) -> Measured:
             return Measured(amount=rounded(changed, own.value), said=True)
         verb = "weighed" if own.dimension == "weight" else "measured"
         assumed = f"{stuff.name} stays in {bare(exact.unit)}: its line says how fine it is {verb}, but not how heavy it is (`lb per gal`)"
+    spoon = shop.measured_to is None or shop.measured_to.to("L") < _JUG
+    if stuff.sort == WATER and spoon:  # by the marks of a tub or a pail
+        return Measured(amount=rounded(handy(exact, poured=True)), said=False)
     general = shop.weighed_to if exact.dimension == "weight" else shop.measured_to
     if general is None or exact.dimension != general.dimension:
         return Measured(amount=rounded(handy(exact, poured=stuff.is_liquid)), said=False, assumed=assumed)

@@ -15,7 +15,7 @@ from hideledger.answers.acid.names import NotReckoned
 from hideledger.answers.mix.asked import BASES, Wanted
 from hideledger.answers.mix.measured import measured, writable_here
 from hideledger.answers.mix.supplies import WATER, Stuff, must_be_said, stuff_of
-from hideledger.answers.mix.words import about, amount_words, bare, figure, handy, title_of
+from hideledger.answers.mix.words import about, amount_words, bare, figure, handy, is_metric, title_of
 from hideledger.model.shop import RecipeBasis
 from hideledger.model.units import Quantity, plain_number
 from hideledger.trade.rounding import Rounded, in_thirds, to_figures
@@ -107,7 +107,7 @@ class _Scaling:
             whole = already
         else:
             raise NotReckoned(
-                f"{wanted.recipe.name} goes by the water ({basis.place.short}): how much? `mix {wanted.recipe.name} 20 gal`"
+                f"{wanted.recipe.name} goes by the water ({basis.place.short}): how much? `mix {wanted.recipe.name} {_so_much(wanted)}`"
             )
         self.add(
             basis,
@@ -130,7 +130,7 @@ class _Scaling:
             litres = sum((self._litres(taken) for taken in self.taken), Decimal(0))
             if not litres:
                 raise NotReckoned(
-                    f"{wanted.recipe.name} goes by the finished liquor ({basis.place.short}): how much? `mix {wanted.recipe.name} 20 gal`"
+                    f"{wanted.recipe.name} goes by the finished liquor ({basis.place.short}): how much? `mix {wanted.recipe.name} {_so_much(wanted, per)}`"
                 )
             whole = Quantity(value=litres, unit="L")
             self.assumed.append("the liquor is the water and what else is poured; what dissolves in it is not counted")
@@ -146,6 +146,21 @@ class _Scaling:
             self.filled_to = writable_here(whole, self.wanted.book.shop)
         words = asked.text if asked is not None else f"{_plain_words(whole.to(per.unit), per.unit)} of liquor"
         self.add(basis, whole.to(per.unit) / per.value, words)
+        if not gives_water and whole.dimension == "weight" and not self._goes_by("water"):
+            self._water_of(whole)
+
+    def _water_of(self, liquor: Quantity) -> None:
+        """The water of a liquor that goes by weight, and whose recipe names none: what is left of it."""
+        weights = [one.stuff.kg(one.amount.exact) for one in self.taken]
+        if None in weights:
+            return
+        rest = liquor.to("kg") - sum((Decimal(repr(weight[1])) for weight in weights if weight is not None), Decimal(0))
+        if rest > 0:
+            stuff = stuff_of("water", self.wanted.book, self.day)
+            exact = writable_here(Quantity(value=rest, unit="L"), self.wanted.book.shop)
+            self.taken.insert(
+                0, self._measured(stuff, exact, "what is left of the liquor, a litre weighing a kilogram", Decimal(1))
+            )
 
     def add(self, basis: RecipeBasis, factor: Decimal, words: str) -> None:
         """All amounts of one basis, times its factor."""
@@ -213,7 +228,7 @@ def scaled(wanted: Wanted, day: date) -> Scaled:
     sour = next((one for one in taken if one.stuff.is_acid), None)
     if sour is not None and work.filled_to is None and not any(one.stuff.sort == WATER for one in taken):
         raise NotReckoned(
-            f"recipe {wanted.recipe.name} has {sour.stuff.name} in it and no water ({wanted.recipe.place.short}): ask with it, as in `mix {wanted.recipe.name} … 20 gal water`, or write it into the recipe"
+            f"recipe {wanted.recipe.name} has {sour.stuff.name} in it and no water ({wanted.recipe.place.short}): ask with it, as in `mix {wanted.recipe.name} … {_so_much(wanted)} water`, or write it into the recipe"
         )
     return Scaled(taken=taken, bases=tuple(work.bases), filled_to=work.filled_to, assumed=tuple(work.assumed))
 
@@ -267,6 +282,13 @@ def _as_written(amount: Quantity) -> str:
     """An amount as the recipe has it; one that was a share of a weight to four figures."""
     shown = amount.value if in_thirds(amount.value) is not None else to_figures(amount.value, 4)
     return amount_words(Quantity(value=shown, unit=amount.unit))
+
+
+def _so_much(wanted: Wanted, like: Quantity | None = None) -> str:
+    """An amount to ask with, in the measure of the shop, and of the sort of another amount."""
+    if like is not None and like.dimension == "weight":
+        return "80 kg" if is_metric(like.unit) else "160 lb"
+    return "20 gal" if wanted.book.shop.gallons else "80 L"
 
 
 def _one(quantity: Quantity) -> Quantity:

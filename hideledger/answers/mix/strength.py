@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from hideledger.answers.acid.sour import Sour, SourWithSkins, sour_with_skins
+from hideledger.answers.acid.sour import Sour, SourWithSkins, airs, sour_with_skins
 from hideledger.answers.acid.sour import sour as sour_of
 from hideledger.answers.mix.scale import Scaled, Taken
 from hideledger.answers.mix.supplies import ALUM, OTHER, SALT, UNKNOWN_ACID, WATER
@@ -24,7 +24,8 @@ class Strength:
     """What a bath will be. `weak` and `strong` are one where the salt was weighed; by volume its grain decides, and they are the two ends.
 
     `sour` is None where it cannot be reckoned, and `why_not` says why (empty where there is nothing sour in it). `with_skins_in` is the pH when
-    the skins go in, and once they have taken their acid. `raw_kg` of the skins bring their own water. `acid_lift` is what the acid adds to what a salometer shows.
+    the skins go in, and once they have taken their acid. `raw_kg` of the skins bring their own water; `perhaps_salted` where nobody said whether they met salt before, and they
+    are taken as if they had not. `acid_lift` is what the acid adds to what a salometer shows.
     """
 
     weak: Batch
@@ -32,6 +33,7 @@ class Strength:
     litres: float
     skins_kg: float = 0.0
     raw_kg: float = 0.0
+    perhaps_salted: bool = False
     acid_lift: float = 0.0
     sour: Sour | None = None
     why_not: str = ""
@@ -44,7 +46,9 @@ class Strength:
         return together([batch, of_skins(self.raw_kg)])
 
 
-def strength_of(mixed: Scaled, skins_kg: float, raw_kg: float | None = None) -> Strength:
+def strength_of(
+    mixed: Scaled, skins_kg: float, raw_kg: float | None = None, *, perhaps_salted: bool = False
+) -> Strength:
     """What the amounts as they are measured out make; `raw_kg` of the skins bring their own water, all of them where it is None."""
     raw_kg = skins_kg if raw_kg is None else raw_kg
     poured = sum(one.stuff.litres(one.quantity) for one in mixed.taken if one.stuff.sort != WATER)
@@ -65,6 +69,7 @@ def strength_of(mixed: Scaled, skins_kg: float, raw_kg: float | None = None) -> 
         litres=litres,
         skins_kg=skins_kg,
         raw_kg=raw_kg,
+        perhaps_salted=perhaps_salted,
         acid_lift=_lift(mixed.taken, strong),
         sour=sour,
         why_not=why_not,
@@ -117,7 +122,9 @@ def _sour(
         whose = one.stuff.chemicals
         least.append((whose[0], min(ends)))
         most.append((whose[-1], max(ends)))
-    liquors = [made_of(least), made_of(most)]
+    sour = any(one.stuff.is_acid for one in taken)
+    carbonic = any(chemical.protons == "carbonic" for one in taken for chemical in one.stuff.chemicals)
+    liquors = [made_of(parts, air=air) for air in airs(sour=sour, carbonic=carbonic) for parts in (least, most)]
     still_open = tuple(one.stuff.name for one in taken if len(one.stuff.chemicals) > 1)
     return sour_of(liquors, salt_per_cent), "", still_open, liquors
 
@@ -134,6 +141,12 @@ def _lift(taken: Sequence[Taken], batch: Batch) -> float:
             pure = weight[1] * (one.stuff.strength if one.stuff.chemicals[0].liquid else 1.0)
             acids[name] = acids.get(name, 0.0) + pure / whole
     return brine_acid.lift(batch.dissolved_share, acids) if acids and batch.salt_kg else 0.0
+
+
+def unrounded(mixed: Scaled) -> Scaled:
+    """The recipe as it was reckoned, before any scale or spoon."""
+    taken = tuple(replace(one, amount=replace(one.amount, taken=one.amount.exact)) for one in mixed.taken)
+    return replace(mixed, taken=taken)
 
 
 def _by_rounding(mixed: Scaled, batch: Batch) -> float:

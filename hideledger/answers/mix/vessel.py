@@ -15,9 +15,14 @@ from hideledger.model.units import plain_number
 from hideledger.rules.words import who
 from hideledger.shopfloor.life import BathLife
 from hideledger.text.nearest import nearest
-from hideledger.trade.brine import KG_PER_LB
+from hideledger.trade.brine import KG_PER_LB, L_PER_IMPERIAL_GAL, L_PER_US_GAL
 
 _LITRES_A_KG = 1.0
+# With less room than this share of it left, a vessel is full to the brim (our own figure).
+_BRIM = 0.01
+
+
+_GALLONS = {"US": L_PER_US_GAL, "imperial": L_PER_IMPERIAL_GAL}
 
 
 def vessel_of(wanted: Wanted, day: date) -> Vessel | None:
@@ -63,11 +68,15 @@ def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> Room:
             if asked is not None and part > 0:
                 liters = part * float(asked.quantity.to("L" if asked.quantity.dimension == "volume" else "kg"))
                 most = f"; at most {_down(liters, wanted)} would fit"
-            come = f"{makes} come to {volume_words(whole, shop)}" if skins else f"this makes {makes}"
+            come = f"{makes} come to {_finely(whole, wanted)}" if skins else f"this makes {makes}"
             raise NotReckoned(
                 f"{vessel.tag} takes {vessel.volume} ({vessel.place.short}), and {come}: it would run over by {volume_words(whole - room, shop)}{most}"
             )
-        left = volume_words(room - whole, shop)
+        if room - whole < _BRIM * room:
+            trouble.append(
+                f"{vessel.tag} takes {vessel.volume}, and this fills it to the brim: no room to stir{'' if skins else ', nor for a skin'}"
+            )
+        left = volume_words(max(0.0, room - whole), shop)
         said.append(
             f"{vessel.tag} takes {vessel.volume}: {makes}, {left} of room left"
             + (" (a kilogram of skin taken for a litre)" if skins else ", before any skin is in")
@@ -106,6 +115,12 @@ def _by_count(wanted: Wanted, vessel: Vessel, holds: Decimal) -> tuple[bool, lis
 
 
 def _down(litres: float, wanted: Wanted) -> str:
-    """No more than fits, in the shop's measure: whole gallons or litres."""
-    gallons = {"US": 3.785411784, "imperial": 4.54609}.get(wanted.book.shop.gallons)
-    return f"{int(litres)} L" if gallons is None else f"{int(litres / gallons)} gal"
+    """No more than fits, in the shop's measure: to the half gallon or litre below."""
+    size = _GALLONS.get(wanted.book.shop.gallons, 1.0)
+    return f"{int(2 * litres / size) / 2:g} {'L' if size == 1 else 'gal'}"
+
+
+def _finely(litres: float, wanted: Wanted) -> str:
+    """A volume to a tenth, so that it is seen to be more than the vessel takes."""
+    size = _GALLONS.get(wanted.book.shop.gallons, 1.0)
+    return f"{litres / size:.1f} {'L' if size == 1 else 'gal'}"
