@@ -170,7 +170,7 @@ def test_without_skins_it_says_how_much_skin_the_salt_floor_bears(capsys: Captur
 
 def test_an_alum_tan_has_no_ph_that_could_be_reckoned(capsys: Captured) -> None:
     text = said(capsys, "drum liquor for H41 H44 in D1")
-    assert "Order of work" not in text  # no acid, and no soda that foams
+    assert "the alum tan in some warm water" in text  # no acid, and no soda that foams
     assert "not reckoned: alum tan makes acid of its own in water" in text
     assert "D1 holds 5 skins, and these count 4" in text
 

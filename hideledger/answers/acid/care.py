@@ -24,12 +24,14 @@ _THINNED = (
 )
 
 
-def making_up() -> Section:
-    """A new bath, step by step."""
-    return _steps(
+def making_up(*, besides: str = "") -> Section:
+    """A new bath, step by step; `besides` the alum that goes in before the acid."""
+    alum = (f"the {besides} dissolved apart, in some warm water, and into it",) if besides else ()
+    return steps(
         "Order of work",
         (
             "water in the vessel, salt into it, stir until it is dissolved",
+            *alum,
             "let it cool to the room before any acid, and before any skin",
             "the acid last, into the water, slowly, stirring; never water into acid",
             "wait a quarter of an hour, stir again, read with a meter or strip, and let that reading decide",
@@ -39,12 +41,25 @@ def making_up() -> Section:
 
 def making_rinse() -> Section:
     """A bath of base alone, to rinse in."""
-    return _steps(
+    return steps(
         "Order of work",
         (
             "water in the vessel, the powder into it a little at a time, stirring until it is dissolved",
             "read it with a meter or strip before a skin goes in",
             "a sour skin makes it foam: one at a time, slowly, and read it again",
+        ),
+    )
+
+
+def making_alum(alum: str, rest: str) -> Section:
+    """A bath of alum without soda; that alum dissolves slowly in the cold is common practice, no source."""
+    with_rest = (f"the {rest} in the rest of the water, then both together",) if rest else ()
+    return steps(
+        "Order of work",
+        (
+            f"the {alum} in some warm water, stirred until it is dissolved: in the cold it is slow (its own sheet goes first)",
+            *with_rest,
+            "let it cool to the room before any skin; read it with a meter or strip",
         ),
     )
 
@@ -56,7 +71,7 @@ def adding_acid(*, liquid: bool) -> Section:
         if liquid
         else "dissolve it in some water first; never pour water onto acid"
     )
-    return _steps(
+    return steps(
         "Order of work",
         (
             "lift the skins out, or draw them to the far side",
@@ -69,7 +84,7 @@ def adding_acid(*, liquid: bool) -> Section:
 
 def adding_base(*, undiluted: bool = False) -> Section:
     """A base into an acid bath: it foams. `undiluted`: the acid is as it came, in no water yet."""
-    return _steps(
+    return steps(
         "Order of work",
         (
             *(_THINNED if undiluted else ()),
@@ -107,10 +122,25 @@ def care(names: Iterable[str], *, drain: bool, shop_least: Decimal | None, recip
     return Section(heading="Care", rows=tuple(Row(text=text, plain=("care", text)) for text in rows))
 
 
-def _steps(heading: str, steps: tuple[str, ...]) -> Section:
+def care_without_acid(*, alum: bool, shop_least: Decimal | None, never: tuple[str, ...]) -> Section:
+    """The cautions of a bath of alum or soda: dust and foam go at the eyes, and what goes down the drain holds salt, alum and protein."""
+    metal = "a vessel that is not metal (alum is sour); " if alum else ""
+    sewer = f"; nothing below pH {shop_least} by your line `sewer pH`" if shop_least is not None else ""
+    rows = [
+        SHOP_FIGURE,
+        "goggles and gloves: the dust and the foam go at the eyes; plenty of water at hand to flush eyes and skin; the air moving",
+        f"{metal}on the vessel a label: contents, date, strength; a drum: pressure at zero and locked out before it is opened",
+        *never,
+        f"down a public sewer as its authority allows{sewer}; a used bath still holds salt, {'alum' if alum else 'soda'} and protein, even when it is neutral; never a storm drain, a ditch or a septic tank",
+    ]
+    return Section(heading="Care", rows=tuple(Row(text=text, plain=("care", text)) for text in rows))
+
+
+def steps(heading: str, said: tuple[str, ...]) -> Section:
+    """Steps in their order, each with its number."""
     return Section(
         heading=heading,
         rows=tuple(
-            Row(head=str(number), text=text, plain=("step", str(number), text)) for number, text in enumerate(steps, 1)
+            Row(head=str(number), text=text, plain=("step", str(number), text)) for number, text in enumerate(said, 1)
         ),
     )

@@ -11,7 +11,7 @@ from hideledger.answers.mix.floors import Kept, steps_with
 from hideledger.answers.mix.limits import pounds_it_lasts
 from hideledger.answers.mix.scale import Scaled
 from hideledger.answers.mix.strength import SALOMETER_DOUBT, Strength
-from hideledger.answers.mix.supplies import SALT
+from hideledger.answers.mix.supplies import ALUM, SALT
 from hideledger.answers.sheet import Row, Section
 from hideledger.trade import brine
 from hideledger.trade.brine import KG_PER_LB
@@ -30,7 +30,7 @@ def expected(wants: Wanted, mixed: Scaled, strength: Strength, floors: Sequence[
     if strength.litres:
         rows.append(("liquor", f"{volume_words(strength.litres, shop)} in all"))
     if any(one.stuff.sort == SALT for one in mixed.taken) and strength.weak.water_kg:
-        rows += _salt(wants, strength)
+        rows += _salt(wants, mixed, strength)
     elif any(one.stuff.is_acid for one in mixed.taken):
         rows.append(("salt", "none in it: acid without the salt of its recipe swells a skin; is it in the sheet?"))
     rows += _sour(wants, strength)
@@ -41,7 +41,7 @@ def expected(wants: Wanted, mixed: Scaled, strength: Strength, floors: Sequence[
     )
 
 
-def _salt(wants: Wanted, strength: Strength) -> list[tuple[str, str]]:
+def _salt(wants: Wanted, mixed: Scaled, strength: Strength) -> list[tuple[str, str]]:
     rows = [("salt", f"{_both(strength.weak, strength.strong)} at make-up, give or take {SALOMETER_DOUBT:g} sal")]
     if strength.weak.salt_kg != strength.strong.salt_kg:
         rows.append(
@@ -57,6 +57,10 @@ def _salt(wants: Wanted, strength: Strength) -> list[tuple[str, str]]:
                 "salometer",
                 f"shows about {shown:.0f} with the acid in it: {strength.acid_lift:.0f} of that is the acid's",
             )
+        )
+    if any(one.stuff.sort == ALUM for one in mixed.taken):
+        rows.append(
+            ("salometer", "alum lifts it far above the salt's own figure: with alum in it, it says nothing of the salt")
         )
     if strength.rounding >= 0.05:
         rows.append(("rounding", f"moves it by {strength.rounding:.1f} sal at most"))

@@ -13,22 +13,27 @@ from hideledger.trade.chemicals import BASE
 def order_of_work(mixed: Scaled) -> list[Section]:
     """The order of the work: acid last and into water; a soda into alum slowly, since it foams (salt-alum directions of farm handbooks)."""
     sorts = [one.stuff for one in mixed.taken]
+    alum = next((stuff.name for stuff in sorts if stuff.sort == ALUM), "")
     if any(stuff.is_acid for stuff in sorts):
-        return [care.making_up()]
+        return [care.making_up(besides=alum)]
     sodas = [stuff.name for stuff in sorts if stuff.sort == BASE]
-    if not sodas or not any(stuff.sort == ALUM for stuff in sorts):
+    if sodas and not alum:
+        return [care.making_rinse()]
+    if not alum:
         return []
-    alum = next(stuff.name for stuff in sorts if stuff.sort == ALUM)
     rest = " and ".join(dict.fromkeys(stuff.name for stuff in sorts if stuff.sort in (SALT, BASE)))
-    steps = (
-        f"the {alum} in one part of the water, stirred until it is dissolved",
-        f"the {rest} in the rest of the water, in another pail",
-        f"pour the {sodas[0]} into the {alum} slowly, stirring hard: it foams over, and never in a closed drum",
-    )
-    rows = tuple(
-        Row(head=str(number), text=text, plain=("step", str(number), text)) for number, text in enumerate(steps, 1)
-    )
-    return [Section(heading="Order of work", rows=rows)]
+    if not sodas:
+        return [care.making_alum(alum, rest)]
+    return [
+        care.steps(
+            "Order of work",
+            (
+                f"the {alum} in one part of the water, stirred until it is dissolved",
+                f"the {rest} in the rest of the water, in another pail",
+                f"pour the {sodas[0]} into the {alum} slowly, stirring hard: it foams over, and never in a closed drum",
+            ),
+        )
+    ]
 
 
 def cautions(mixed: Scaled, floor: Floor) -> Section:
@@ -36,8 +41,15 @@ def cautions(mixed: Scaled, floor: Floor) -> Section:
     if any(one.stuff.is_acid for one in mixed.taken):
         names = [chemical.name for one in mixed.taken for chemical in one.stuff.chemicals[:1]]
         return care.care(names, drain=False, shop_least=floor.book.shop.shop.sewer_ph, recipe=True)
+    stuffs = [one.stuff for one in mixed.taken]
+    alum, soda = any(stuff.sort == ALUM for stuff in stuffs), any(stuff.sort == BASE for stuff in stuffs)
+    if alum or soda:
+        return care.care_without_acid(alum=alum, shop_least=floor.book.shop.shop.sewer_ph, never=_never(mixed))
     label = "gloves; on the vessel a label: contents, date, strength; a drum: pressure at zero and locked out before it is opened"
-    never = next((one.stuff.name for one in mixed.taken if one.stuff.never_with_acid), "")
-    apart = f"{never} and acid give a gas that kills: never the same vessel, sink or drain"
-    rows = (care.SHOP_FIGURE, label, *((apart,) if never else ()))
+    rows = (care.SHOP_FIGURE, label, *_never(mixed))
     return Section(heading="Care", rows=tuple(Row(text=text, plain=("care", text)) for text in rows))
+
+
+def _never(mixed: Scaled) -> tuple[str, ...]:
+    never = next((one.stuff.name for one in mixed.taken if one.stuff.never_with_acid), "")
+    return (f"{never} and acid give a gas that kills: never the same vessel, sink or drain",) if never else ()
