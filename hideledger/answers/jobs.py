@@ -8,14 +8,12 @@ from fractions import Fraction
 from hideledger.answers.standing import is_finished
 from hideledger.model.entry import Entry
 from hideledger.model.facts import StandsIn
-from hideledger.model.process import Process, Step
 from hideledger.rules.names import account
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import HideLife, StepMark
-from hideledger.shopfloor.tanned import leather_from
+from hideledger.shopfloor.life import HideLife
+from hideledger.shopfloor.tanned import place_of_work, was_worked
 
 UNTANNED = "handed back untanned"
-_ENDS = ("in", "out")
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -28,10 +26,7 @@ class Jobs:
     by_arrival: dict[tuple[str, int], HideLife] = field(default_factory=dict)
     parts: dict[tuple[str, int], list[HideLife]] = field(default_factory=dict)
     skins_in: dict[tuple[str, int], list[HideLife]] = field(default_factory=dict)
-    worked: dict[int, bool] = field(
-        default_factory=dict
-    )  # what was found out of a life, and which step of a process is the one
-    makes_leather: dict[int, int] = field(default_factory=dict)
+    worked: dict[int, bool] = field(default_factory=dict)  # what was found out of a life
 
     def whole(self, life: HideLife) -> HideLife:
         """The skin that a part was cut from, the first of them; of a whole skin itself."""
@@ -75,21 +70,10 @@ class Jobs:
         return life.ended_as == "out" and self.was_worked(life)
 
     def was_worked(self, life: HideLife) -> bool:
-        """Whether it went as far as the step that makes leather of a skin, or further: salted and fetched again it is no tanned one.
-
-        That step is the one that says `tanning begun`, or is called tan; else the last bath that may not be left out. Of a hide whose
-        process is not known nobody can tell, and it counts as worked.
-        """
-        if life.process is None or not life.process.steps:
-            return True
+        """Whether it went as far as the step that makes leather of a skin, or further (`shopfloor/tanned.py`); looked at once."""
         found = self.worked.get(id(life))
         if found is None:
-            steps = life.process.steps
-            number = self.makes_leather.get(id(steps))
-            if number is None:
-                number = self.makes_leather[id(steps)] = _makes_leather(life.process)
-            found = any(_place_of(mark, steps) >= number for mark in reversed(life.marks) if not mark.skipped)
-            self.worked[id(life)] = found
+            found = self.worked[id(life)] = was_worked(life)
         return found
 
     def not_finished(self, life: HideLife) -> str:
@@ -172,40 +156,5 @@ def missing_step(life: HideLife) -> str:
         return ""
     if life.box:
         return "a box that was not opened"
-    step = life.process.steps[_makes_leather(life.process)].name
+    step = life.process.steps[place_of_work(life.process)].name
     return f"no line as far as {step}; if it was finished, write it late, with its own date: `{life.tag} {step}`"
-
-
-def _makes_leather(process: Process) -> int:
-    """The place of the step in its process; where all may be left out, the first."""
-    made = leather_from(process)
-    if made is not None:
-        return made
-    rows = [(number, step) for number, step in enumerate(process.steps) if step.name not in _ENDS]
-    needed = [(number, step) for number, step in rows if not step.optional]
-    for fits in (_holds, _any):
-        found = [number for number, step in needed if fits(step)]
-        if found:
-            return found[-1]
-    return rows[0][0] if rows else 0
-
-
-def _holds(step: Step) -> bool:
-    return step.sort != "moment"
-
-
-def _any(_step: Step) -> bool:
-    return True
-
-
-def _place_of(mark: StepMark, steps: tuple[Step, ...]) -> int:
-    """Where in the process a mark stands; a step written out of order where its name stands last, one of another process nowhere."""
-    if mark.name in _ENDS:
-        return -1
-    named = -1
-    for number, step in enumerate(steps):
-        if step is mark.line:
-            return number
-        if step.called(mark.name):
-            named = number
-    return named

@@ -74,6 +74,7 @@ def _same_skin(floor: Floor, life: HideLife, sort: str) -> set[str]:
             continue
         names.add(name)
         todo += [one.parent for one in floor.hides.get(name, ())]
+        todo += [one.was.tag for one in floor.hides.get(name, ()) if one.was is not None]
     boxes = floor.hides.get(life.from_box, ()) if life.from_box else ()
     if any(_code_line(box, sort) == _code_line(life, sort) for box in boxes):
         names.add(life.from_box)

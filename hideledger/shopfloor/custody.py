@@ -7,12 +7,13 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from hideledger.model.entry import Entry
-from hideledger.model.facts import Divided, LiftedOut, Money, Opened, Party, StandsIn
+from hideledger.model.facts import Divided, Killed, LiftedOut, Money, Opened, Party, StandsIn
 from hideledger.model.moments import When
 from hideledger.model.units import CURRENCIES, Quantity
+from hideledger.shopfloor.again import earlier_lives
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, StepMark
-from hideledger.shopfloor.tanned import MAKES_LEATHER, tan_of
+from hideledger.shopfloor.tanned import tan_began, tan_of
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -22,7 +23,7 @@ class Custody:
     `begun` is when this tag began to stand for it: the arrival, or the opening of its box, or the cut. `parts` are the skins a box was opened
     into, or a skin was cut into; `whole` what it came out of. `stands_in` are lines by which it took over another's job, `replaced_by`
     the tags that took over its own: the job moves, the custody never. `taken` are skins that came in by lines of their own and were lifted out
-    of this box; `box` is that box, for each of them.
+    of this box; `box` is that box, for each of them. `was` is the same skin as it was here before, `again` as it came in once more.
     """
 
     life: HideLife
@@ -34,6 +35,8 @@ class Custody:
     replaced_by: list[tuple[str, Entry]] = field(default_factory=list)
     stands_in: list[Entry] = field(default_factory=list)
     value: tuple[Quantity, Entry] | None = None
+    was: Custody | None = None
+    again: list[Custody] = field(default_factory=list)
 
     @property
     def here(self) -> bool:
@@ -42,18 +45,25 @@ class Custody:
 
     @property
     def left(self) -> date | None:
-        """The day on which the last of it left; None while something is here."""
-        if self.parts:
-            days = [part.left for part in self.parts]
-            known = [day for day in days if day is not None]
-            return max(known) if len(known) == len(days) else None
+        """The day on which the last of it left, and for the last time; None while something is here, or here again."""
         when = self.life.ended_when
-        return None if when is None else date.fromordinal(when.day)
+        if when is None:
+            return None
+        later = [*self.parts, *self.again]
+        days = [*(one.left for one in later), *(() if self.parts else (date.fromordinal(when.day),))]
+        known = [day for day in days if day is not None]
+        return max(known) if len(known) == len(days) else None
+
+    @property
+    def killed(self) -> Killed | None:
+        """When and where it was killed, as its own lines have it or those of an earlier time here."""
+        known = (life.killed for life in (self.life, *earlier_lives(self.life)))
+        return next((killed[0] for killed in known if killed is not None), None)
 
     @property
     def person_for(self) -> str:
         """Who it was brought for by its own lines; what it took over with another's job is not whose skin it is."""
-        return next(
+        own = next(
             (
                 fact.name
                 for entry in reversed(self.life.lines)
@@ -62,6 +72,7 @@ class Custody:
             ),
             "",
         )
+        return own or (self.was.person_for if self.was is not None and "for" in self.life.parties else "")
 
     def party(self, role: str) -> str:
         """The name of one of the people to do with it: `from`, `hunter`, `owner`; `for` only by its own lines."""
@@ -85,12 +96,11 @@ class Custody:
 
     @property
     def tanning(self) -> StepMark | None:
-        """The line with which tanning began."""
-        marks = [mark for mark in self.life.marks if not mark.skipped]
-        process = self.life.process
-        if process is not None and any(step.tanning for step in process.steps):
-            return next((mark for mark in marks if mark.line is not None and mark.line.tanning), None)
-        return next((mark for mark in marks if mark.name == MAKES_LEATHER), None)
+        """The line with which tanning began; of leather that came back, the one by which it was tanned here."""
+        for life in (self.life, *earlier_lives(self.life)):
+            if (began := tan_began(life)) is not None:
+                return began
+        return None
 
     @property
     def tanning_known(self) -> bool:
@@ -108,6 +118,10 @@ def custody_of(floor: Floor) -> tuple[Custody, ...]:
         _find_box(record, records, floor)
     for record in records.values():
         _find_standing_in(record, records, floor)
+        was = record.life.was
+        if was is not None and record.whole is None:
+            record.was = records[id(was)]
+            record.was.again.append(record)
     _find_values(records.values(), floor)
     ordered: list[Custody] = []
     for record in records.values():
@@ -188,3 +202,5 @@ def _find_values(records: Iterable[Custody], floor: Floor) -> None:
             for fact in entry.facts:
                 if isinstance(fact, Money) and fact.sort == "value" and fact.money.unit in CURRENCIES:
                     record.value = (fact.money, entry)
+        if record.value is None and record.was is not None:
+            record.value = record.was.value  # the same skin, and who came first stands first

@@ -158,6 +158,7 @@ class HideLife:
     stands_in_for: str = ""
     from_box: str = ""
     tanned_before: bool = False  # leather when it came in: tanned elsewhere, or here before
+    was: HideLife | None = None  # the same skin, the last time it was here
     before: HideLife | None = None  # the same skin, when this book tanned it
     came_back: tuple[HideLife, ...] = ()  # the same skin, each time it came in again as leather
     handed_to: str = ""

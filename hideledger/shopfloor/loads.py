@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from hideledger.model.facts import Divided
 from hideledger.model.units import Quantity
+from hideledger.shopfloor.again import last_weight_before
 from hideledger.shopfloor.floor import Floor, Oddity
 from hideledger.shopfloor.life import BathLife, HideLife, Member, Stay, Turn
 from hideledger.shopfloor.turning import count_once
@@ -122,11 +123,15 @@ def gone_through(floor: Floor, bath: BathLife) -> Iterator[tuple[Member, float, 
 
 
 def weight_at(hide: HideLife, member: Member) -> float | None:
-    """The last weight of a hide when it went in, in pounds; on the line that put it in counts too. None: not known."""
+    """The last weight of a hide when it went in, in pounds; on the line that put it in counts too. None: not known.
+
+    One that was here before and was not weighed since weighs what it did then.
+    """
     for weight in reversed(hide.weights):
         if weight.when.lo <= member.enter.lo or weight.entry is member.stay.mark.entry:
             return pounds(weight.weight) / weight.shared_by
-    return None
+    before = last_weight_before(hide) if not hide.weights else None
+    return None if before is None else pounds(before.weight) / before.shared_by
 
 
 def _share_of_whole(floor: Floor, part: HideLife) -> float | None:

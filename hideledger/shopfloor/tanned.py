@@ -6,13 +6,15 @@ from collections.abc import Sequence
 
 from hideledger.model.facts import Code, Formerly, InCondition, Killed, OfKind, OfSex, Party, Weighed
 from hideledger.model.process import Process, Step
+from hideledger.shopfloor.again import earlier_lives, take_over
 from hideledger.shopfloor.doings import TAN, Done, steps_of
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import HideLife
+from hideledger.shopfloor.life import HideLife, StepMark
 
 TANNED = "tanned"  # the condition in which leather comes to the door
 # Where no step of the process says `tanning begun`, a step of this name is the one: the pickle before it is no tan.
 MAKES_LEATHER = "tan"
+_ENDS = ("in", "out")
 
 
 def leather_from(process: Process) -> int | None:
@@ -49,27 +51,103 @@ def tans_of(life: HideLife, done: Sequence[Done]) -> list[Done]:
 
 def was_tanned(life: HideLife) -> bool:
     """Whether a skin was leather when this life of it ended: its tan is written, or it went out after the last bath of its process."""
-    done = [one for one in steps_of(life) if not one.mark.skipped]
-    if life.tanned_before or tans_of(life, done):
+    if life.tanned_before or _tans_here(life):
         return True
     made = leather_from(life.process) if life.process is not None else None
-    if life.process is None or made is None or life.ended_as != "out":
-        return False
-    return any(life.process.place_of(one.mark.line) >= made for one in done)
+    return made is not None and life.ended_as == "out" and _went_to(life, made)
+
+
+def was_worked(life: HideLife) -> bool:
+    """Whether it went as far as the work that makes leather of a skin, or further: salted and fetched again it is no tanned one.
+
+    Where its process makes no leather, as far as the last step that may not be left out. Of a hide whose process is not known nobody can
+    tell, and it counts as worked.
+    """
+    if life.tanned_before or life.process is None or not life.process.steps:
+        return True
+    return _went_to(life, place_of_work(life.process)) or bool(_tans_here(life))
+
+
+def came_as_leather(life: HideLife) -> bool:
+    """Whether it came in as leather and is no hide that this shop tanned: one of its own again, or another's that no tan here began on."""
+    if life.before is not None:
+        return True
+    return life.tanned_before and not any(one.sort == TAN and not one.mark.elsewhere for one in _done(life))
+
+
+def tan_began(life: HideLife) -> StepMark | None:
+    """The line with which the tan began: the step that says so, where its process has one; else the first that tans by its name, line or bath."""
+    if life.process is not None and any(step.tanning for step in life.process.steps):
+        marks = (mark for mark in life.marks if mark.line is not None and mark.line.tanning and not mark.skipped)
+    else:
+        marks = (one.mark for one in _done(life) if one.sort == TAN)
+    return next(marks, None)
+
+
+def place_of_work(process: Process) -> int:
+    """The place of the step that makes leather; in a process without one that of the last step that holds, or is needed; else the first."""
+    made = leather_from(process)
+    if made is not None:
+        return made
+    rows = [number for number, step in enumerate(process.steps) if step.name not in _ENDS]
+    needed = [number for number in rows if not process.steps[number].optional]
+    holds = [number for number in needed if process.steps[number].sort != "moment"]
+    return (holds or needed)[-1] if needed else rows[0] if rows else 0
+
+
+def _done(life: HideLife) -> list[Done]:
+    return [one for one in steps_of(life) if not one.mark.skipped]
+
+
+def _tans_here(life: HideLife) -> list[Done]:
+    return tans_of(life, _done(life))
+
+
+def _went_to(life: HideLife, place: int) -> bool:
+    """Whether a line of it stands at a place of its process or behind it; one written out of order stands where its name stands last."""
+    steps = life.process.steps if life.process is not None else ()
+    return any(_place_of(mark, steps) >= place for mark in reversed(life.marks) if not mark.skipped)
+
+
+def _place_of(mark: StepMark, steps: Sequence[Step]) -> int:
+    if mark.name in _ENDS:
+        return -1
+    named = -1
+    for number, step in enumerate(steps):
+        if step is mark.line:
+            return number
+        if step.called(mark.name):
+            named = number
+    return named
 
 
 def note_coming(floor: Floor, life: HideLife) -> None:
-    """Puts down whether a skin was leather when it came in, and which life of it this book holds already."""
+    """Puts down whether a skin was leather when it came in, and which life of it this book holds already.
+
+    It takes over what was written of it then; a part of it does too.
+    """
     whole = life.parent or life.from_box
     if whole:
-        life.tanned_before = any(one.tanned_before for one in floor.hides.get(whole, ()) if one.arrived is life.arrived)
+        above = next((one for one in floor.hides.get(whole, ()) if one.arrived is life.arrived), None)
+        if above is not None:
+            life.tanned_before = above.tanned_before
+            _go_on_with(life, above.was, above.before)
         return
-    earlier = _tanned_here(floor, life)
+    earlier = _here_before(floor, life)
+    leather = earlier is not None and was_tanned(earlier)
     said = _said_tanned(life)
-    life.tanned_before = earlier is not None if said is None else said
-    if life.tanned_before and earlier is not None:
-        life.before = earlier.before or earlier
-        life.before.came_back = (*life.before.came_back, life)
+    life.tanned_before = leather if said is None else said
+    if earlier is not None and (leather or _named(life)):
+        _go_on_with(life, earlier, (earlier.before or earlier) if life.tanned_before and leather else None)
+
+
+def _go_on_with(life: HideLife, was: HideLife | None, before: HideLife | None) -> None:
+    if was is None or was is life or any(one is life for one in earlier_lives(was)):
+        return
+    take_over(life, was, leather=life.tanned_before)
+    if before is not None and before is not life:
+        life.before = before
+        before.came_back = (*before.came_back, life)
 
 
 def _named(life: HideLife) -> str:
@@ -84,8 +162,8 @@ def _said_tanned(life: HideLife) -> bool | None:
     return True if any(done.sort == TAN for done in at_door) else None
 
 
-def _tanned_here(floor: Floor, life: HideLife) -> HideLife | None:
-    """The life of the same skin that ended before, as leather: under the tag it says it had, or under its own.
+def _here_before(floor: Floor, life: HideLife) -> HideLife | None:
+    """The life of the same skin that ended before: under the tag it says it had; or, where it was leather then, under its own.
 
     A line that says it is raw (green, salted, a weight, a kill since) makes another skin of it: a tag may begin anew.
     """
@@ -95,7 +173,7 @@ def _tanned_here(floor: Floor, life: HideLife) -> HideLife | None:
         for one in floor.hides.get(named or life.tag, ())
         if one is not life and one.ended_when is not None and one.ended_when.lo <= life.arrived_when.hi
     ]
-    if not ended or not was_tanned(ended[-1]) or (not named and _another(ended[-1], life)):
+    if not ended or (not named and (not was_tanned(ended[-1]) or _another(ended[-1], life))):
         return None
     return ended[-1]
 

@@ -18,10 +18,8 @@ _TYPES = {"integer": "INTEGER", "number": "REAL", "yes or no": "INTEGER"}
 
 def put_database(path: str, tables: Sequence[Table], version: int) -> None:
     """Makes the database, or replaces one that was left here before. Raises NotWritten."""
-    if is_strange(path):
-        raise NotWritten(
-            f"{clean(path)}: there is such a file already, and no export left it; name another, or take it away"
-        )
+    if why := why_strange(path):
+        raise NotWritten(f"{clean(path)}: {why}; name another, or take it away")
     try:
         body = database_bytes(tables, version)
     except (ImportError, AttributeError) as trouble:
@@ -30,19 +28,22 @@ def put_database(path: str, tables: Sequence[Table], version: int) -> None:
     put_in_place(path, body, None)
 
 
-def is_strange(path: str) -> bool:
-    """Whether something lies there that no export has left; an empty file is nobody's.
+def why_strange(path: str) -> str:
+    """Why what lies there is none that an export has left; empty where one has, or where nothing lies there. An empty file is somebody's too.
 
     What is no ordinary file is never opened here, since a pipe would wait for ever: whoever puts the new one there refuses it.
     """
     if not os.path.isfile(path):
-        return False
+        return ""
     try:
         with open(path, "rb") as file:
             head = file.read(100)
     except OSError:
-        return False  # whoever puts the new one there says what is wrong
-    return bool(head) and (not head.startswith(_HEADER) or head[68:72] != APPLICATION.to_bytes(4, "big"))
+        return "there is such a file already, and it cannot be read, so nobody knows whether an export left it"
+    if not head:
+        return "there is an empty file of that name already, and no export left it"
+    ours = head.startswith(_HEADER) and head[68:72] == APPLICATION.to_bytes(4, "big")
+    return "" if ours else "there is such a file already, and no export left it"
 
 
 def database_bytes(tables: Sequence[Table], version: int) -> bytes:

@@ -203,6 +203,18 @@ def test_somebody_elses_file_is_never_written_over(book: str, tmp_path: Path, as
     assert notes.read_text(encoding="utf-8") == "call Ida\n"
 
 
+def test_an_empty_file_of_ones_own_is_never_written_over(book: str, tmp_path: Path, ask: Ask) -> None:
+    mine = tmp_path / "mine.sqlite"
+    mine.write_bytes(b"")
+    code, out, err = ask(book, "--sqlite", str(mine))
+    assert (code, out) == (2, "")
+    assert "there is an empty file of that name already, and no export left it; name another, or take it away" in err
+    assert mine.read_bytes() == b""
+    mine.unlink()
+    assert ask(book, "--sqlite", str(mine))[0] == 0
+    assert ask(book, "--sqlite", str(mine))[0] == 0  # what an export left is replaced
+
+
 @pytest.mark.parametrize(
     ("option", "target", "said"),
     [

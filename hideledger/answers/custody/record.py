@@ -152,7 +152,7 @@ def _recorded(
     owner = person(one.owner, people)
     brought = person(one.party("from") or one.person_for or one.owner, people)
     hunter = person(one.party("hunter"), people)
-    killed = None if life.killed is None else life.killed[0]
+    killed = one.killed
     tanning = one.tanning
     to = person(life.handed_to, people) if life.ended_as == "out" else None
     licence = one.code("licence") or next((who.licence for who in (hunter, owner) if who and who.licence), "")
@@ -202,8 +202,8 @@ def _out_stamp(when: When | None, entry: Entry | None, clock: Clock) -> str:
 
 def _kill_stamp(one: Custody) -> str:
     """As it was written: the day, and the time where one was."""
-    killed = one.life.killed
-    stamp = None if killed is None else killed[0].stamp
+    killed = one.killed
+    stamp = None if killed is None else killed.stamp
     if stamp is None:
         return ""
     day = stamp.day.isoformat()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
+from datetime import date
 
 from hideledger.answers.custody.record import Recorded, wants_seal
 from hideledger.answers.custody.table import SCHEMA, register_table
@@ -132,6 +133,8 @@ def _under(one: Recorded, floor: Floor) -> list[tuple[str, str]]:
         ("codes", _codes(one)),
         ("seal", _seal(one)),
         ("out of", _out_of(one)),
+        ("before", _was(one)),
+        ("again", _again(one)),
         (
             "into",
             ", ".join(f"{part.life.tag} {part.life.what}".strip() for part in custody.parts) if custody.parts else "",
@@ -175,6 +178,26 @@ def _out_of(one: Recorded) -> str:
     ended = whole.life.ended
     place = f" ({ended.at.short})" if ended is not None else ""
     return f"box {whole.life.tag}{place}" if whole.life.box else f"cut from {whole.life.tag}{place}"
+
+
+def _was(one: Recorded) -> str:
+    """`was here as H1 from 2026-11-02 to 2026-11-09`: one skin, and a record for each time."""
+    was = one.custody.was
+    if was is None:
+        return ""
+    named = f" as {was.life.tag}" if was.life.tag != one.tag else ""
+    until = f" to {date.fromordinal(was.life.ended_when.day)}" if was.life.ended_when is not None else ""
+    return (
+        f"here{named} from {date.fromordinal(was.life.arrived_when.day)}{until} ({was.life.arrived.at.short}): one skin"
+    )
+
+
+def _again(one: Recorded) -> str:
+    """`came in again 2026-11-12 as H9`."""
+    return ", ".join(
+        f"came in {date.fromordinal(later.life.arrived_when.day)}{f' as {later.life.tag}' if later.life.tag != one.tag else ''} ({later.life.arrived.at.short})"
+        for later in one.custody.again
+    )
 
 
 def _instead(one: Recorded) -> str:

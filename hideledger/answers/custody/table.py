@@ -60,6 +60,9 @@ COLUMNS = (
     _column("missing", "list", "what the record lacks"),
     _column("file", "text", "page of the book with the line of its arrival"),
     _column("line", "integer", ""),
+    _column(
+        "was", "code", "tag that the same skin had when it was here before; what is not written anew is as it was then"
+    ),
 )
 
 
@@ -108,6 +111,7 @@ def _row(one: Recorded) -> tuple[object, ...]:
         one.missing,
         place.file,
         place.line,
+        "" if custody.was is None else custody.was.life.tag,
     )
 
 
