@@ -10,6 +10,7 @@ from hideledger.answers.load.vessels import in_use
 from hideledger.model.moments import MINUTE, spoken
 from hideledger.model.process import Step
 from hideledger.model.shop import ShopBook
+from hideledger.rules.gas import is_to_be_left
 from hideledger.rules.raw import raw_past_its_limit, raw_time_is_up
 from hideledger.rules.spans import EXACT, counts_from, to_come
 from hideledger.shopfloor.floor import Floor
@@ -182,6 +183,7 @@ class Ways:
         tubs = [tag for tag, vessel in self.vessels.items() if not vessel.is_drum]
         used = self.past.vessels_of(step.name)
         with_bath = [tag for tag in tubs if tag in self.standing and self._serves(self.standing[tag], step)]
+        with_bath = [tag for tag in with_bath if not self._left_alone(self.standing[tag])]
         empty = [tag for tag in tubs if tag not in self.standing]
         found = with_bath or [tag for tag in empty if tag in used] or empty
         if not tubs:
@@ -191,6 +193,13 @@ class Ways:
         if not with_bath:
             self.said[f"no bath for {step.title} stands: it has to be mixed first, in {' or '.join(found)}"] = None
         return tuple(found)
+
+    def _left_alone(self, bath: BathLife) -> bool:
+        """Whether nobody goes near a bath, and so no skin goes into it."""
+        left = is_to_be_left(bath, self.floor)
+        if left:
+            self.said[f"{bath.tag} is left alone, since a gas that kills may come off it: see `check`"] = None
+        return left
 
     def _none(self, sort: str, line: str) -> str:
         drums = [vessel.is_drum for vessel in self.shop.vessels.values()]
