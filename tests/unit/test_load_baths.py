@@ -172,3 +172,17 @@ def test_a_bath_without_amounts_is_not_said_to_hold_no_gallons(tmp_path: Path, c
     out = " ".join(capsys.readouterr().out.split())
     assert "P2: mixed in V2, recipe pickle, no amounts are written" in out
     assert "0 gal" not in out
+
+
+def test_a_load_that_turns_now_has_its_further_turns_among_the_lines(tmp_path: Path, capsys: Captured) -> None:
+    """Ten minutes of the first half hour are over; nothing else is to go in, and the day's doings are told all the same."""
+    page = MIXED + capes(2) + "2026-11-06 08:00 L1 mixed in D1\n2026-11-06 08:00 H1 H2 first turn in L1\n"
+    place = book(tmp_path, page + "2026-11-06 08:00 L1 on\n")
+    assert _lines(capsys, place, "2026-11-06 08:10") == [
+        "2026-11-06 08:30 L1 off",
+        "2026-11-06 08:30 H1 H2 second turn in L1",
+        "2026-11-06 08:30 L1 on",
+        "2026-11-06 10:00 L1 off",
+        "2026-11-06 10:00 H1 H2 drained",
+        "2026-11-06 10:30 H1 H2 oiled",
+    ]

@@ -7,11 +7,12 @@ from collections.abc import Mapping, Sequence
 from hideledger.answers.load.baths import LoadBath
 from hideledger.answers.load.jobs import Plan
 from hideledger.answers.load.loads import Load
-from hideledger.answers.load.turns import turning_lines, turns_of
+from hideledger.answers.load.turns import Turned, turning_lines, turns_left, turns_of
 from hideledger.answers.saying import tags_said
 from hideledger.answers.sheet import Row
 from hideledger.model.moments import MINUTE
 from hideledger.model.process import Step
+from hideledger.model.shop import Vessel
 from hideledger.rules.readings import common_reading, reading_said
 from hideledger.rules.words import entry_stamp, in_order, who
 from hideledger.trade.timetable import Layout
@@ -26,7 +27,7 @@ def lines_to_write(
 ) -> tuple[Row, ...]:
     """The lines of the first two days on which something goes in; written one after another each is understood, and no bath is wanting."""
     clock = plan.floor.book.clock
-    days = _days(plan, loads)
+    days = _days(plan, layout, loads)
     lines: dict[tuple[int, int, str, tuple[str, ...]], list[str]] = {}
     before: dict[tuple[int, int, str], tuple[str, ...]] = {}
     turns = {(load.vessel, load.start): turns_of(load) for load in loads if plan.vessels[load.vessel].is_drum}
@@ -50,15 +51,27 @@ def lines_to_write(
         if job.after:
             doings = tuple(step.name for step in job.after)
             lines.setdefault((visits[-1].end, _FREE, "", doings), []).append(job.life.tag)
-    written: list[tuple[int, int, str]] = []
-    for (start, rank, where, doings), tags in sorted(lines.items()):
-        written += [(start, rank, line) for line in before.pop((start, rank, where), ())]
-        written.append((start, rank, f"{who(tags)} {', '.join(doings)}{where}"))
+    written: dict[tuple[int, int, str], None] = {}
     for load in loads:
-        vessel = plan.vessels[load.vessel]
-        if vessel.is_drum:
-            for minute, on, line in turning_lines(load, baths[load.vessel, load.start].tag, vessel):
-                written.append((minute, _ON if on else _OFF, line))
+        if plan.vessels[load.vessel].is_drum:
+            tag = baths[load.vessel, load.start].tag
+            written |= _turning(turns[load.vessel, load.start], tag, plan.vessels[load.vessel])
+    now = -(-plan.floor.at // MINUTE)
+    for job, visits in zip(plan.jobs, layout, strict=True):
+        left, bath_now = turns_left(job, now, visits[0].end), None if job.life.stay is None else job.life.stay.bath
+        if not left or bath_now is None or visits[0].tub is None:
+            continue
+        turning = bool(bath_now.turns) and bath_now.turns[-1].end is None
+        lines_now = _turning(left, bath_now.tag, plan.vessels[visits[0].tub])
+        begun = [one for one in lines_now if one[0] == left[0].start]
+        over = [one for one in lines_now if one[0] == left[0].end and one[1] == _OFF and not turning]
+        written |= dict.fromkeys(one for one in lines_now if one not in begun and one not in over)
+        for turn in left[1:]:
+            key = (turn.start, _TURNED, f" in {bath_now.tag}", (turn.step.name,))
+            lines.setdefault(key, []).append(job.life.tag)
+    for (start, rank, where, doings), tags in sorted(lines.items()):
+        written |= dict.fromkeys((start, rank, line) for line in before.pop((start, rank, where), ()))
+        written[start, rank, f"{who(tags)} {', '.join(doings)}{where}"] = None
     rows = []
     for minute, rank, line in sorted(written, key=lambda one: one[:2]):
         if clock.day_of(minute * MINUTE) in days:
@@ -68,15 +81,22 @@ def lines_to_write(
     return tuple(rows)
 
 
-def _days(plan: Plan, loads: Sequence[Load]) -> list[int]:
-    return sorted({plan.floor.book.clock.day_of(load.start * MINUTE) for load in loads})[:_DAYS]
+def _turning(turns: Sequence[Turned], tag: str, vessel: Vessel) -> dict[tuple[int, int, str], None]:
+    lines = turning_lines(turns, tag, vessel)
+    return dict.fromkeys((minute, _ON if on else _OFF, line) for minute, on, line in lines)
+
+
+def _days(plan: Plan, layout: Layout, loads: Sequence[Load]) -> list[int]:
+    """The first two days on which something goes in; where nothing does, on which something is done."""
+    moments = [load.start for load in loads] or [visit.end for visits in layout for visit in visits]
+    return sorted({plan.floor.book.clock.day_of(moment * MINUTE) for moment in moments})[:_DAYS]
 
 
 def seen_by_hand(
     plan: Plan, layout: Layout, loads: Sequence[Load], baths: Mapping[tuple[int, int], LoadBath]
 ) -> tuple[Row, ...]:
     """What the process wants written beside these lines, and only a look, a scale or a gauge can say: never put into a line beforehand."""
-    days, clock = _days(plan, loads), plan.floor.book.clock
+    days, clock = _days(plan, layout, loads), plan.floor.book.clock
     wanted: dict[tuple[Step, str, str], list[str]] = {}
     for job, visits in zip(plan.jobs, layout, strict=True):
         rows = [

@@ -125,28 +125,29 @@ class Ways:
             f"{step.title} of process {life.process.name} has no length ({step.place.short}), and too few hides here had it to know one"
         )
 
-    def present(self, life: HideLife, parts: list[Part]) -> tuple[int, int | None]:
-        """Least and most minutes of the stay that a hide is in now; the turns of its load that are still to come are taken into it. Raises NotPlanned."""
+    def present(self, life: HideLife, parts: list[Part]) -> tuple[int, int | None, tuple[Step, ...]]:
+        """Least and most minutes of the stay that a hide is in now; and the turns of its load that are still to come, which are taken into it. Raises NotPlanned."""
         if life.resting is not None:
-            return (THAW_MINUTES if life.resting.name == "frozen" else 0), None
+            return (THAW_MINUTES if life.resting.name == "frozen" else 0), None, ()
         if life.stay is None or life.stay.line is None or life.process is None:
-            return 0, None
+            return 0, None, ()
         line = life.stay.line
         if line.sort == "run":
             limits = line.limits_for(life.kind)
             least = 0 if limits is None or limits.least is None else -(-limits.least.about_seconds // MINUTE)
             if parts and parts[0].steps[0].sort == "run":
-                return least + parts.pop(0).least, None
-            return least, None
+                further = parts.pop(0)
+                return least + further.least, None, further.steps
+            return least, None, ()
         limits = line.limits_for(life.kind)
         if limits is not None and limits.least is None and limits.most is not None:
-            return 0, limits.most.about_seconds // MINUTE  # it may go on as soon as somebody says so
+            return 0, limits.most.about_seconds // MINUTE, ()  # it may go on as soon as somebody says so
         if not parts and (limits is None or limits.least is None):
-            return 0, None
+            return 0, None, ()
         least, most, told = self.lengths(life, line)
         if told:
             self.said[told] = None
-        return least, most
+        return least, most, ()
 
     def _run(self, life: HideLife, steps: Sequence[Step], before: tuple[Step, ...]) -> Part:
         assert life.process is not None
