@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from hideledger.trade.timetable import Layout, Work, Worth
+from hideledger.trade.timetable import Layout, Skin, Work, Worth, faults_of
 from hideledger.trade.timetable_alone import NEVER, Alone
 from hideledger.trade.timetable_floors import floors
 from hideledger.trade.timetable_orders import Manner, Orders
@@ -61,19 +61,28 @@ def best_layout(
         return Best(
             layout=layout, worth=worth, floor=floor, proved=worth == floor, nodes=0, manner=manner, stuck=orders.stuck
         )
-    search = Search(work, alone, worth, nodes, floor)
+    # The search knows nothing of the bench: what it finds without is a floor, and the best where the hands can do it all the same.
+    plain = replace(work, skins=tuple(_without_work(skin) for skin in work.skins)) if work.has_bench else work
+    search = Search(plain, Alone(plain) if work.has_bench else alone, worth, nodes, floor)
     search.run()
-    better = search.layout()
-    if better is not None:
+    better, proved = search.layout(), search.ended
+    if better is not None and not (work.has_bench and faults_of(work, better)):
         layout, worth = better, search.best
-    if search.ended and worth is not None:
+    elif better is not None and search.best is not None:
+        proved = False
+        floor = max(floor, search.best) if search.ended else floor
+    if proved and worth is not None:
         floor = worth
     return Best(
         layout=layout,
         worth=worth,
         floor=floor,
-        proved=search.ended,
+        proved=proved,
         nodes=nodes - search.left,
         manner=manner,
         stuck=() if layout is not None else orders.stuck,
     )
+
+
+def _without_work(skin: Skin) -> Skin:
+    return replace(skin, spells=tuple(replace(spell, work=0) for spell in skin.spells))
