@@ -19,6 +19,11 @@ class Bench:
     def __init__(self, stretches: Iterable[tuple[int, int]]) -> None:
         self._free = list(stretches)
 
+    @property
+    def free(self) -> tuple[tuple[int, int], ...]:
+        """The stretches that nobody has."""
+        return tuple(self._free)
+
     def copy(self) -> Bench:
         """The same, to try something on."""
         return Bench(self._free)
@@ -45,7 +50,6 @@ class Bench:
             return None
         free[begin:at] = kept
         return tuple(given)
-
 
     def after(self, first: int, last: int, length: int, many: int) -> Bench | None:
         """The bench when so many jobs of one window and length are done; None where the hands do not get to all of them. This one stays as it is."""

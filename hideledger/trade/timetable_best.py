@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from hideledger.trade.timetable import Layout, Skin, Work, Worth, faults_of
+from hideledger.trade.timetable import Layout, Work, Worth
 from hideledger.trade.timetable_alone import NEVER, Alone
 from hideledger.trade.timetable_floors import floors
 from hideledger.trade.timetable_orders import Manner, Orders
@@ -56,33 +56,23 @@ def best_layout(
     orders = Orders(work, alone, floor if goal is None else goal, passes_for(work) if passes is None else passes)
     orders.run(like)
     layout, worth, manner = orders.layout, orders.worth, orders.manner
-    changing = any(tub.steps for tub in work.tubs)  # the search knows one limit of a tub
-    if worth == floor or nodes <= 0 or orders.ended or changing:
+    if worth == floor or nodes <= 0 or orders.ended:
         return Best(
             layout=layout, worth=worth, floor=floor, proved=worth == floor, nodes=0, manner=manner, stuck=orders.stuck
         )
-    # The search knows nothing of the bench: what it finds without is a floor, and the best where the hands can do it all the same.
-    plain = replace(work, skins=tuple(_without_work(skin) for skin in work.skins)) if work.has_bench else work
-    search = Search(plain, Alone(plain) if work.has_bench else alone, worth, nodes, floor)
+    search = Search(work, alone, worth, nodes, floor)
     search.run()
-    better, proved = search.layout(), search.ended
-    if better is not None and not (work.has_bench and faults_of(work, better)):
+    better = search.layout()
+    if better is not None:
         layout, worth = better, search.best
-    elif better is not None and search.best is not None:
-        proved = False
-        floor = max(floor, search.best) if search.ended else floor
-    if proved and worth is not None:
+    if search.ended and worth is not None:
         floor = worth
     return Best(
         layout=layout,
         worth=worth,
         floor=floor,
-        proved=proved,
+        proved=search.ended,
         nodes=nodes - search.left,
         manner=manner,
         stuck=() if layout is not None else orders.stuck,
     )
-
-
-def _without_work(skin: Skin) -> Skin:
-    return replace(skin, spells=tuple(replace(spell, work=0) for spell in skin.spells))

@@ -43,13 +43,13 @@ def small_shop(seed: int) -> Work:
 
 
 def bench_shop(seed: int) -> Work:
-    """The same shop with work at the bench before some of its stays end: an hour to three, while somebody is there."""
+    """The same shop with work at the bench before some of its stays end: an hour or two, while somebody is there."""
     work, made = small_shop(seed), random.Random(-1 - seed)
     skins = tuple(
         replace(
             skin,
             spells=tuple(
-                replace(spell, work=made.choice((0, 0, 1, 1, 2, 3)) if spell.most is None or place else 0)
+                replace(spell, work=made.choice((0, 0, 0, 1, 1, 2)) if spell.most is None or place else 0)
                 for place, spell in enumerate(skin.spells)
             ),
         )
@@ -58,7 +58,7 @@ def bench_shop(seed: int) -> Work:
     by_day: dict[int, list[int]] = {}
     for moment, day in zip(work.moments, work.days, strict=True):
         by_day.setdefault(day, []).append(moment)
-    stretches = tuple((row[0], row[-1]) for row in by_day.values() if len(row) > 1)
+    stretches = tuple((row[0] - 3, row[-1]) for row in by_day.values())  # hides are moved from the fourth hour on
     return replace(work, skins=skins, open=stretches)
 
 

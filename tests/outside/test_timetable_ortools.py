@@ -96,7 +96,9 @@ class Model:
         for hide, stay in stays:
             here = self._bool()
             gone = sum(self.ends[hide, stay, at] for at in self.last if self.work.moments[at] <= change)
-            come = sum(self.ends[hide, stay - 1, at] for at in self.last if self.work.moments[at] < change) if stay else 1
+            come = (
+                sum(self.ends[hide, stay - 1, at] for at in self.last if self.work.moments[at] < change) if stay else 1
+            )
             spent = self.spent[hide, stay, tub]
             self.model.add(here >= spent + come - gone - 1)
             self.model.add(here <= spent)
