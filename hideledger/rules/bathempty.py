@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from hideledger.model.process import Range, Step
 from hideledger.rules.bathnow import doses_since, is_judged, wrong_said
@@ -30,6 +31,41 @@ def wrong_before_the_next_skins(floor: Floor, horizon: Horizon) -> Iterable[Find
 def _of_bath(bath: BathLife, floor: Floor, horizon: Horizon) -> Iterator[Finding]:
     lines = [line for line, _ in by_line(bath.members, floor)]
     lines += [line for line in lines_named(bath.recipe, floor) if line not in lines] if bath.recipe else []
+    for wrong in wrong_for(bath, lines, floor, horizon):
+        yield of_bath(
+            bath,
+            (),
+            name="due",
+            when="tonight",
+            message=f"{wrong.said}; nobody is in it: to be seen to before the next skins go in",
+            do=f"{wrong.right}; or, if it is to go, by your supplier's sheet and the rules of your sewer: `{dumped_line(bath)}`",
+            entry=wrong.last.entry,
+            rule=wrong.limits.place,
+            may=wrong.in_doubt,
+            since=wrong.last.when.lo,
+            rings=False,
+            cause=f"{bath_cause(bath)} empty {wrong.what}",
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wrong:
+    """A quantity of a bath that reads out of the range of a step: the last reading and the range, both in words, and how it is righted.
+
+    `sure` where the reading itself is to be trusted, and nothing went in since.
+    """
+
+    what: str
+    last: BathReading
+    limits: Range
+    in_doubt: bool
+    sure: bool
+    said: str
+    right: str
+
+
+def wrong_for(bath: BathLife, lines: list[Step], floor: Floor, horizon: Horizon) -> Iterator[Wrong]:
+    """What must be put right in a bath before skins go in for one of these steps: what was read last of each quantity counts."""
     for what in ("pH", "temperature", "salt"):
         found = _nearest(bath, what, lines)
         if found is None:
@@ -38,21 +74,14 @@ def _of_bath(bath: BathLife, floor: Floor, horizon: Horizon) -> Iterator[Finding
         doses = doses_since(bath, last)
         in_doubt = out < doubt(last.fact)
         misread = not in_doubt and last_misfits(bath, last, floor)
-        right = righting(bath.tag, last.fact, limits, doses=bool(doses), in_doubt=in_doubt or misread, far=False)
-        yield of_bath(
-            bath,
-            (),
-            name="due",
-            when="tonight",
-            message=wrong_said(last, limits, doses, horizon, in_doubt=in_doubt, misread=misread)
-            + "; nobody is in it: to be seen to before the next skins go in",
-            do=f"{right}; or, if it is to go, by your supplier's sheet and the rules of your sewer: `{dumped_line(bath)}`",
-            entry=last.entry,
-            rule=limits.place,
-            may=in_doubt,
-            since=last.when.lo,
-            rings=False,
-            cause=f"{bath_cause(bath)} empty {what}",
+        yield Wrong(
+            what=what,
+            last=last,
+            limits=limits,
+            in_doubt=in_doubt,
+            sure=not (doses or in_doubt or misread),
+            said=wrong_said(last, limits, doses, horizon, in_doubt=in_doubt, misread=misread),
+            right=righting(bath.tag, last.fact, limits, doses=bool(doses), in_doubt=in_doubt or misread, far=False),
         )
 
 

@@ -15,6 +15,9 @@ goes in must find room in both measures, and share `mates` with each hide that i
 a vessel at the beginning may be over full or ill matched: only going in is judged. Where the limits of a vessel change (`steps`), no hide that went in may be
 there at a moment from which on they hold less than what is in it.
 
+Hands. Before a stay ends a hide may want `work` at the bench: it is done when the shop is `open`, once the stay has had its `least` time, by one pair of hands,
+on one hide at a time; it may be laid down and taken up again.
+
 A load is all that goes into one vessel at one moment; the stays of the beginning are no loads.
 
 Worth. A hide with a `due` day is missed when it is done on a later day, and is late by the days between. Of all timetables in which every hide is done, the best
@@ -25,6 +28,8 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from dataclasses import dataclass
+
+from hideledger.trade.timetable_bench import given_out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,12 +62,16 @@ class Tub:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spell:
-    """A stay that is to come or has begun. `mates`: who may lie together; `tubs` the places of the vessels in the row; lengths in the unit of the moments."""
+    """A stay that is to come or has begun. `mates`: who may lie together; `tubs` the places of the vessels in the row; lengths in the unit of the moments.
+
+    `work`: at the bench, before it ends.
+    """
 
     mates: str = ""
     tubs: tuple[int, ...] = ()
     least: int = 0
     most: int | None = None
+    work: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,12 +89,18 @@ class Skin:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
-    """All that is to be laid out."""
+    """All that is to be laid out. `open`: the stretches in which somebody is there, rising; wanted where there is work at the bench."""
 
     moments: tuple[int, ...]
     days: tuple[int, ...]
     tubs: tuple[Tub, ...]
     skins: tuple[Skin, ...]
+    open: tuple[tuple[int, int], ...] = ()
+
+    @property
+    def has_bench(self) -> bool:
+        """Whether any hide wants work at the bench."""
+        return any(spell.work for skin in self.skins for spell in skin.spells)
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -134,7 +149,21 @@ def faults_of(work: Work, layout: Layout) -> list[str]:
         return faults
     for place, tub in enumerate(work.tubs):
         faults += _faults_of_tub(work, layout, place, tub)
+    if work.has_bench and at_the_bench(work, layout) is None:
+        faults.append("there are not hands enough at the bench")
     return faults
+
+
+def at_the_bench(work: Work, layout: Layout) -> dict[tuple[int, int], tuple[tuple[int, int], ...]] | None:
+    """By the places of hide and stay: in which minutes the work before its end is done; None where one pair of hands cannot do it all."""
+    keys, jobs = list[tuple[int, int]](), list[tuple[int, int, int, int]]()
+    for place, (skin, visits) in enumerate(zip(work.skins, layout, strict=True)):
+        for stay, (spell, visit) in enumerate(zip(skin.spells, visits, strict=True)):
+            if spell.work:
+                jobs.append((visit.end, visit.start + spell.least, spell.work, len(keys)))
+                keys.append((place, stay))
+    found = given_out(work.open, jobs)
+    return None if found is None else {keys[number]: minutes for number, minutes in found.items()}
 
 
 def _faults_of_hide(skin: Skin, visits: tuple[Visit, ...], allowed: set[int]) -> list[str]:

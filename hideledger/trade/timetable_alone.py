@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 
-from hideledger.trade.timetable import Skin, Work
+from hideledger.trade.timetable import Skin, Spell, Work
+from hideledger.trade.timetable_bench import Hours
 
 NEVER = 1 << 60
 
@@ -12,7 +13,7 @@ NEVER = 1 << 60
 class Alone:
     """For each way (row of stays) a table over the moments, made once. Moments go by their place in the row; `NEVER`: not within the moments at all."""
 
-    __slots__ = ("_done", "_known", "_latest", "_least_from", "_ways", "way_of", "work")
+    __slots__ = ("_done", "_hours", "_known", "_latest", "_least_from", "_ways", "_worked", "way_of", "work")
 
     def __init__(self, work: Work) -> None:
         self.work = work
@@ -23,6 +24,8 @@ class Alone:
         self._least_from: list[list[list[int]]] = []
         self._known: dict[tuple[int, int, int, int], int] = {}
         self._latest: dict[tuple[int, int, int | None], int | None] = {}
+        self._hours = Hours(work.open)
+        self._worked = [self._hours.until(moment) for moment in work.moments] if work.has_bench else []
         for way in range(len(numbers)):
             self._lay_out(way)
 
@@ -34,7 +37,7 @@ class Alone:
             after, after_least = done[-1], least_from[-1]
             row = []
             for start in moments:
-                lo = bisect_left(moments, start + spell.least)
+                lo = self._first_end(start, spell)
                 if spell.most is None:
                     row.append(after_least[lo])
                 else:
@@ -54,10 +57,17 @@ class Alone:
 
     def _reckoned(self, way: int, spell: int, since: int, not_before: int) -> int:
         limits, moments = self._ways[way][spell], self.work.moments
-        lo = max(not_before, bisect_left(moments, since + limits.least))
+        lo = max(not_before, self._first_end(since, limits))
         if limits.most is None:
             return self._least_from[way][spell][lo]
         return min(self._done[way][spell][lo : bisect_right(moments, since + limits.most)], default=NEVER)
+
+    def _first_end(self, start: int, spell: Spell) -> int:
+        """The place of the first moment at which a stay begun at an instant may end: its least time, and then its work at the bench."""
+        lo = bisect_left(self.work.moments, start + spell.least)
+        if not spell.work:
+            return lo
+        return max(lo, bisect_left(self._worked, self._hours.until(start + spell.least) + spell.work))
 
     def done_from(self, way: int, spell: int, start: int) -> int:
         """When it is done at the earliest if stay `spell` begins at a moment's place; past the last stay, then."""

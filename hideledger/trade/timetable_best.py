@@ -56,8 +56,7 @@ def best_layout(
     orders = Orders(work, alone, floor if goal is None else goal, passes_for(work) if passes is None else passes)
     orders.run(like)
     layout, worth, manner = orders.layout, orders.worth, orders.manner
-    changing = any(tub.steps for tub in work.tubs)  # the search knows one limit of a tub
-    if worth == floor or nodes <= 0 or orders.ended or changing:
+    if worth == floor or nodes <= 0 or orders.ended:
         return Best(
             layout=layout, worth=worth, floor=floor, proved=worth == floor, nodes=0, manner=manner, stuck=orders.stuck
         )

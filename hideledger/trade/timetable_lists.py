@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 
 from hideledger.trade.timetable import Layout, Spell, Visit, Work
 from hideledger.trade.timetable_alone import NEVER, Alone
+from hideledger.trade.timetable_bench import Bench
 from hideledger.trade.timetable_room import Party, Room
 
 
@@ -34,6 +35,7 @@ class LoadByLoad:
     _parties: list[Party] = field(default_factory=list)
     _visits: list[list[Visit]] = field(default_factory=list)
     _room: Room = field(init=False)
+    _bench: Bench | None = None  # the free minutes of the one pair of hands, where a hide wants any
     _tried: bool = False  # a load that should go found no way just now, and may at the next moment
 
     def lay_out(self) -> Layout | None:
@@ -41,6 +43,7 @@ class LoadByLoad:
         work = self.work
         self._visits = [[] for _ in work.skins]
         self._room = Room(work)
+        self._bench = Bench(work.open) if work.has_bench else None
         whole: dict[int, Party] = {}
         for place, skin in enumerate(work.skins):
             spell = skin.spells[0]
@@ -169,7 +172,11 @@ class LoadByLoad:
                 if any(size[0] >= counts and size[1] >= weight for counts, weight in refused):
                     continue
                 skins = [skin for one in (*load, party) for skin in one.skins]
-                if self._way(queue[0].spell + 1, spells, tub, at, skins, [*load, party], []):
+                bench = self._with_hands([*load, party], now)
+                if self._bench is not None and bench is None:
+                    self._tried = True  # there will be hands later
+                    continue
+                if self._way(queue[0].spell + 1, spells, tub, at, skins, [*load, party], [], bench):
                     load.append(party)
                 elif party.held is None:
                     refused.append(size)
@@ -201,14 +208,21 @@ class LoadByLoad:
         """Lays a load out from here to where it may wait, or to the door; False where there is no such way."""
         skins = [skin for party in load for skin in party.skins]
         spells = self.work.skins[skins[0]].spells
-        spell = load[0].spell + 1
+        spell, bench = load[0].spell + 1, self._with_hands(load, now)
+        if self._bench is not None and bench is None:
+            return False
         if spell == len(spells):
+            self._bench = bench
             for party in load:
                 self._leave(party, now)
             return True
         way: list[tuple[int | None, int, int]] = []
-        if not self._way(spell, spells, tub, at, skins, load, way):
+        if not self._way(spell, spells, tub, at, skins, load, way, bench):
             return False
+        for limits, (_, start, end) in zip(spells[spell:], way, strict=False):
+            if end < NEVER and bench is not None:
+                bench = bench.after(start + limits.least, end, limits.work, len(skins))
+        self._bench = bench
         for party in load:
             self._leave(party, now)
         arrived = Party(skins=skins, spell=spell, since=now, tub=tub)
@@ -243,6 +257,18 @@ class LoadByLoad:
                 one.held = self._room.take(arrived.tub, arrived.since, NEVER, [skin], limits.mates)
             self._parties.append(one)
 
+    def _with_hands(self, load: list[Party], now: int) -> Bench | None:
+        """The bench when all of a load have had the work that they want before they go on; None where no work is wanted at all, or there are not hands enough."""
+        if self._bench is None:
+            return None
+        bench: Bench | None = self._bench
+        for party in load:
+            limits = self.work.skins[party.skins[0]].spells[party.spell]
+            for skin in party.skins:
+                since = party.since if party.spell else self.work.skins[skin].since
+                bench = None if bench is None else bench.after(since + limits.least, now, limits.work, 1)
+        return bench
+
     def _leave(self, party: Party, now: int) -> None:
         self._parties.remove(party)
         if party.held is not None:
@@ -260,6 +286,7 @@ class LoadByLoad:
         skins: list[int],
         load: list[Party],
         way: list[tuple[int | None, int, int]],
+        bench: Bench | None = None,
     ) -> bool:
         """Fills `way` with (vessel, in, out) from this stay on; the last may have no end yet."""
         here, start = spells[spell], self.work.moments[at]
@@ -278,11 +305,14 @@ class LoadByLoad:
                 tub, start, end, skins, here.mates, leaving=[party.held for party in load]
             ):
                 break
+            after = None if bench is None else bench.after(start + here.least, end, here.work, len(skins))
+            if bench is not None and after is None:
+                continue
             way.append((tub, start, end))
             if spell + 1 == len(spells):
                 return True
             for following in spells[spell + 1].tubs or (None,):
-                if self._way(spell + 1, spells, following, then, skins, [], way):
+                if self._way(spell + 1, spells, following, then, skins, [], way, after):
                     return True
             way.pop()
         return False

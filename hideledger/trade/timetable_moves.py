@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from hideledger.trade.timetable import Spell, Work
 from hideledger.trade.timetable_alone import NEVER, Alone, alike
+from hideledger.trade.timetable_changes import Changes
 
 _LONG_AGO = -(1 << 60)
 
@@ -42,6 +43,12 @@ class Moving:
         self.sort_of, self.sorts = alike(work)
         self._way = [alone.way_of[self.sort_of.index(sort)] for sort in range(len(self.sorts))]
         self._twins = _twins(work)
+        self.changes = Changes(work)
+        # Whether a hide in a stay still wants hands, now or later: then to be sooner may be to be in another's way.
+        self._wants_hands = [
+            [any(spell.work for spell in skin.spells[place:]) for place in range(len(skin.spells))]
+            for skin in self.sorts
+        ]
         # Stays after which no vessel is needed any more; and those whose mates all go on alike.
         self._last_tub = [
             [not any(later.tubs for later in skin.spells[place + 1 :]) for place in range(len(skin.spells))]
@@ -91,13 +98,13 @@ class Moving:
         """Whether to go on at once loses nothing: to where no vessel is needed and time is not limited, or on the way to the door."""
         if self._no_later(standing, at):
             return True
-        following = self.sorts[standing.sort].spells[standing.spell + 1 : standing.spell + 2]
-        return bool(following) and not following[0].tubs and following[0].most is None
+        here, *following = self.sorts[standing.sort].spells[standing.spell : standing.spell + 2]
+        return not here.work and bool(following) and not following[0].tubs and following[0].most is None
 
     def _no_later(self, standing: Standing, at: int) -> bool:
         """Whether a hide that needs no vessel any more is done no later when it goes on at this moment than at any other."""
         sort, spell, since, _ = standing
-        if not self._last_tub[sort][spell]:
+        if not self._last_tub[sort][spell] or self._wants_hands[sort][spell]:
             return False
         way = self._way[sort]
         return self.alone.done_from(way, spell + 1, at) <= self.alone.earliest(way, spell, since, at + 1)
@@ -132,7 +139,7 @@ class Moving:
         return known
 
     def goings(
-        self, onward: list[tuple[Standing, int]], inside: dict[int, list[tuple[Standing, int]]]
+        self, now: int, onward: list[tuple[Standing, int]], inside: dict[int, list[tuple[Standing, int]]]
     ) -> Iterator[Moves]:
         """Into which vessels those go that leave: all ways in which none is over full and all in it are mates."""
         room: dict[int, tuple[int, int, str | None]] = {}
@@ -144,9 +151,10 @@ class Moving:
             mates = {self.sorts[s.sort].spells[s.spell].mates for s, _ in there}
             held = sum(n * self.sorts[s.sort].counts for s, n in there)
             weight = sum(n * self.sorts[s.sort].weight for s, n in there)
+            holds, weighs = tub.least(now, now + 1) if tub.steps else (tub.holds, tub.weighs)
             room[place] = (
-                -1 if len(mates) > 1 else NEVER if tub.holds is None else tub.holds - held,
-                NEVER if tub.weighs is None else tub.weighs - weight,
+                -1 if len(mates) > 1 else NEVER if holds is None else holds - held,
+                NEVER if weighs is None else weighs - weight,
                 next(iter(mates), None),
             )
         if self._may_fit(onward, room):
@@ -221,14 +229,14 @@ class Moving:
             standing_now[move.standing] -= move.many
             if move.standing.spell + 1 < len(self.sorts[move.standing.sort].spells):
                 standing_now[Standing(move.standing.sort, move.standing.spell + 1, now, move.tub)] += move.many
-        if not moves:
+        if not moves and not self.changes.bench:
             following = self._next_event(at, state)
         then = self.work.moments[following] if following < len(self.work.moments) else NEVER
         settled: Counter[Standing] = Counter()
         for standing, count in standing_now.items():
             if count:
                 spell = self.sorts[standing.sort].spells[standing.spell]
-                long_ago = spell.most is None and standing.since + spell.least <= then
+                long_ago = spell.most is None and not spell.work and standing.since + spell.least <= then
                 settled[standing._replace(since=_LONG_AGO) if long_ago else standing] += count
         return tuple(sorted(settled.items())), following
 
@@ -236,6 +244,8 @@ class Moving:
         """After a moment at which nobody moved: the next at which that could change."""
         moments = self.work.moments
         now, least = moments[at], NEVER
+        change = self.changes.after(now)
+        least = least if change is None else change
         waiting: list[Standing] = []
         for standing, _ in state:
             spells = self.sorts[standing.sort].spells
@@ -260,7 +270,7 @@ class Moving:
     def settled(self, place: int, spell: int, since: int, tub: int, now: int) -> Standing:
         """How a hide stands at a moment: one that may wait for ever and has had its least time stands as if it had always been there."""
         limits = self.work.skins[place].spells[spell]
-        long_ago = limits.most is None and since + limits.least <= now
+        long_ago = limits.most is None and not limits.work and since + limits.least <= now
         return Standing(self.sort_of[place], spell, _LONG_AGO if long_ago else since, tub)
 
 
@@ -286,6 +296,8 @@ def _twins(work: Work) -> list[tuple[int, ...]]:
 
     def the_same(one: int, other: int) -> bool:
         a, b = work.tubs[one], work.tubs[other]
-        return (a.holds, a.weighs, a.whole) == (b.holds, b.weighs, b.whole) and uses[one] == uses[other]
+        return (a.holds, a.weighs, a.whole, a.steps) == (b.holds, b.weighs, b.whole, b.steps) and uses[one] == uses[
+            other
+        ]
 
     return [tuple(b for b in range(len(work.tubs)) if b != a and the_same(a, b)) for a in range(len(work.tubs))]

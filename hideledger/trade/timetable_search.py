@@ -7,17 +7,22 @@ the price; where it reaches the best price known the branch is left.
 Three things lose nothing and are always done. A hide that has had its last stay goes out, and one that needs no vessel any more goes on when that brings it
 to the door no later. A hide goes at once where it needs no vessel and may stay as long as it likes. And after a moment at which nobody moved the next to be looked
 at is the first at which somebody's least time is over or longest stay runs out, since whoever moved in between could have moved before; but for those who may go where time is
-limited each moment is looked at, unless they are done, and their vessel is free again, no later for having gone before.
+limited each moment is looked at, unless they are done, and their vessel is free again, no later for having gone before. Where hides want hands at the bench
+each moment is looked at, and only those who want none any more go at once.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from hideledger.trade.timetable import Layout, Spell, Visit, Work, Worth, days_late
 from hideledger.trade.timetable_alone import NEVER, Alone
+from hideledger.trade.timetable_changes import Free
 from hideledger.trade.timetable_moves import Move, Moves, Moving, Standing, State
+
+# Where a choice leads: the next moment, how all stand then, the price, what was moved, the minutes free at the bench.
+_Choice = tuple[int, State, Worth, Moves, Free]
 
 
 class Search(Moving):
@@ -31,7 +36,7 @@ class Search(Moving):
         self.best, self.floor = best, floor
         self.found: list[tuple[int, Moves]] | None = None
         self.ended = True
-        self._seen: dict[tuple[int, State], Worth] = {}
+        self._seen: dict[tuple[int, State, Free], Worth] = {}
         # For each sort, stay by stay, what is still to be carried after it: (mates, how often, most that one of the vessels holds).
         self._to_carry = [
             [_to_carry(work, skin.spells[place + 1 :]) for place in range(len(skin.spells))] for skin in self.sorts
@@ -45,11 +50,12 @@ class Search(Moving):
             self.settled(place, 0, skin.since, -1 if skin.tub is None else skin.tub, first)
             for place, skin in enumerate(self.work.skins)
         )
-        self._from(0, tuple(sorted(start.items())), (0, 0, 0), [])
+        self._from(0, tuple(sorted(start.items())), self.work.open if self.changes.bench else ())
 
-    def _from(self, at: int, state: State, price: Worth, path: list[tuple[int, Moves]]) -> None:
+    def _from(self, at: int, state: State, free: Free) -> None:
         """Depth first, with a row of open choices of its own: a season has more moments than the machine has patience for nested calls."""
-        open_choices: list[Iterator[tuple[int, State, Worth, Moves]]] = [iter([(at, state, price, ())])]
+        path: list[tuple[int, Moves]] = []
+        open_choices: list[Iterator[_Choice]] = [iter([(at, state, (0, 0, 0), (), free)])]
         while open_choices:
             if self.best is not None and self.best <= self.floor:
                 return  # nothing is better than the floor
@@ -62,7 +68,7 @@ class Search(Moving):
                 if path:
                     path.pop()
                 continue
-            at, state, price, moves = step
+            at, state, price, moves, free = step
             path.append((at - 1, moves))
             self.left -= max(1, len(state))
             if not state:
@@ -70,14 +76,14 @@ class Search(Moving):
                     self.best, self.found = price, list(path)
                 path.pop()
                 continue
-            if at >= len(self.work.moments) or not self._worth_it(at, state, price):
+            if at >= len(self.work.moments) or not self._worth_it(at, state, price, free):
                 path.pop()
                 continue
-            open_choices.append(self._choices(at, state, price))
+            open_choices.append(self._choices(at, state, price, free))
         self.ended = self.left > 0
 
-    def _worth_it(self, at: int, state: State, price: Worth) -> bool:
-        known = self._seen.get((at, state))
+    def _worth_it(self, at: int, state: State, price: Worth, free: Free) -> bool:
+        known = self._seen.get((at, state, free))
         if known is not None and known <= price:
             return False
         missed, late, loads = price
@@ -96,7 +102,7 @@ class Search(Moving):
         loads += sum(max(visits, -(-held // room)) if room else NEVER for held, room, visits in going.values())
         if self.best is not None and (missed, late, loads) >= self.best:
             return False
-        self._seen[at, state] = price
+        self._seen[at, state, free] = price
         return True
 
     def _days_late(self, sort: int, done: int) -> int:
@@ -105,18 +111,24 @@ class Search(Moving):
             known = self._late[sort, done] = days_late(self.work, self.sorts[sort], self.work.moments[done])
         return known
 
-    def _choices(self, at: int, state: State, price: Worth) -> Iterator[tuple[int, State, Worth, Moves]]:
+    def _choices(self, at: int, state: State, price: Worth, free: Free) -> Iterator[_Choice]:
         """What may be done at a moment, and the state and price after it; doing the most comes first."""
         now = self.work.moments[at]
         for leaving in self.leavings(at, state):
             if self.left <= 0:
                 return
+            spells = ((self.sorts[s.sort].spells[s.spell], s.since, n) for s, n in leaving)
+            bench = self.changes.worked_on(free, spells, now)
+            if bench is None:
+                continue  # there are not hands enough for all of them yet
             inside: dict[int, list[tuple[Standing, int]]] = {}
             gone = dict(leaving)
             for standing, count in state:
                 stays = count - gone.get(standing, 0)
                 if stays and standing.tub >= 0 and standing.since <= now:
                     inside.setdefault(standing.tub, []).append((standing, stays))
+            if self._over_full(inside, now, now + 1):
+                continue
             out = tuple((s, n) for s, n in leaving if s.spell + 1 == len(self.sorts[s.sort].spells))
             onward = [(s, n) for s, n in leaving if s.spell + 1 < len(self.sorts[s.sort].spells)]
             missed, late, loads = price
@@ -124,11 +136,22 @@ class Search(Moving):
                 days = self._days_late(standing.sort, at)
                 missed, late = missed + count * (days > 0), late + count * days
             ending = tuple(Move(s, -1, n) for s, n in out)
-            for going in self.goings(onward, inside):
+            for going in self.goings(now, onward, inside):
                 moves = (*ending, *going)
                 entered = len({move.tub for move in going if move.tub >= 0})
                 after, then = self.after(at, state, moves)
-                yield then, after, (missed, late, loads + entered), moves
+                if self._over_full(_in_tubs(after), now + 1, self.work.moments[min(then, len(self.work.moments) - 1)]):
+                    continue
+                waiting = ((self.sorts[s.sort].spells[s.spell], s.since) for s, _ in after)
+                left = self.changes.still_free(bench, waiting, now)
+                yield then, after, (missed, late, loads + entered), moves, left
+
+    def _over_full(self, inside: Mapping[int, list[tuple[Standing, int]]], first: int, last: int) -> bool:
+        """Whether a vessel takes less than what stays in it from an instant on, with nobody moved between the two."""
+        if self.changes.after(first - 1) is None:
+            return False
+        there = {tub: [(self.sorts[s.sort], n, s.spell) for s, n in row] for tub, row in inside.items()}
+        return self.changes.over_full(there, first, last)
 
     def layout(self) -> Layout | None:
         """What was found, hide by hide."""
@@ -151,6 +174,14 @@ class Search(Moving):
                     visits[place].append(Visit(None if tub < 0 else tub, since, now))
                     where[place] = (now, move.tub)
         return tuple(tuple(row) for row in visits)
+
+
+def _in_tubs(state: State) -> dict[int, list[tuple[Standing, int]]]:
+    inside: dict[int, list[tuple[Standing, int]]] = {}
+    for standing, count in state:
+        if standing.tub >= 0:
+            inside.setdefault(standing.tub, []).append((standing, count))
+    return inside
 
 
 def _to_carry(work: Work, spells: tuple[Spell, ...]) -> tuple[tuple[str, int, int], ...]:

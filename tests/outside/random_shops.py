@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 from hideledger.trade.timetable import Skin, Spell, Tub, Work
 
@@ -39,6 +40,48 @@ def small_shop(seed: int) -> Work:
                 )
             )
     return Work(moments=tuple(moments), days=tuple(days), tubs=tubs, skins=tuple(skins[:7]))
+
+
+def bench_shop(seed: int) -> Work:
+    """The same shop with work at the bench before some of its stays end: an hour or two, while somebody is there."""
+    work, made = small_shop(seed), random.Random(-1 - seed)
+    skins = tuple(
+        replace(
+            skin,
+            spells=tuple(
+                replace(spell, work=made.choice((0, 0, 0, 1, 1, 2)) if spell.most is None or place else 0)
+                for place, spell in enumerate(skin.spells)
+            ),
+        )
+        for skin in work.skins
+    )
+    by_day: dict[int, list[int]] = {}
+    for moment, day in zip(work.moments, work.days, strict=True):
+        by_day.setdefault(day, []).append(moment)
+    stretches = tuple((row[0] - 3, row[-1]) for row in by_day.values())  # hides are moved from the fourth hour on
+    return replace(work, skins=skins, open=stretches)
+
+
+def changing_shop(seed: int) -> Work:
+    """The same shop with vessels that hold more or less, or nothing, from a moment on."""
+    work, made = small_shop(seed), random.Random(-1 - seed)
+    tubs = []
+    for tub in work.tubs:
+        steps = [(0, tub.holds, tub.weighs)]
+        for moment in sorted(made.sample(range(9, work.moments[-1]), made.choice((0, 1, 1, 2)))):
+            steps.append((moment, made.choice((0, 1, 2, 3, None)), made.choice((tub.weighs, 3, None))))
+        if len(steps) > 1 and made.random() < 0.3:
+            steps[0] = (0, 0, steps[0][2])  # out of use today
+        counts, weights = [step[1] for step in steps], [step[2] for step in steps]
+        tubs.append(
+            replace(
+                tub,
+                steps=tuple(steps) if len(steps) > 1 else (),
+                holds=None if None in counts else max(one for one in counts if one is not None),
+                weighs=None if None in weights else max(one for one in weights if one is not None),
+            )
+        )
+    return replace(work, tubs=tuple(tubs))
 
 
 def _hours(made: random.Random) -> tuple[list[int], list[int]]:

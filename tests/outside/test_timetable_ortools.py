@@ -34,6 +34,8 @@ class Model:
             self._stays(hide)
         for tub in range(len(work.tubs)):
             self._vessel(tub)
+        if work.has_bench:
+            self._bench()
 
     def _bool(self) -> Any:
         return self.model.new_bool_var("")
@@ -83,22 +85,68 @@ class Model:
         if coming:
             for at in self.last:
                 self._going_in(tub, at, stays, coming, enters, inside)
+        for change, holds, weighs in self.work.tubs[tub].steps[1:] if coming else ():
+            self._change(tub, stays, change, holds, weighs)
         if self.work.tubs[tub].whole:
             self._whole(stays, coming, enters)
+
+    def _change(self, tub: int, stays: Any, change: int, holds: int | None, weighs: int | None) -> None:
+        """From that instant on it takes less or more: who went in before and stays over it must have room then."""
+        over: list[tuple[Any, Any, bool]] = []
+        for hide, stay in stays:
+            here = self._bool()
+            gone = sum(self.ends[hide, stay, at] for at in self.last if self.work.moments[at] <= change)
+            come = (
+                sum(self.ends[hide, stay - 1, at] for at in self.last if self.work.moments[at] < change) if stay else 1
+            )
+            spent = self.spent[hide, stay, tub]
+            self.model.add(here >= spent + come - gone - 1)
+            self.model.add(here <= spent)
+            self.model.add(here <= come)
+            self.model.add(here <= 1 - gone)
+            over.append((self.work.skins[hide], here, stay == 0))
+        for _, here, given in over:
+            for limit, size in ((holds, "counts"), (weighs, "weight")):
+                if limit is not None and not given:
+                    all_there = sum(getattr(skin, size) * there for skin, there, _ in over)
+                    self.model.add(all_there <= limit).only_enforce_if(here)
+
+    def _bench(self) -> None:
+        """A boolean for each piece of work and each hour in which somebody is there: one pair of hands is on one hide at a time."""
+        hours = [hour for start, end in self.work.open for hour in range(start, end)]
+        by_hour: dict[int, list[Any]] = {hour: [] for hour in hours}
+        moments = self.work.moments
+        for hide, skin in enumerate(self.work.skins):
+            start: Any = skin.since
+            for stay, spell in enumerate(skin.spells):
+                end = sum(moments[at] * self.ends[hide, stay, at] for at in self.last)
+                on_it = {hour: self._bool() for hour in hours} if spell.work else {}
+                for hour, there in on_it.items():
+                    by_hour[hour].append(there)
+                    self.model.add(start + spell.least <= hour).only_enforce_if(there)
+                    self.model.add(end >= hour + 1).only_enforce_if(there)
+                self.model.add(sum(on_it.values()) == spell.work)
+                start = end
+        for together in by_hour.values():
+            self.model.add(sum(together) <= 1)
 
     def _going_in(self, tub: int, at: int, stays: Any, coming: Any, enters: Any, inside: Any) -> None:
         """Room and company are asked for where somebody goes in."""
         limits, skins = self.work.tubs[tub], self.work.skins
+        holds, weighs = limits.holds, limits.weighs
+        for change, by_count, by_weight in limits.steps:
+            if change <= self.work.moments[at]:
+                holds, weighs = by_count, by_weight
         load = self._bool()
         self.loads.append(load)
         for one in coming:
             self.model.add(load >= enters[(*one, at)])
         self.model.add(load <= sum(enters[(*one, at)] for one in coming))
         both = [(skins[one[0]], inside[(*one, at)] + enters.get((*one, at), 0)) for one in stays]
-        if limits.holds is not None:
-            self.model.add(sum(skin.counts * there for skin, there in both) <= limits.holds).only_enforce_if(load)
-        if limits.weighs is not None:
-            self.model.add(sum(skin.weight * there for skin, there in both) <= limits.weighs).only_enforce_if(load)
+        if holds is not None:
+            self.model.add(sum(skin.counts * there for skin, there in both) <= holds).only_enforce_if(load)
+        if weighs is not None:
+            self.model.add(sum(skin.weight * there for skin, there in both) <= weighs).only_enforce_if(load)
         for one in coming:
             for other in stays:
                 if one == other:

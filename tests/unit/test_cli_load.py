@@ -102,7 +102,8 @@ def test_the_sheet_says_who_goes_where_how_full_it_is_and_why_now(tmp_path: Path
     assert out.startswith(
         "What goes in next, Fri 2026-11-06 08:00 Loads 08:00 H1 thru H5 into D1 for first turn, second turn; out 10:00"
     )
-    assert "holds 5 of 5 by count, 25.0 lb of 30 lb why now all of them are ready, and so is the vessel" in out
+    assert "holds 5 of 5 by count, 25.0 lb of 30 lb mix make L1 first; no recipe is called first turn or" in out
+    assert "why now all of them are ready, and so is the vessel" in out
     assert "Promises Fri 20 Nov H1 thru H5: done 10:30" in out
     assert "no promises missed, no days late in all, 1 load: no timetable is better" in out
 
@@ -143,10 +144,10 @@ def test_a_short_step_begins_only_when_the_next_can_take_it_in_time(tmp_path: Pa
     """Neutralised for half an hour at the most: never at closing time, and the tan right behind it."""
     lines = MIXED + capes(2, kind="coyote")
     out = asked(capsys, book(tmp_path, lines), "--at", FRIDAY)
-    assert "08:30 H1 H2 into V2 for tan; out" in out
+    assert "08:30 H1 H2 into P2 in V2 for tan; out" in out
     assert "before neutralised from 08:00" in out
     late = asked(capsys, book(tmp_path, lines), "--at", "2026-11-06 17:00")
-    assert "Sat 7 Nov 08:30 H1 H2 into V2" in late
+    assert "Sat 7 Nov 08:30 H1 H2 into P2 in V2" in late
 
 
 def test_a_hide_to_be_kept_apart_goes_in_alone(tmp_path: Path, capsys: Captured) -> None:

@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from hideledger.answers.load.baths import baths_of
 from hideledger.answers.load.jobs import Plan, plan_of
 from hideledger.answers.load.lines import lines_to_write
-from hideledger.answers.load.words import loads_in_order
+from hideledger.answers.load.loads import loads_in_order
 from hideledger.model.book import Book
 from hideledger.model.moments import MINUTE, Clock
 from hideledger.reading import read_book, read_sources, read_text
@@ -60,7 +61,8 @@ def test_the_lines_to_write_are_understood_in_that_book(name: str, year: int, mo
     book = book_of(name)
     plan, layout = planned(book, year, month, day)
     assert layout is not None
-    rows = lines_to_write(plan, layout, loads_in_order(plan, layout))
+    loads = loads_in_order(plan, layout)
+    rows = lines_to_write(plan, layout, loads, baths_of(plan, layout, loads))
     text = "\n".join(row.text for row in rows)
     whole = read_sources([*book.sources, Source(name="next", text=text + "\n")])
     assert [one for one in whole.unread if one.place.file == "next"] == []

@@ -6,11 +6,13 @@ Lengths come from the process, and where it has none from this shop's own past; 
 from __future__ import annotations
 
 from hideledger.answers.head import moment_said, record_of
+from hideledger.answers.load.baths import baths_of
 from hideledger.answers.load.jobs import Job, Plan
-from hideledger.answers.load.lines import lines_to_write
+from hideledger.answers.load.lines import lines_to_write, seen_by_hand
+from hideledger.answers.load.loads import Load, loads_in_order
 from hideledger.answers.load.planning import planned
 from hideledger.answers.load.saved import alone_is_late, missed_in, would_save
-from hideledger.answers.load.words import Load, load_row, loads_in_order
+from hideledger.answers.load.words import load_row
 from hideledger.answers.saying import counted, local_stamp, point, tags_said, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.moments import MINUTE
@@ -37,11 +39,12 @@ def load_sheet(floor: Floor) -> tuple[Sheet, bool]:
     alone = Alone(plan.work)
     missed = missed_in(plan.work, best.layout)
     saved = _saved(plan, best, missed)
-    lines = lines_to_write(plan, best.layout, loads)
+    baths = baths_of(plan, best.layout, loads)
+    lines = lines_to_write(plan, best.layout, loads, baths)
     sections = (
         Section(
             heading="Loads",
-            rows=tuple(load_row(plan, best.layout, load, alone) for load in loads)
+            rows=tuple(load_row(plan, best.layout, load, baths[load.vessel, load.start], alone) for load in loads)
             or (Row(text="nothing needs a vessel"),),
         ),
         Section(heading="Kept too long", rows=_kept_too_long(plan, best.layout)),
@@ -49,6 +52,7 @@ def load_sheet(floor: Floor) -> tuple[Sheet, bool]:
         Section(heading="Missed, and what would save it", rows=_missed(plan, best, missed, saved, alone)),
         Section(heading="How good it is", rows=_how_good(best)),
         Section(heading="Lines to write", rows=lines, whole_lines=True),
+        Section(heading="To be written as it is seen", rows=seen_by_hand(plan, best.layout, loads, baths)),
         *_assumed(plan),
     )
     sheet = Sheet(

@@ -26,8 +26,8 @@ from hideledger.shopfloor.life import HideLife
 from hideledger.trade.timetable import Skin, Spell, Tub, Work
 from hideledger.trade.timetable_alone import NEVER, Alone
 
-# A hide, the least and most of the stay it is in, its parts to come, and the doings after them.
-_Draft = tuple[HideLife, tuple[int, int | None], list[Part], tuple[Step, ...]]
+# A hide, the least and most of the stay it is in and the turns still in it, its parts to come, and the doings after them.
+_Draft = tuple[HideLife, tuple[int, int | None, tuple[Step, ...]], list[Part], tuple[Step, ...]]
 
 WEEKS = 3
 MOST_WEEKS = 10
@@ -42,6 +42,7 @@ class Job:
     parts: tuple[Part, ...]
     after: tuple[Step, ...]
     by: int | None  # the minute by which it should go on from where it is
+    turns: tuple[Step, ...] = ()  # further turns of the load it is in now
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -176,7 +177,7 @@ def _vessels_now(drafts: Iterable[_Draft]) -> set[str]:
 
 def _job(floor: Floor, hours: ShopHours, ways: Ways, vessels: tuple[Vessel, ...], draft: _Draft) -> Job:
     """One hide: the stay it is in, with what is left of its limits, and those to come."""
-    life, (least, most), parts, after = draft
+    life, (least, most, turns), parts, after = draft
     at = -(-floor.at // MINUTE)
     places = {vessel.tag: place for place, vessel in enumerate(vessels)}
     since, tub, mates = max(at, life.arrived_when.lo // MINUTE), None, ""
@@ -218,7 +219,7 @@ def _job(floor: Floor, hours: ShopHours, ways: Ways, vessels: tuple[Vessel, ...]
         due=None if life.promised is None else life.promised[0].day.toordinal(),
     )
     by = None if most is None or most >= NEVER else since + most
-    return Job(life=life, skin=skin, parts=tuple(parts), after=after, by=by)
+    return Job(life=life, skin=skin, parts=tuple(parts), after=after, by=by, turns=turns)
 
 
 def weight_of(past: Past, life: HideLife) -> Quantity | None:

@@ -10,6 +10,7 @@ from hideledger.answers.load.vessels import in_use
 from hideledger.model.moments import MINUTE, spoken
 from hideledger.model.process import Step
 from hideledger.model.shop import ShopBook
+from hideledger.rules.gas import is_to_be_left
 from hideledger.rules.raw import raw_past_its_limit, raw_time_is_up
 from hideledger.rules.spans import EXACT, counts_from, to_come
 from hideledger.shopfloor.floor import Floor
@@ -124,28 +125,29 @@ class Ways:
             f"{step.title} of process {life.process.name} has no length ({step.place.short}), and too few hides here had it to know one"
         )
 
-    def present(self, life: HideLife, parts: list[Part]) -> tuple[int, int | None]:
-        """Least and most minutes of the stay that a hide is in now; the turns of its load that are still to come are taken into it. Raises NotPlanned."""
+    def present(self, life: HideLife, parts: list[Part]) -> tuple[int, int | None, tuple[Step, ...]]:
+        """Least and most minutes of the stay that a hide is in now; and the turns of its load that are still to come, which are taken into it. Raises NotPlanned."""
         if life.resting is not None:
-            return (THAW_MINUTES if life.resting.name == "frozen" else 0), None
+            return (THAW_MINUTES if life.resting.name == "frozen" else 0), None, ()
         if life.stay is None or life.stay.line is None or life.process is None:
-            return 0, None
+            return 0, None, ()
         line = life.stay.line
         if line.sort == "run":
             limits = line.limits_for(life.kind)
             least = 0 if limits is None or limits.least is None else -(-limits.least.about_seconds // MINUTE)
             if parts and parts[0].steps[0].sort == "run":
-                return least + parts.pop(0).least, None
-            return least, None
+                further = parts.pop(0)
+                return least + further.least, None, further.steps
+            return least, None, ()
         limits = line.limits_for(life.kind)
         if limits is not None and limits.least is None and limits.most is not None:
-            return 0, limits.most.about_seconds // MINUTE  # it may go on as soon as somebody says so
+            return 0, limits.most.about_seconds // MINUTE, ()  # it may go on as soon as somebody says so
         if not parts and (limits is None or limits.least is None):
-            return 0, None
+            return 0, None, ()
         least, most, told = self.lengths(life, line)
         if told:
             self.said[told] = None
-        return least, most
+        return least, most, ()
 
     def _run(self, life: HideLife, steps: Sequence[Step], before: tuple[Step, ...]) -> Part:
         assert life.process is not None
@@ -182,6 +184,7 @@ class Ways:
         tubs = [tag for tag, vessel in self.vessels.items() if not vessel.is_drum]
         used = self.past.vessels_of(step.name)
         with_bath = [tag for tag in tubs if tag in self.standing and self._serves(self.standing[tag], step)]
+        with_bath = [tag for tag in with_bath if not self._left_alone(self.standing[tag])]
         empty = [tag for tag in tubs if tag not in self.standing]
         found = with_bath or [tag for tag in empty if tag in used] or empty
         if not tubs:
@@ -191,6 +194,13 @@ class Ways:
         if not with_bath:
             self.said[f"no bath for {step.title} stands: it has to be mixed first, in {' or '.join(found)}"] = None
         return tuple(found)
+
+    def _left_alone(self, bath: BathLife) -> bool:
+        """Whether nobody goes near a bath, and so no skin goes into it."""
+        left = is_to_be_left(bath, self.floor)
+        if left:
+            self.said[f"{bath.tag} is left alone, since a gas that kills may come off it: see `check`"] = None
+        return left
 
     def _none(self, sort: str, line: str) -> str:
         drums = [vessel.is_drum for vessel in self.shop.vessels.values()]

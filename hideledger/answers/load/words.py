@@ -2,72 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from hideledger.answers.load.jobs import Job, Plan, weight_of
-from hideledger.answers.load.vessels import past_its_life, room_beside_liquor
-from hideledger.answers.load.way import Part
+from hideledger.answers.load.baths import LoadBath
+from hideledger.answers.load.jobs import Plan
+from hideledger.answers.load.loads import Load
+from hideledger.answers.load.vessels import room_beside_liquor
 from hideledger.answers.saying import point, tags_said
 from hideledger.answers.sheet import Row
 from hideledger.model.moments import DAY, MINUTE, spoken
 from hideledger.model.shop import as_of
 from hideledger.model.units import plain_number
 from hideledger.rules.words import entry_stamp, in_order
-from hideledger.trade.timetable import Layout, loads_of
+from hideledger.trade.timetable import Layout
 from hideledger.trade.timetable_alone import Alone
 
 _NEARLY_FULL = 0.8  # of the room beside the liquor: from here on it is said
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Load:
-    """One load: the vessel's place, from when to when (the first and the last that comes out), who, and the stay of each."""
-
-    vessel: int
-    start: int
-    first_out: int
-    last_out: int
-    jobs: tuple[Job, ...]
-    stays: tuple[int, ...]
-
-    @property
-    def parts(self) -> tuple[Part, ...]:
-        """The part of its way that each hide has in it."""
-        return tuple(job.parts[stay - 1] for job, stay in zip(self.jobs, self.stays, strict=True))
-
-    @property
-    def tags(self) -> tuple[str, ...]:
-        """Who is in it."""
-        return in_order(job.life.tag for job in self.jobs)
-
-
-def loads_in_order(plan: Plan, layout: Layout) -> list[Load]:
-    """The loads as they go in."""
-    found = []
-    for (vessel, start), places in loads_of(layout).items():
-        stays = [
-            next(
-                stay for stay, visit in enumerate(layout[place]) if stay and (visit.tub, visit.start) == (vessel, start)
-            )
-            for place in places
-        ]
-        ends = [layout[place][stay].end for place, stay in zip(places, stays, strict=True)]
-        found.append(
-            Load(
-                vessel=vessel,
-                start=start,
-                first_out=min(ends),
-                last_out=max(ends),
-                jobs=tuple(plan.jobs[place] for place in places),
-                stays=tuple(stays),
-            )
-        )
-    return sorted(found, key=lambda load: (load.start, plan.vessels[load.vessel].tag))
-
-
-def load_row(plan: Plan, layout: Layout, load: Load, alone: Alone) -> Row:
+def load_row(plan: Plan, layout: Layout, load: Load, bath: LoadBath, alone: Alone) -> Row:
     """When, where, who; then what it is in for, how full it is, when it is out, and why now."""
     clock, at = plan.floor.book.clock, plan.floor.at
     vessel = plan.vessels[load.vessel]
@@ -95,11 +49,9 @@ def load_row(plan: Plan, layout: Layout, load: Load, alone: Alone) -> Row:
         under.append(("first", ", ".join(needed)))
     if bench:
         under.append(("bench", _bench(plan, load, bench)))
-    worn = _worn(plan, load)
-    if worn:
-        under.append(("mind", worn))
+    under += bath.said
     under.append(("why now", _why(plan, layout, load, alone)))
-    text = f"{tags_said(load.tags)} into {_where(plan, load)}"
+    text = f"{tags_said(load.tags)} into {_where(plan, load, bath)}"
     return Row(
         head=start,
         text=text,
@@ -127,25 +79,10 @@ def _bench(plan: Plan, load: Load, seconds: int) -> str:
     return f"{said}, and {f'only {spoken(left)} are left' if left > 0 else 'no time is left'}: begin at once, and put each in as it is ready"
 
 
-def _where(plan: Plan, load: Load) -> str:
-    """`P5 in V1` where a bath stands that is no drum's load, else the vessel."""
+def _where(plan: Plan, load: Load, bath: LoadBath) -> str:
+    """`P5 in V1` where it is no drum's load, else the vessel."""
     vessel = plan.vessels[load.vessel]
-    bath = _bath(plan, load)
-    return vessel.tag if bath == vessel.tag else f"{bath} in {vessel.tag}"
-
-
-def _bath(plan: Plan, load: Load) -> str:
-    vessel = plan.vessels[load.vessel]
-    standing = [] if vessel.is_drum else plan.floor.in_vessel(vessel.tag)
-    return standing[-1].tag if standing else vessel.tag
-
-
-def _worn(plan: Plan, load: Load) -> str:
-    """Whether the bath is at the end of its life when the load goes in, the loads before it not counted."""
-    vessel = plan.vessels[load.vessel]
-    standing = [] if vessel.is_drum else plan.floor.in_vessel(vessel.tag)
-    pounds = sum((weight.to("lb") for job in load.jobs if (weight := weight_of(plan.past, job.life))), Decimal(0))
-    return past_its_life(plan.floor, standing[-1], load.start * MINUTE, pounds) if standing else ""
+    return vessel.tag if vessel.is_drum or bath.tag == vessel.tag else f"{bath.tag} in {vessel.tag}"
 
 
 def _fullness(plan: Plan, layout: Layout, load: Load) -> str:

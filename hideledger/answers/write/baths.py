@@ -32,7 +32,7 @@ def bath_said(bath: BathLife, entry: Entry, floor: Floor, limits: Limits) -> str
         said = [" ".join(part for part in (said[0], old) if part), *said[1:]]
         return ", ".join([*said, *(reading_words(reading) for reading in readings)])
     if any(isinstance(fact, _FILLS) for fact in entry.facts):
-        said += [f"holds {volume_words(bath.volume_l, floor.book.shop.shop)}"] if bath.volume_l is not None else []
+        said += [f"holds {volume_words(bath.volume_l, floor.book.shop.shop)}"] if bath.volume_l else []
         said += _twice(bath, entry)
     said += [_reading(bath, reading, entry, floor) for reading in readings]
     if any(isinstance(fact, (Turning, Ran)) for fact in entry.facts):
@@ -65,7 +65,8 @@ def _mixed(bath: BathLife, entry: Entry, floor: Floor) -> str:
     vessel = bath.vessel if bath.vessel != bath.tag else ""
     parts = [f"mixed{f' in {vessel}' if vessel else ''}"]
     parts += [f"recipe {bath.recipe}"] if bath.recipe else []
-    parts += [f"holds {volume_words(bath.volume_l, floor.book.shop.shop)}"] if bath.volume_l is not None else []
+    parts += [f"holds {volume_words(bath.volume_l, floor.book.shop.shop)}"] if bath.volume_l else []
+    parts += [] if bath.amounts else ["no amounts are written"]
     parts += [reading_words(fact) for fact in entry.facts if isinstance(fact, Reading)]
     told = ", ".join(parts)
     return f"{told}; {_inside(bath)}" if bath.now_in else told
