@@ -14,7 +14,8 @@ from hideledger.answers.floor.baths import bath_sections
 from hideledger.answers.floor.desk import ask, pick_up, promised, signed, times_not_written
 from hideledger.answers.floor.hides import by_state, held_back, ready, while_away
 from hideledger.answers.floor.manned import manned_words, night_before
-from hideledger.answers.saying import counted, local_stamp, now_words, point, today, unread_said, utc_stamp, when_words
+from hideledger.answers.head import record_of
+from hideledger.answers.saying import counted, now_words, point, today, unread_said, when_words
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.rules.finding import Finding
 from hideledger.rules.hours import ShopHours
@@ -59,23 +60,17 @@ def floor_look(floor: Floor, findings: Sequence[Finding], *, held: Sequence[Find
 
 def _record(floor: Floor, sections: Sequence[Section]) -> dict[str, object]:
     """For a program: the moment, and each part with its rows; a label of the lines beneath a row may be empty."""
-    return {
-        "schema": 1,
-        "at": utc_stamp(floor.at, floor.book.clock),
-        "at_local": local_stamp(floor.at, floor.book.clock),
-        "shop": floor.book.shop.shop.name,
-        "sections": [
-            {
-                "heading": section.heading,
-                "rows": [
-                    {"head": row.head, "text": row.text, "under": [list(both) for both in row.under]}
-                    for row in section.rows
-                ],
-            }
-            for section in sections
-        ],
-        "unread": len(floor.book.unread),
-    }
+    told = [
+        {
+            "heading": section.heading,
+            "rows": [
+                {"head": row.head, "text": row.text, "under": [list(both) for both in row.under]}
+                for row in section.rows
+            ],
+        }
+        for section in sections
+    ]
+    return record_of(floor, {"shop": floor.book.shop.shop.name, "sections": told})
 
 
 def _manned(floor: Floor, hours: ShopHours) -> Section:
