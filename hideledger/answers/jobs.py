@@ -12,10 +12,10 @@ from hideledger.model.process import Process, Step
 from hideledger.rules.names import account
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, StepMark
+from hideledger.shopfloor.settle import ENDS
 from hideledger.shopfloor.tanned import leather_from
 
 UNTANNED = "handed back untanned"
-_ENDS = ("in", "out")
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -181,7 +181,7 @@ def _makes_leather(process: Process) -> int:
     made = leather_from(process)
     if made is not None:
         return made
-    rows = [(number, step) for number, step in enumerate(process.steps) if step.name not in _ENDS]
+    rows = [(number, step) for number, step in enumerate(process.steps) if step.name not in ENDS]
     needed = [(number, step) for number, step in rows if not step.optional]
     for fits in (_holds, _any):
         found = [number for number, step in needed if fits(step)]
@@ -200,7 +200,7 @@ def _any(_step: Step) -> bool:
 
 def _place_of(mark: StepMark, steps: tuple[Step, ...]) -> int:
     """Where in the process a mark stands; a step written out of order where its name stands last, one of another process nowhere."""
-    if mark.name in _ENDS:
+    if mark.name in ENDS:
         return -1
     named = -1
     for number, step in enumerate(steps):

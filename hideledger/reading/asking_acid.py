@@ -10,7 +10,7 @@ from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
 from hideledger.model.units import SPELLINGS, Quantity
-from hideledger.reading.asking import sized
+from hideledger.reading.asking import sized, span_of
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.values import number, unit_name
@@ -138,7 +138,7 @@ def _what_brings_it(asked: AcidAsked) -> AcidAsked:
 
 
 def _part(tree: Tree[Token], text: str, gallons: str) -> Part:
-    start, end = _span(tree)
+    start, end = span_of(tree)
     _no_bare(tree, text)
     amounts = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "quantity"]
     strengths = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "strength"]
@@ -146,7 +146,7 @@ def _part(tree: Tree[Token], text: str, gallons: str) -> Part:
     pers = [branch for branch in tree.children if isinstance(branch, Tree) and branch.data == "per"]
     for twice in (amounts[1:], strengths[1:], pers[1:]):
         if twice:
-            begin, stop = _span(twice[0])
+            begin, stop = span_of(twice[0])
             message = (
                 f"a comma between one thing and the next: `20 gal water, 20 lb salt`; `{text[begin:stop]}` stands here"
             )
@@ -171,7 +171,7 @@ def _no_bare(tree: Tree[Token], text: str) -> None:
     for child, after in zip(tree.children, [*tree.children[1:], None], strict=True):
         if not isinstance(child, Tree) or child.data != "bare":
             continue
-        start, end = _span(child)
+        start, end = span_of(child)
         if not isinstance(after, Token) or after.type != "WORD":
             message = f"`{text[start:end]}` of what? a unit stands behind its number (`60 oz`, `20 gal`, `85 %`), or `at` before a pH (`at 2.4`)"
             raise Unreadable("unit", message, start, end)
@@ -186,7 +186,7 @@ def _no_bare(tree: Tree[Token], text: str) -> None:
 
 def _amount(tree: Tree[Token], text: str, gallons: str) -> tuple[Quantity, str]:
     tokens = {token.type: token for token in tree.children if isinstance(token, Token)}
-    start, end = _span(tree)
+    start, end = span_of(tree)
     figures = tokens["NUMBER"]
     value = number(figures, figures.start_pos or 0)
     unit = "floz" if "FLUID" in tokens else unit_name(tokens["UNIT"])
@@ -205,7 +205,7 @@ def _amount(tree: Tree[Token], text: str, gallons: str) -> tuple[Quantity, str]:
 
 def _per(tree: Tree[Token], text: str, gallons: str) -> Quantity:
     tokens = {token.type: token for token in tree.children if isinstance(token, Token)}
-    start, end = _span(tree)
+    start, end = span_of(tree)
     value = number(tokens["NUMBER"], tokens["NUMBER"].start_pos or 0) if "NUMBER" in tokens else Decimal(1)
     unit = unit_name(tokens["UNIT"]) or ""
     quantity = Quantity(value=value, unit=sized(unit, tokens.get("KIND"), gallons, text, (start, end)))
@@ -218,7 +218,7 @@ def _per(tree: Tree[Token], text: str, gallons: str) -> Quantity:
 
 def _strength(tree: Tree[Token], text: str) -> tuple[Decimal, str]:
     tokens = {token.type: token for token in tree.children if isinstance(token, Token)}
-    start, end = _span(tree)
+    start, end = span_of(tree)
     value = number(tokens["NUMBER"], tokens["NUMBER"].start_pos or 0)
     if not 0 < value <= 100:
         raise Unreadable("number", f"`{text[start:end]}`: a strength lies between 0 and 100 %", start, end)
@@ -238,7 +238,7 @@ def _by(token: Token | None) -> str:
 def _reading(tree: Tree[Token] | None, text: str) -> Decimal | None:
     if tree is None:
         return None
-    start, end = _span(tree)
+    start, end = span_of(tree)
     (figures,) = [token for token in tree.children if isinstance(token, Token) and token.type == "NUMBER"]
     value = number(figures, figures.start_pos or 0)
     if not 0 <= value <= 14:
@@ -250,11 +250,6 @@ def _only(tree: Tree[Token]) -> Tree[Token]:
     (child,) = tree.children
     assert isinstance(child, Tree)
     return child
-
-
-def _span(tree: Tree[Token]) -> tuple[int, int]:
-    tokens = list(tree.scan_values(lambda value: isinstance(value, Token)))
-    return tokens[0].start_pos or 0, tokens[-1].end_pos or 0
 
 
 def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
