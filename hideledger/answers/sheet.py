@@ -5,7 +5,7 @@ All strings are as they stand in the book or were made here; whoever shows them 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 
@@ -47,6 +47,20 @@ class Section:
     at_margin: bool = False
     spaced: bool = False
     in_plain: tuple[Row, ...] | None = None
+
+
+def sections_record(sections: Sequence[Section]) -> list[dict[str, object]]:
+    """Sections for a program: the rows of each, and the lines beneath a row as pairs of a label, which may be empty, and its text."""
+    return [
+        {
+            "heading": section.heading,
+            "rows": [
+                {"head": row.head, "text": row.text, "under": [list(both) for both in row.under]}
+                for row in section.rows
+            ],
+        }
+        for section in sections
+    ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

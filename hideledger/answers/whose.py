@@ -5,13 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
-from hideledger.model.facts import Money
+from hideledger.model.entry import Entry
+from hideledger.model.facts import By, Money
 from hideledger.rules.names import account
 from hideledger.rules.words import listed, may_stand_in
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 from hideledger.text.nearest import nearest
 
+NOBODY = "nobody named"  # whose a hide is where no line says whom it is for
 _NUMBERED = re.compile("([A-Z]{1,4}-?)([0-9]{1,6})")
 
 
@@ -107,3 +109,8 @@ def _written(floor: Floor) -> Iterable[str]:
 def concerns(life: HideLife, name: str) -> bool:
     """Whether a hide has to do with a person: for, from, hunter or owner."""
     return any(account(party.name) == account(name) for party, _ in life.parties.values())
+
+
+def signed_by(entry: Entry) -> str:
+    """Who wrote or did it, as far as the line says; empty where it is not signed."""
+    return next((fact.who for fact in entry.facts if isinstance(fact, By)), "")

@@ -220,6 +220,10 @@ class ShopBook:
     tests: dict[str, tuple[str, ...]] = field(default_factory=dict)
     whole: bool = True  # False when some definition line could not be read: then no word is called wrong for certain
 
+    def recipe_named(self, name: str) -> Recipe | None:
+        """The recipe of a bath by its name, however it is written; None for none, and for one that the shop does not know."""
+        return self.recipes.get(name.casefold()) if name else None
+
     def kinds_by_name(self) -> dict[str, Kind]:
         """Every name that a kind answers to, in small letters."""
         return {name.casefold(): kind for kind in self.kinds.values() for name in (kind.name, *kind.others)}

@@ -10,7 +10,8 @@ import re
 
 from lark import Lark
 
-_PASSED_OVER = " \t\u00a0\u202f."
+from hideledger.text.blanks import PASSED_OVER
+
 _INDENT = (" ", "\t", "\u00a0", "\u202f", ".")
 # First letters of `remark` and `note`: most lines need not be looked at for them.
 _BEGINS_REMARK = ("r", "R", "n", "N")
@@ -109,7 +110,7 @@ class Cutter:
         start = at
         closed = False  # a bracket has just ended the piece: only a comma, a dash or another bracket may follow
         for found in self.special.finditer(line, at):
-            between = line[start : found.start()].strip(_PASSED_OVER)
+            between = line[start : found.start()].strip(PASSED_OVER)
             if not closed:
                 pieces.append((line[start : found.start()], start))
             elif between:  # words behind a bracket: the whole goes to the grammar, which refuses it there
@@ -124,7 +125,7 @@ class Cutter:
             if found["bracket"] is not None:
                 remarks.append(found["bracket"][1:-1].strip())
         else:
-            rest = line[start:].strip(_PASSED_OVER)
+            rest = line[start:].strip(PASSED_OVER)
             if not closed:
                 pieces.append((line[start:], start))
             elif rest:
@@ -139,7 +140,7 @@ class Cutter:
     def _plain(self, line: str, at: int) -> tuple[tuple[str, int], ...]:
         """Pieces of a body without dash or bracket: only commas divide it."""
         if "," not in line[at:]:
-            return ((line[at:], at),) if line[at:].strip(_PASSED_OVER) else ()
+            return ((line[at:], at),) if line[at:].strip(PASSED_OVER) else ()
         pieces: list[tuple[str, int]] = []
         for found in self.comma.finditer(line, at):
             pieces.append((line[at : found.start()], at))
@@ -150,7 +151,7 @@ class Cutter:
 
 def _without_end(pieces: list[tuple[str, int]]) -> tuple[tuple[str, int], ...]:
     """The pieces without the nothing behind a comma at the end; nothing between two commas stays, to be refused."""
-    if pieces and not pieces[-1][0].strip(_PASSED_OVER):
+    if pieces and not pieces[-1][0].strip(PASSED_OVER):
         pieces.pop()
     return tuple(pieces)
 

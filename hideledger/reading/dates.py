@@ -12,7 +12,7 @@ from hideledger.reading.values import STRETCHES, WrittenDate, clock_minute, writ
 
 _EARLY, _LATE = 300, 1020  # before 5:00 under a time after 17:00 is perhaps past midnight
 _HALF_YEAR = 183
-_NEAR = 61
+NEAR_DAYS = 61  # as far as a page lets a date without its year lie from the date above it
 _ABOUT = 30  # minutes either way
 
 
@@ -132,7 +132,7 @@ class Dating:
                 near.append((abs(date(year, written.month, written.day).toordinal() - self.ordinal), year))
             except ValueError:
                 continue
-        return min(near)[1] if near and min(near)[0] <= _NEAR else None
+        return min(near)[1] if near and min(near)[0] <= NEAR_DAYS else None
 
     def _minute(self, cut: Cut) -> int:
         known = self._times.get(cut.time)

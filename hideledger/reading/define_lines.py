@@ -16,7 +16,7 @@ from hideledger.reading.define_trouble import trouble_of
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.pages import Block
 from hideledger.reading.trouble import Unreadable
-from hideledger.text.blanks import plain_blanks
+from hideledger.text.blanks import BLANKS, plain_blanks
 from hideledger.text.place import Complaint, Place
 from hideledger.text.source import Source
 
@@ -28,9 +28,8 @@ SINGLE = frozenset({"measure", "defect", "test"})
 
 _HEAD_RULES = frozenset({"head", "free_head"})
 _UNDER_NOTHING = "under nothing"
-_BLANK = " \t\u00a0\u202f"
 # As the grammar asks for it; nothing changes its place.
-_PLAIN = {ord(blank): " " for blank in _BLANK} | {capital: capital + 32 for capital in range(ord("A"), ord("Z") + 1)}
+_PLAIN = {ord(blank): " " for blank in BLANKS} | {capital: capital + 32 for capital in range(ord("A"), ord("Z") + 1)}
 
 Node = Tree[Token] | Token
 
@@ -175,13 +174,13 @@ def _line_of(block: Block, number: int, rule: str, sort: str) -> tuple[Line | No
     """One line of a block, None when nothing stands in it but a comment; and whether a comma at its end lets it go on."""
     start, end = block.lines[number]
     text = plain_blanks(block.source.text[start:end])
-    bare = text.lstrip(_BLANK)
+    bare = text.lstrip(BLANKS)
     start += len(text) - len(bare)
     comment = pattern("COMMENT").search(bare)
     if comment is not None:
         bare = bare[: comment.start()]
     cut = bare.rstrip()
-    text = cut.rstrip("," + _BLANK)
+    text = cut.rstrip("," + BLANKS)
     return (_parsed(block.source, start, text, rule, sort) if text else None), text != cut
 
 

@@ -15,10 +15,11 @@ from hideledger.reading.define_ground import Ground, Said, foreign, one_name
 from hideledger.reading.define_lines import Definition, Line, Node
 from hideledger.reading.define_stock import per_of
 from hideledger.reading.define_values import refuse
+from hideledger.reading.own_words import BASES
 
 _SKIN = ("skin", "skins", "hide", "hides")
 _LIQUID = ("water", "liquor")
-_WEIGHED = ("green", "salted", "drained", "shaved")
+_WEIGHED = tuple(BASES)
 _COUNTED = ("hide", "count")
 _AS_COUNTED = {"hides": "hide", "skin": "hide", "skins": "hide", "head": "hide", "counts": "count"}
 

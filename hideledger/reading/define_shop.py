@@ -15,11 +15,11 @@ from hideledger.reading.define_clauses import CLAUSES, word
 from hideledger.reading.define_ground import Ground, Said, foreign
 from hideledger.reading.define_lines import Definition, Line, span
 from hideledger.reading.define_values import Terms, refuse
+from hideledger.reading.hurried_days import WEEK
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.nearest import nearest
 
 _SETTINGS = {"dates": ("month first", "day first"), "gallons": ("US", "imperial"), "degrees": ("F", "C")}
-_WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
 class ShopReader:
@@ -122,7 +122,7 @@ class ShopReader:
             )
         days: set[int] = set()
         for spell in value.parts(clause, "day_span"):
-            names = [_WEEK.index(leaf[:3].casefold()) for leaf in value.leaves(spell) if leaf.type == "DAY"]
+            names = [WEEK.index(leaf[:3].casefold()) for leaf in value.leaves(spell) if leaf.type == "DAY"]
             day = names[0]
             days.add(day)
             while day != names[-1]:

@@ -12,10 +12,11 @@ from hideledger.reading.define_clauses import misspelt_clause, word
 from hideledger.reading.define_ground import Ground, Said, foreign
 from hideledger.reading.define_lines import Line, span
 from hideledger.reading.define_values import refuse
+from hideledger.reading.own_words import BASES
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.nearest import nearest
 
-WEIGHTS = ("green", "salted", "drained", "shaved")
+WEIGHTS = tuple(BASES)
 READINGS = {"pressure": "pressure", "ph": "pH", "temperature": "temperature", "salt": "salt", "weight": "weight"}
 _OPENINGS = ("may rest", "raw at most")
 

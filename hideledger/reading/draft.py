@@ -15,7 +15,8 @@ from hideledger.reading.definitions import is_definition
 from hideledger.reading.entries import EntryReader
 from hideledger.reading.hurried_days import with_its_date
 from hideledger.reading.pages import Record, split_page
-from hideledger.reading.stamping import BLANK, Composed, Moment, iso
+from hideledger.reading.stamping import Composed, Moment, iso
+from hideledger.text.blanks import BLANKS
 from hideledger.text.place import Complaint
 from hideledger.text.source import Source
 
@@ -103,8 +104,8 @@ def _would_join(above: str, lines: Composed) -> bool:
     if lines.defines or not begins or cutter.struck.match(begins) or cutter.stamp.match(begins):
         return False
     for line in reversed(above.removesuffix("\n").split("\n")[-_LAST:]):
-        bare = cutter.comment.sub("", line).strip(BLANK)
-        if bare or not line.strip(BLANK):
+        bare = cutter.comment.sub("", line).strip(BLANKS)
+        if bare or not line.strip(BLANKS):
             return bare.endswith(",")
     return False
 

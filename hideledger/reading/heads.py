@@ -6,6 +6,7 @@ import re
 from datetime import date
 
 from hideledger.reading.hurried import LANGUAGE_WORDS
+from hideledger.reading.hurried_days import WEEK
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.unknown_words import DOINGS
 from hideledger.reading.words import Vocabulary
@@ -29,7 +30,6 @@ _DEFINING = (
 )
 # Those of them that are one slip away from no other word of the trade: `change` is no slip of `charge`.
 _LIKE_NO_OTHER = ("customer", "vessel", "supply", "recipe", "process")
-_WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
 def definition_trouble(line: str, words: Vocabulary) -> Unreadable | None:
@@ -51,6 +51,6 @@ def definition_trouble(line: str, words: Vocabulary) -> Unreadable | None:
 def weekday_trouble(line: str, trouble: Unreadable, above: int) -> Unreadable:
     """The refusal of a day of the week, with its date next from the one above on (an ordinal)."""
     word = line[trouble.start : trouble.end].casefold()
-    day = next(day for day in range(above, above + 7) if word.startswith(_WEEKDAYS[date.fromordinal(day).weekday()]))
+    day = next(day for day in range(above, above + 7) if word.startswith(WEEK[date.fromordinal(day).weekday()]))
     message = f"leave the day of the week away; a line begins with its date: did you mean {date.fromordinal(day).isoformat()}?"
     return Unreadable(trouble.code, message, trouble.start, trouble.end)

@@ -9,7 +9,7 @@ from datetime import date
 from hideledger.text.place import Complaint
 
 _DAYS = {"today": 0, "tonight": 0, "yesterday": -1, "tomorrow": 1}
-_WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+WEEK = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _WORD = re.compile(
     r"(?:(?P<day>today|tonight|yesterday|tomorrow)|(?P<week>mon|tue|wed|thu|fri|sat|sun)[a-z]*)", re.IGNORECASE
 )
@@ -28,7 +28,7 @@ def with_its_date(complaint: Complaint, today: int) -> Complaint:
     if found["day"]:
         ordinal = today + _DAYS[found["day"].casefold()]
     else:
-        ordinal = today - (date.fromordinal(today).weekday() - _WEEK.index(found["week"].casefold())) % 7
+        ordinal = today - (date.fromordinal(today).weekday() - WEEK.index(found["week"].casefold())) % 7
     day = date.fromordinal(ordinal).isoformat()
     if complaint.text[:at].strip():
         line = day

@@ -7,10 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from hideledger.reading.cut import Cutter
-from hideledger.text.blanks import plain_blanks
+from hideledger.text.blanks import BLANKS, plain_blanks
 from hideledger.text.source import Source
 
-_BLANK = " \t\u00a0\u202f"
 _DASHES = "-—–"
 
 
@@ -45,7 +44,7 @@ class Record:
     @property
     def ends_open(self) -> bool:
         """Whether it ends with a comma, so that the next line may go on with it."""
-        return self.text[-1:] == "," or self.text.rstrip(_BLANK + "\n")[-1:] == ","
+        return self.text[-1:] == "," or self.text.rstrip(BLANKS + "\n")[-1:] == ","
 
 
 def split_page(
@@ -65,13 +64,13 @@ def split_page(
         number += 1
         line = text[start:end]
         here, start = start, end + 1
-        bare = line.strip(_BLANK)
+        bare = line.strip(BLANKS)
         if not bare:
             open_record = None
             continue
         if bare[0] == "#" and cutter.comment.match(bare):
             continue
-        indented = line[0] in _BLANK
+        indented = line[0] in BLANKS
         if block and indented:
             block.append((here, end))
             continue
@@ -104,7 +103,7 @@ def _goes_on(record: Record, line: str, cutter: Cutter) -> bool:
     """Whether a line goes on with the entry above: it begins with `--`, or that one ends with a comma and this begins with no stamp or tag."""
     if cutter.remark_only.match(line):
         return True
-    written = record.text.rstrip(_BLANK + "\n")
+    written = record.text.rstrip(BLANKS + "\n")
     return (
         written.endswith(",")
         and "--" not in written

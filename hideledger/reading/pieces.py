@@ -17,9 +17,9 @@ from hideledger.reading.shapes import Shapes
 from hideledger.reading.tags import expand
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.words import Vocabulary
+from hideledger.text.blanks import PASSED_OVER
 
 MOST_CACHED = 50_000
-_PASSED_OVER = " \t\u00a0\u202f."
 
 Piece = tuple[bool, bool, str, str]  # first of its line, somebody named, what the line is so far, the text
 People = tuple[tuple[str, ...], Group | None]
@@ -82,7 +82,7 @@ class PieceReader:
         return known
 
     def _understand(self, first: bool, who: bool, mode: str, text: str) -> Understood:
-        if not text.strip(_PASSED_OVER):
+        if not text.strip(PASSED_OVER):
             raise Unreadable("comma", "a comma with nothing before it", len(text))
         try:
             _, phrases = self._shapes.parse(text, "first" if first else "piece")

@@ -17,16 +17,16 @@ from hideledger.model.shop import ShopBook
 from hideledger.reading.book import entry_grammar
 from hideledger.reading.complain import head_trouble
 from hideledger.reading.cut import Cut, Cutter
+from hideledger.reading.dates import NEAR_DAYS
 from hideledger.reading.definitions import is_definition
 from hideledger.reading.entries import EntryReader
 from hideledger.reading.pages import Block, Record, split_page
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.values import WrittenDate, written_date
+from hideledger.text.blanks import BLANKS
 from hideledger.text.place import Complaint
 from hideledger.text.source import Source
 
-_NEAR = 61  # days: as far as a page lets a date without its year lie from the date above it
-BLANK = " \t\u00a0\u202f"
 _YEAR = re.compile(r"(?:19|20)[0-9]{2}[ \t]*$")
 # Slips at the head of a line that tried to say when: no second date goes before them.
 _TRIED_A_DATE = frozenset(
@@ -88,7 +88,7 @@ class Composed:
 
 def composed(text: str, moment: Moment, shop: ShopBook, clock: Clock) -> Composed:
     """The lines of a text (newlines as `\\n`) with their dates. Raises nothing: what cannot be read is kept as it is."""
-    text = "\n".join(line.rstrip(BLANK) for line in text.split("\n")).strip("\n")
+    text = "\n".join(line.rstrip(BLANKS) for line in text.split("\n")).strip("\n")
     stamping = _Stamping(moment, shop, clock)
     return replace(stamping.dated(stamping.at_margin(text)), remark_alone=stamping.remark_alone(text))
 
@@ -111,7 +111,7 @@ class _Stamping:
         for number, record in enumerate(records):
             head = _head(record)
             edits.append((record.start, head, ""))
-            if _YEAR.match(record.text.lstrip(BLANK)):
+            if _YEAR.match(record.text.lstrip(BLANKS)):
                 year = True
                 continue
             cut = self.cutter.cut(record.text)
@@ -134,7 +134,7 @@ class _Stamping:
     def remark_alone(self, text: str) -> str:
         """The first line that is nothing but a remark: on a page it would go on with whatever stands above."""
         _, records = self._split(text)
-        return next((record.text.strip(BLANK) for record in records if self.cutter.remark_only.match(record.text)), "")
+        return next((record.text.strip(BLANKS) for record in records if self.cutter.remark_only.match(record.text)), "")
 
     def _today(self, cut: Cut, *, below_a_time: bool) -> str:
         return f"{iso(self.moment.day)} " if cut.time or below_a_time else self.moment.stamp
@@ -199,13 +199,13 @@ class _Stamping:
             except ValueError:
                 continue
         nearest = min(near, key=lambda day: abs(day - self.moment.day), default=None)
-        return nearest if nearest is not None and abs(nearest - self.moment.day) <= _NEAR else None
+        return nearest if nearest is not None and abs(nearest - self.moment.day) <= NEAR_DAYS else None
 
     def _whole_date(self, record: Record, cut: Cut, day: int) -> Edit:
         start = record.start + cut.date_at
         end = start + len(cut.date)
         glued = record.text[cut.date_at + len(cut.date) : cut.date_at + len(cut.date) + 1] not in (
-            *BLANK,
+            *BLANKS,
             ",",
             ":",
             "",
@@ -244,7 +244,7 @@ def _head(record: Record) -> int:
 
 
 def _indent(text: str) -> int:
-    return len(text) - len(text.lstrip(BLANK))
+    return len(text) - len(text.lstrip(BLANKS))
 
 
 def _day_of(complaint: Complaint | None) -> int | None:

@@ -9,14 +9,13 @@ from lark import Token
 
 from hideledger.reading.desk import canonical_tag
 from hideledger.reading.trouble import Unreadable
-from hideledger.text.named import LONGEST_RUN
+from hideledger.text.named import LONGEST_RUN, TAG_PARTS
 
 _GLUED = re.compile(r"(in|to|of|but|all|and|for|at|out)([A-Z]{1,2}-?[0-9].*)")
-_PARTS = re.compile(r"([A-Z]{1,4}-?)([0-9]{1,6})([a-z]?)$")
 
 
 def _split(tag: str) -> tuple[str, str, str]:
-    found = _PARTS.match(tag)
+    found = TAG_PARTS.fullmatch(tag)
     assert found is not None, tag
     return found[1], found[2], found[3]
 

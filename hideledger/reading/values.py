@@ -10,7 +10,7 @@ from decimal import Decimal
 from hideledger.model.units import SPELLINGS
 from hideledger.reading.trouble import Unreadable
 
-_SIGNS = str.maketrans({"–": "-", "−": "-", "\u00a0": " ", "\u202f": " ", "\t": " "})
+SIGNS = str.maketrans({"–": "-", "−": "-", "\u00a0": " ", "\u202f": " ", "\t": " "})
 _VULGAR = {
     "½": (1, 2),
     "¼": (1, 4),
@@ -39,14 +39,14 @@ def not_below_nothing(text: str, start: int) -> Decimal:
 
 def below_nothing(text: str, start: int) -> Unreadable:
     """The complaint about an amount with a minus before it."""
-    said = text.translate(_SIGNS).strip()
+    said = text.translate(SIGNS).strip()
     message = f"{said}: less than nothing cannot be; leave the minus out, or strike the line that was wrong"
     return Unreadable("below nothing", message, start, start + len(text))
 
 
 def number(text: str, start: int) -> Decimal:
     """The value of a NUMBER. Raises Unreadable for what can be read two ways (`1,500`, `71/2`)."""
-    written = text.translate(_SIGNS).strip()
+    written = text.translate(SIGNS).strip()
     end = start + len(text)
     sign = -1 if written.startswith("-") else 1
     body = written.removeprefix("-").strip()
@@ -85,13 +85,13 @@ def number(text: str, start: int) -> Decimal:
 
 def unit_name(text: str) -> str | None:
     """The unit a spelling stands for, or None."""
-    written = text.translate(_SIGNS).strip().casefold().replace(" ", "")
+    written = text.translate(SIGNS).strip().casefold().replace(" ", "")
     return SPELLINGS.get(written)
 
 
 def clock_minute(text: str, start: int) -> int:
     """Minutes past midnight of a CLOCK, FIGURES or DOTTED time. Raises Unreadable for hours and minutes there are none of."""
-    written = text.translate(_SIGNS).strip().casefold()
+    written = text.translate(SIGNS).strip().casefold()
     end = start + len(text)
     if written == "noon":
         return _NOON
@@ -164,7 +164,7 @@ class WrittenDate:
 
 def written_date(text: str, start: int, order: str) -> WrittenDate:
     """A DATE as written. `order` is the shop's `dates` line: "month first", "day first" or "". Raises Unreadable."""
-    written = text.translate(_SIGNS).strip()
+    written = text.translate(SIGNS).strip()
     end = start + len(text)
     year: int | None
     iso = re.match(r"([0-9]{4})[-/]([0-9]{1,2})[-/]([0-9]{1,2})$", written)

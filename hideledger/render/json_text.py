@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from hideledger.answers.sheet import Sheet
+from hideledger.answers.sheet import Sheet, sections_record
 
 
 def json_text(sheet: Sheet) -> str:
@@ -22,14 +22,5 @@ def as_record(sheet: Sheet) -> dict[str, object]:
     return {
         "schema": 1,
         "title": sheet.title,
-        "sections": [
-            {
-                "heading": section.heading,
-                "rows": [
-                    {"head": row.head, "text": row.text, "under": [list(both) for both in row.under]}
-                    for row in section.rows
-                ],
-            }
-            for section in sheet.sections
-        ],
+        "sections": sections_record(sheet.sections),
     }

@@ -14,6 +14,7 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife
 from hideledger.shopfloor.loads import weight_at
 from hideledger.trade.bath_balance import first_proton
+from hideledger.trade.bath_ph import salt_lowers
 from hideledger.trade.brine import KG_PER_LB, salometer
 from hideledger.trade.chemicals import ACID, CHEMICALS
 
@@ -23,8 +24,6 @@ _NEAR = 3.0
 _WIDE = 1.05
 # Acids that for certain lift a hydrometer by two fifths of what their weight of salt would.
 _HEAVY, _LIFTS = frozenset({"citric", "oxalic", "sulphuric", "phosphoric"}), 0.4
-# For each per cent of salt a meter reads so much lower, and at most (`bath_ph` has the source).
-_SALT_LOWERS, _SALT_LOWERS_MOST = 0.03, 0.3
 # An acid with more protons than one gives a little more of them.
 _MORE_PROTONS = 1.05
 
@@ -122,7 +121,7 @@ def _ph(made: list[PutIn], doses: list[PutIn], least: float, most: float) -> tup
     if not begun or whole is None:
         return None
     salt = sum(part.salt for part in made)
-    lowered = 0.9 * min(_SALT_LOWERS * 100 * salt / most, _SALT_LOWERS_MOST)  # as salt in it lowers what a meter reads
+    lowered = 0.9 * salt_lowers(100 * salt / most)  # as salt in it lowers what a meter reads
     fewest = max(first_proton(name, moles / most) for name, moles in begun.items())
     greatest = _MORE_PROTONS * sum(first_proton(name, moles / least) for name, moles in whole.items())
     return -log10(fewest) - lowered, -log10(greatest)

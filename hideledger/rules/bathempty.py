@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from hideledger.model.process import Range, Step
-from hideledger.rules.bathnow import doses_since, is_judged, wrong_said
+from hideledger.rules.bathnow import doses_since, first_in, is_judged, wrong_said
 from hideledger.rules.finding import Finding
 from hideledger.rules.gas import is_to_be_left
 from hideledger.rules.horizon import Horizon
@@ -88,10 +88,10 @@ def wrong_for(bath: BathLife, lines: list[Step], floor: Floor, horizon: Horizon)
 def _nearest(bath: BathLife, what: str, lines: list[Step]) -> tuple[BathReading, Range, float] | None:
     """The last reading of a quantity, with the range that it is nearest to; None where it is good for one of the steps, or for none is judged."""
     readings = [reading for reading in bath.readings if reading.fact.what == what]
-    first_in = min((member.enter for member in bath.members), key=lambda when: when.lo, default=None)
+    first = first_in(bath)
     found: tuple[BathReading, Range, float] | None = None
     for limits in (limits for line in lines for limits in ranges_of(line, what)):
-        row = [reading for reading in readings if is_judged(reading, limits, first_in)]
+        row = [reading for reading in readings if is_judged(reading, limits, first)]
         if not row:
             continue
         out = beyond(row[-1].fact, limits)

@@ -10,7 +10,7 @@ from hideledger.rules.bathwatch import SETTLES
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.readings import beyond, doubt, limit_said, ranges_of, reading_said
-from hideledger.rules.righting import righting, righting_place
+from hideledger.rules.righting import RANGED, righting, righting_place
 from hideledger.rules.telling import bath_cause, of_bath, of_hide
 from hideledger.rules.unexplained import last_misfits
 from hideledger.rules.whichline import by_line, known_first
@@ -29,9 +29,9 @@ def out_of_range_now(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
 
 
 def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Finding]:
-    first_in = min((m.enter for m in bath.members), key=lambda when: when.lo)
+    first = first_in(bath)
     rows = [(by_line(row, floor), doubtful) for row, doubtful in known_first(bath.now_in)]
-    for what in ("pH", "temperature", "salt"):
+    for what in RANGED:
         readings = [reading for reading in bath.readings if reading.fact.what == what]
         worst: tuple[float, Range, BathReading] | None = None
         hides: list[HideLife] = []
@@ -39,7 +39,7 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
         for lines, doubtful in rows:
             for line, members in lines:
                 for limits in ranges_of(line, what):
-                    judged = [r for r in readings if is_judged(r, limits, first_in)]
+                    judged = [r for r in readings if is_judged(r, limits, first)]
                     out = beyond(judged[-1].fact, limits) if judged else None
                     if out is None:
                         continue
@@ -70,9 +70,14 @@ def _bath_out(floor: Floor, bath: BathLife, horizon: Horizon) -> Iterable[Findin
         )
 
 
-def is_judged(reading: BathReading, limits: Range, first_in: When | None) -> bool:
+def first_in(bath: BathLife) -> When | None:
+    """When the first skin went into a bath; None where none did."""
+    return min((member.enter for member in bath.members), key=lambda when: when.lo, default=None)
+
+
+def is_judged(reading: BathReading, limits: Range, first: When | None) -> bool:
     """Whether a range holds for a reading: one `at mixing` is for the bath before any skin went in."""
-    fresh = first_in is None or reading.when.hi <= first_in.lo
+    fresh = first is None or reading.when.hi <= first.lo
     return not limits.basis or fresh == (limits.basis == "at mixing")
 
 

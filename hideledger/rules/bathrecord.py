@@ -8,6 +8,7 @@ from itertools import pairwise
 from hideledger.model.entry import Entry
 from hideledger.model.moments import DAY, When, spoken
 from hideledger.model.process import Every, Range, Step
+from hideledger.rules.bathnow import first_in, is_judged
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.readings import beyond, counted_quantities, doubt, limit_said, ranges_of, reading_said
@@ -195,7 +196,7 @@ def _wrong(bath: BathLife, reading: BathReading, ranges: list[tuple[Step, Range]
     worst, most, hides = None, 0.0, []
     for line, limits in ranges:
         out = beyond(reading.fact, limits)
-        if out is None or not _judged(bath, reading, limits):
+        if out is None or not is_judged(reading, limits, first_in(bath)):
             continue
         inside = [
             m
@@ -210,13 +211,6 @@ def _wrong(bath: BathLife, reading: BathReading, ranges: list[tuple[Step, Range]
             if worst is None or out > most:
                 worst, most = limits, out
     return None if worst is None else (worst, hides)
-
-
-def _judged(bath: BathLife, reading: BathReading, limits: Range) -> bool:
-    if not limits.basis:
-        return True
-    before = all(reading.when.hi <= m.enter.lo for m in bath.members)
-    return before == (limits.basis == "at mixing")
 
 
 def _put_right(bath: BathLife, wrong: BathReading, good: BathReading, horizon: Horizon) -> bool:

@@ -15,7 +15,7 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Pause
 from hideledger.shopfloor.noted import Defect
 
-_EVERYWHERE = frozenset({"", "room"})
+EVERYWHERE = frozenset({"", "room"})
 
 
 def slip_nearby(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -184,7 +184,7 @@ def kept_together(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     lying: dict[str, list[HideLife]] = {}
     for life in horizon.here:
         place = _place_now(life)
-        if place not in _EVERYWHERE:
+        if place not in EVERYWHERE:
             lying.setdefault(place, []).append(life)
     for life in apart:
         assert life.apart is not None

@@ -15,7 +15,7 @@ from hideledger.rules.telling import TAGS
 from hideledger.rules.words import in_order, stamp, tag_order, who
 from hideledger.shopfloor.floor import Floor
 
-_WHEN = {"now": 0, "tonight": 1, "record": 2}
+PRESSING = {"now": 0, "tonight": 1, "record": 2}
 _ENDLESS = 2**62
 _MOST_MORE = 6
 _MISDATED = frozenset({"dated ahead", "dated back"})
@@ -94,7 +94,7 @@ def _order(rank: int, finding: Finding) -> tuple[object, ...]:
         urgency = (-(finding.since or 0),)  # the record: the latest first
     tags = tuple(tag_order(tag) for tag in finding.tags)
     place = ("", 0, 0) if finding.place is None else (finding.place.file, finding.place.line, finding.place.column)
-    return (_WHEN[finding.when], not finding.hurts, finding.may, *urgency, rank, tags, place, finding.message)
+    return (PRESSING[finding.when], not finding.hurts, finding.may, *urgency, rank, tags, place, finding.message)
 
 
 def _as_one(several: list[Finding], floor: Floor, horizon: Horizon) -> Finding:

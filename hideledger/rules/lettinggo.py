@@ -23,7 +23,7 @@ def bath_worn_out(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """A bath is used up by skins and by weeks: it reads well enough, and no longer does what it did."""
     clock, at = horizon.clock, horizon.at
     for bath in horizon.standing:
-        recipe = floor.book.shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None
+        recipe = floor.book.shop.recipe_named(bath.recipe)
         if recipe is None or not bath.now_in:
             continue
         inside = [m.hide for m in bath.now_in]

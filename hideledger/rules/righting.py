@@ -12,7 +12,7 @@ from hideledger.rules.readings import beyond, common_reading, counted_quantities
 from hideledger.shopfloor.life import BathLife
 
 _NEUTRAL = Decimal(7)
-_RANGED = ("pH", "temperature", "salt")
+RANGED = ("pH", "temperature", "salt")
 _CARE = "slowly, with goggles and gloves"
 
 
@@ -101,7 +101,7 @@ def example_for(line: Step | None, bath: BathLife, degrees: str, what: str = "")
     what = what or (counted_quantities(line)[0] if line is not None else "pH")
     last = next((r.fact for r in reversed(bath.readings) if r.fact.what == what), None)
     shown = last if last is not None else common_reading(what, degrees)
-    limits = next(iter(ranges_of(line, what)), None) if line is not None and what in _RANGED else None
+    limits = next(iter(ranges_of(line, what)), None) if line is not None and what in RANGED else None
     if limits is None or (last is not None and beyond(last, limits) is None):
         return reading_said(shown)
     return inside(shown, limits)

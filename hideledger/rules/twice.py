@@ -12,7 +12,7 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.onetag import another_skin
 from hideledger.rules.readings import reading_said
 from hideledger.rules.telling import TAGS, of_hide, of_line
-from hideledger.rules.words import when_said
+from hideledger.rules.words import clock_said, when_said
 from hideledger.shopfloor.floor import Floor, Oddity
 
 
@@ -89,7 +89,7 @@ def _told(oddity: Oddity, horizon: Horizon) -> tuple[str, str]:
             ran = None if oddity.other is None else next((f for f in oddity.other.facts if isinstance(f, Ran)), None)
             if ran is not None:
                 return (
-                    f"turned off {when}, and another line says that it ran {_clock(ran.start)} to {_clock(ran.end)}: that one is taken",
+                    f"turned off {when}, and another line says that it ran {clock_said(ran.start)} to {clock_said(ran.end)}: that one is taken",
                     f"strike the line that is wrong with `struck` before it; if it turned once more, write when it began: `{tag} on`",
                 )
             return (
@@ -101,10 +101,6 @@ def _told(oddity: Oddity, horizon: Horizon) -> tuple[str, str]:
             return f"{step} written again while it lies there, {when}", strike
         case _:
             return f"written twice, {when}", strike
-
-
-def _clock(minute: int) -> str:
-    return f"{minute // 60:02d}:{minute % 60:02d}"
 
 
 def _readings(one: Entry | None, other: Entry) -> tuple[str, str]:

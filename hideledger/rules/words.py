@@ -56,6 +56,11 @@ def in_order(tags: Iterable[str]) -> tuple[str, ...]:
     return tuple(sorted(set(tags), key=tag_order))
 
 
+def clock_said(minute: int) -> str:
+    """Minutes past midnight as `09:20`."""
+    return f"{minute // 60:02d}:{minute % 60:02d}"
+
+
 def listed(names: Sequence[str], last: str = "and") -> str:
     """`H41`, `H41 and H42`, `H41, H42 and H43`; `last` is what stands before the last of them."""
     if len(names) < 2:

@@ -11,9 +11,7 @@ from hideledger.model.shop import ShopBook, held_on
 from hideledger.shopfloor.afoot import HideAfoot, Walk
 from hideledger.shopfloor.alignment import Slot, align
 from hideledger.shopfloor.life import HideLife, Missing, Stay, StepMark
-from hideledger.shopfloor.tanned import leather_from
-
-_ENDS = ("in", "out")
+from hideledger.shopfloor.tanned import ENDS, leather_from
 
 
 class Route:
@@ -76,7 +74,7 @@ def settle(walk: Walk, hide: HideAfoot, route: Route | None) -> None:
 
 def faults(life: HideLife, route: Route, marks: Sequence[StepMark]) -> tuple[int, int]:
     """How many faults a way would have, its steps in this order, and how many steps are missing or over in it."""
-    kept = [mark for mark in marks if mark.name not in _ENDS or mark.name in route.names]
+    kept = [mark for mark in marks if mark.name not in ENDS or mark.name in route.names]
     written = tuple(route.names.get(mark.name, mark.name) for mark in kept)
     returns = frozenset(i for i, mark in enumerate(kept) if mark.on_purpose)
     found = align(_slots(life, route), written, finished=life.ended_as == "out", returns=returns)
@@ -101,7 +99,7 @@ def _lay_beside(life: HideLife, route: Route) -> None:
     marks = [
         mark
         for mark in life.marks
-        if not mark.skipped and not mark.moved and (mark.name not in _ENDS or mark.name in route.names)
+        if not mark.skipped and not mark.moved and (mark.name not in ENDS or mark.name in route.names)
     ]
     written = tuple(route.names.get(mark.name, mark.name) for mark in marks)
     returns = frozenset(i for i, mark in enumerate(marks) if mark.on_purpose)

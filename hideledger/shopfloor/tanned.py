@@ -11,10 +11,12 @@ from hideledger.shopfloor.doings import TAN, Done, steps_of
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, StepMark
 
+# Where a process begins and where it ends: no work is done there.
+ENDS = ("in", "out")
+
 TANNED = "tanned"  # the condition in which leather comes to the door
 # Where no step of the process says `tanning begun`, a step of this name is the one: the pickle before it is no tan.
 MAKES_LEATHER = "tan"
-_ENDS = ("in", "out")
 
 
 def leather_from(process: Process) -> int | None:
@@ -89,7 +91,7 @@ def place_of_work(process: Process) -> int:
     made = leather_from(process)
     if made is not None:
         return made
-    rows = [number for number, step in enumerate(process.steps) if step.name not in _ENDS]
+    rows = [number for number, step in enumerate(process.steps) if step.name not in ENDS]
     needed = [number for number in rows if not process.steps[number].optional]
     holds = [number for number in needed if process.steps[number].sort != "moment"]
     return (holds or needed)[-1] if needed else rows[0] if rows else 0
@@ -110,7 +112,7 @@ def _went_to(life: HideLife, place: int) -> bool:
 
 
 def _place_of(mark: StepMark, steps: Sequence[Step]) -> int:
-    if mark.name in _ENDS:
+    if mark.name in ENDS:
         return -1
     named = -1
     for number, step in enumerate(steps):

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 import re
 
+# The blanks of the grammar: the plain one, the tab, and the no-break ones of a phone.
+BLANKS = " \t\u00a0\u202f"
+# What the grammar passes over between two words of a line.
+PASSED_OVER = f"{BLANKS}."
 # The space separators of Unicode (general category Zs) but the plain blank and the two no-break ones, which the grammar knows.
 _OF_OTHER_WIDTH = re.compile("[\u1680\u2000-\u200a\u205f\u3000]")
 

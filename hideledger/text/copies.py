@@ -13,6 +13,7 @@ from pathlib import Path
 
 from hideledger.text.clean import clean
 from hideledger.text.left import Left
+from hideledger.text.newlines import BYTE_ORDER_MARK
 
 # Nobody names a page like this.
 _SURE = re.compile(
@@ -132,5 +133,5 @@ def _lines(page: Path) -> Counter[bytes]:
         body = page.read_bytes()
     except OSError:
         return Counter()
-    lines = (line.rstrip() for line in body.removeprefix(b"\xef\xbb\xbf").replace(b"\r", b"\n").split(b"\n"))
+    lines = (line.rstrip() for line in body.removeprefix(BYTE_ORDER_MARK).replace(b"\r", b"\n").split(b"\n"))
     return Counter(line for line in lines if line and not line.lstrip().startswith(b"#"))

@@ -9,6 +9,7 @@ from pathlib import Path
 from hideledger.text.clean import clean
 from hideledger.text.copies import copy_left, is_an_editors, misnamed_left
 from hideledger.text.left import Left
+from hideledger.text.newlines import BYTE_ORDER_MARK
 from hideledger.text.place import Place
 from hideledger.text.seen import Seen, seen_of
 from hideledger.text.source import Source
@@ -140,7 +141,7 @@ def decode(raw: bytes, said: str, *, sent: bool = False) -> str:
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff") or raw[1:4:2] == b"\0\0" or raw[0:4:2] == b"\0\0":
         reason = f"{'this' if sent else 'this page'} is written as UTF-16; {save_it} as UTF-8"
         raise BookTrouble(f"{said}:1:1: {reason}", place=Place(file=said, line=1), said=reason)
-    body = raw.removeprefix(b"\xef\xbb\xbf")
+    body = raw.removeprefix(BYTE_ORDER_MARK)
     try:
         text = body.decode("utf-8")
     except UnicodeDecodeError as trouble:

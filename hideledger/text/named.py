@@ -12,6 +12,8 @@ from collections.abc import Iterable, Iterator, Sequence
 # As in grammar/words.lark; a test holds them together.
 TAG = r"(?!ph[0-9])[A-Za-z]{1,4}-?[0-9]{1,6}[A-Za-z]?(?![A-Za-z0-9]|[.,][0-9])"
 RUN = r"\.{2,}|…|(?:thru|through|to)(?=[ \t\u00a0\u202f]+(?:[A-Za-z]{1,4}-?)?[0-9]{1,6}[A-Za-z]?(?![A-Za-z0-9:.]))|(?<=[A-Za-z0-9])[-–](?=(?:[A-Za-z]{1,4}-?)?[0-9])"
+# As tags are kept: letters and hyphen, the number, a small letter behind it.
+TAG_PARTS = re.compile("([A-Z]{1,4}-?)([0-9]{1,6})([a-z]?)")
 LONGEST_RUN = 500
 
 _BLANK = r"[ \t\u00a0\u202f]"

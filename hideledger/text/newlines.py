@@ -1,6 +1,8 @@
-"""How the lines of a file end: by a line feed, by a return and a line feed, or in very old files by a return alone."""
+"""How a file begins and its lines end: perhaps a byte order mark; a line feed, a return and a line feed, or in very old files a return alone."""
 
 from __future__ import annotations
+
+BYTE_ORDER_MARK = b"\xef\xbb\xbf"  # U+FEFF as UTF-8 writes it
 
 
 def newline_of(body: bytes) -> bytes:

@@ -14,10 +14,7 @@ from hideledger.trade import bath_ph, brine, brine_acid
 from hideledger.trade.bath_ph import DAVIES, KEPT, LEAVES, Liquor
 from hideledger.trade.brine_making import Batch
 from hideledger.trade.chemicals import ACID, BASE, CHEMICALS, PROTONS
-
-# The most acid a kilogram of wet skin takes up, mol: 0.29 kg of collagen ("What's in it for you? - Collagen", leathermag.com, 2009) at
-# 0.9 mol a kilogram (Bowes and Kenten, Biochem. J. 43 (1948) 358, from memory).
-ACID_A_KG_OF_SKIN = 0.29 * 0.9
+from hideledger.trade.skin_uptake import BINDS_MOL_PER_KG
 
 
 def first_proton(protons: str, moles: float) -> float:
@@ -107,7 +104,7 @@ class Contents:
 
     def with_skins(self, kg: float, *, water: float = brine.WATER_IN_GREEN_SKIN, binds: float = 1.0) -> Contents:
         """With the water of skins of this weight in it, and as much of their acid bound as `binds` (0 to 1) says."""
-        return self._of(self.water + kg * water, self.taken + kg * ACID_A_KG_OF_SKIN * binds)
+        return self._of(self.water + kg * water, self.taken + kg * BINDS_MOL_PER_KG * binds)
 
     def _of(self, water: float, taken: float) -> Contents:
         """The same with other water; thousands of skins are reckoned this way, so it goes the short one."""

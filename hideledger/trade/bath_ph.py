@@ -29,6 +29,11 @@ CO2_LEFT = 0.0339 * 420e-6
 _SALT_LOWERS, _SALT_LOWERS_MOST = 0.03, 0.3
 
 
+def salt_lowers(salt_per_cent: float) -> float:
+    """So much lower, in pH, than reckoned a meter may read where so many per cent of a bath are salt; never more than 0.3."""
+    return min(_SALT_LOWERS * salt_per_cent, _SALT_LOWERS_MOST)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Liquor:
     """What is dissolved in a litre: moles of each sort of `groups` that give protons, `cations` that never leave (less such anions), and
@@ -108,7 +113,7 @@ def ionic_strength(liquor: Liquor, at: float, strength: float = 0.0) -> float:
 def reading_span(liquor: Liquor, salt_per_cent: float) -> tuple[float, float]:
     """Between which pH a meter may be expected to read: from both ways of reckoning, and lower in salt; a strip errs by 0.3 more."""
     reckoned = ph(liquor), ph(liquor, model=DAVIES)
-    return min(reckoned) - min(_SALT_LOWERS * salt_per_cent, _SALT_LOWERS_MOST), max(reckoned)
+    return min(reckoned) - salt_lowers(salt_per_cent), max(reckoned)
 
 
 def middle(liquor: Liquor, salt_per_cent: float) -> float:

@@ -8,14 +8,13 @@ from collections.abc import Sequence
 
 from hideledger.text.clean import clean
 from hideledger.text.files import BookTrouble, decode
-from hideledger.text.newlines import newline_of
+from hideledger.text.newlines import BYTE_ORDER_MARK, newline_of
 from hideledger.text.seen import Seen
 from hideledger.writing.beside import settle_folder, take_away, write_beside
 from hideledger.writing.holding import all_of, held, refuse_loose_link, stands
 from hideledger.writing.trouble import NotWritten, changed_meanwhile, not_written, reason_of
 from hideledger.writing.whole import write_whole
 
-_MARK = b"\xef\xbb\xbf"
 # What ends a line or a page for some reader, is no text at all, or cannot be seen: a tab may stand.
 _NO_LINE = re.compile("[\x00-\x08\x0a-\x1f\x7f-\x9f\u2028\u2029\ufeff\ud800-\udfff]")
 
@@ -102,7 +101,7 @@ def block_for(body: bytes, lines: Sequence[str]) -> bytes:
     """What has to follow the bytes of a page so that these lines stand at its end."""
     newline = newline_of(body)
     block = b"".join(line.encode() + newline for line in lines)
-    text = body.removeprefix(_MARK)
+    text = body.removeprefix(BYTE_ORDER_MARK)
     if text and not text.endswith((b"\n", b"\r")):
         return newline + block
     if text.endswith(b"\r") and block.startswith(b"\n"):

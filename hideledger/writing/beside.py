@@ -7,13 +7,12 @@ import re
 import stat
 from contextlib import suppress
 
-from hideledger.writing.holding import settle
+from hideledger.writing.holding import BINARY, settle
 
 # Hidden, and no page by its ending; nothing of the page's own name, which may be as long as the disk allows.
 _OURS = re.compile(r"^\.hideledger-[0-9a-f]{16}\.tmp$")
 # A file is beside its place for less than a second; by the disk's own clock, an hour is a run that was killed.
 LEFT_FOR_DEAD = 3600 * 1_000_000_000  # ns
-_BINARY = getattr(os, "O_BINARY", 0)
 
 
 class OtherOwner(OSError):
@@ -26,7 +25,7 @@ def write_beside(target: str, body: bytes, like: os.stat_result | None) -> str:
     Where `like` is None its mode is that of any new file. Raises OtherOwner, OSError; then nothing is left lying.
     """
     beside = os.path.join(os.path.dirname(target), f".hideledger-{os.urandom(8).hex()}.tmp")
-    page = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _BINARY, 0o666 if like is None else 0o600)
+    page = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | BINARY, 0o666 if like is None else 0o600)
     try:
         with os.fdopen(page, "wb") as file:
             file.write(body)

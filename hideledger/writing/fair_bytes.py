@@ -8,9 +8,9 @@ from pathlib import Path
 from hideledger.model.fair import FairPage
 from hideledger.text.clean import clean
 from hideledger.text.files import BookTrouble, decode, read_raw
+from hideledger.text.newlines import BYTE_ORDER_MARK
 from hideledger.writing.trouble import changed_meanwhile, not_written
 
-_MARK = b"\xef\xbb\xbf"
 _NEWLINE = re.compile("(\r\n|\r|\n)")
 
 
@@ -24,7 +24,7 @@ def fair_bytes(page: FairPage) -> bytes:
         raise not_written(source.path, trouble.said) from trouble
     if seen != source.seen or text != source.text:
         raise changed_meanwhile(source.path)
-    body = raw.removeprefix(_MARK)
+    body = raw.removeprefix(BYTE_ORDER_MARK)
     mark = raw[: len(raw) - len(body)]
     # Lines at the even places, each followed by the newline it ends with.
     parts = _NEWLINE.split(body.decode("utf-8"))

@@ -19,6 +19,7 @@ from hideledger.reading.pages import Record
 from hideledger.reading.shapes import Shapes
 from hideledger.reading.values import STRETCHES
 from hideledger.reading.words import Vocabulary
+from hideledger.text.blanks import BLANKS
 from hideledger.writing.fair_spelling import spelled_in
 from hideledger.writing.fair_words import (
     COMMA,
@@ -36,8 +37,7 @@ from hideledger.writing.fair_words import (
     clock_of,
 )
 
-_BLANK = " \t\u00a0\u202f"
-_BROKEN = re.compile(f"[{_BLANK}]*\n[{_BLANK}]*")
+_BROKEN = re.compile(f"[{BLANKS}]*\n[{BLANKS}]*")
 # How boldly a line is written out: all of it; without further commas; without the words; tags only; those it is about; the date only.
 STYLES: tuple[frozenset[str], ...] = (
     frozenset((STAMP, WHO, TAGS, MARK, COMMA, KEPT, SIGN, WORD, DIVIDED)),
@@ -74,7 +74,7 @@ class FairWriter:
             for element, below in pairwise([*elements, None])
             if element is not None and not _says_nothing(record.text, element, below)
         ]
-        end = len(record.text.rstrip(_BLANK))
+        end = len(record.text.rstrip(BLANKS))
         behind = written[end:] if record.text[end:] != written[end:] else ""
         if members and entry.group is not None:
             behind = _told_behind(behind, entry.group.where, members)
@@ -94,7 +94,7 @@ class FairWriter:
         yield Element(0, self._past_stamp(cut), _stamp(cut, entry), STAMP)
         if cut.who:
             yield Element(cut.who_at, cut.who_at + len(cut.who), _who(entry), WHO)
-        end = len(line.rstrip(_BLANK))
+        end = len(line.rstrip(BLANKS))
         if cut.spoken is not None:
             yield Element(cut.body_at, end, "", KEPT)
             return
@@ -105,7 +105,7 @@ class FairWriter:
         for found in self.cutter.special.finditer(line, cut.body_at):
             if found["dash"] is not None:
                 yield Element(found.start(), found.end(), "--", MARK)
-                start = found.end() + len(line[found.end() : end]) - len(line[found.end() : end].lstrip(_BLANK))
+                start = found.end() + len(line[found.end() : end]) - len(line[found.end() : end].lstrip(BLANKS))
                 if start < end:
                     yield Element(start, end, "", KEPT)
                 return
@@ -180,7 +180,7 @@ def _one_text(one: Element, other: Element, style: frozenset[str]) -> bool:
 
 def _kept(gap: str) -> str:
     """What is no blank between two elements (the full stop behind an initial) stays."""
-    return gap.strip(f"{_BLANK},:")
+    return gap.strip(f"{BLANKS},:")
 
 
 def _applied(written: str, edits: Sequence[_Edit], *, joined: bool) -> str:

@@ -10,7 +10,7 @@ from typing import Protocol
 
 from hideledger.reading.desk import Phrase, canonical_tag
 from hideledger.reading.tags import expand
-from hideledger.reading.values import STRETCHES, clock_minute, unit_name, written_date
+from hideledger.reading.values import SIGNS, STRETCHES, clock_minute, unit_name, written_date
 from hideledger.reading.words import Vocabulary
 
 # What an element is: this decides how far a rewriting that must be careful still touches it.
@@ -21,7 +21,6 @@ DIVIDED = "divided"  # a comma where the writer left it out
 _FRACTIONS = {
     "½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
 }  # fmt: skip
-_SIGNS = str.maketrans({"–": "-", "−": "-", "\u00a0": " ", "\u202f": " ", "\t": " "})
 # Phrases that are a detail of their own wherever they stand, and quantities that are one behind a name.
 _DETAILS = frozenset(("scale", "killed", "dated", "hung", "whom", "coded", "price", "payment", "stirred", "turning"))
 _TIMES = frozenset(("min", "h", "d", "wk", "mo", "y"))
@@ -87,7 +86,7 @@ def clock_of(written: str) -> str:
 
 def number_of(written: str) -> str:
     """A number with a decimal point and its fraction in figures: `6,4` as `6.4`, `7½` and `7-1/2` as `7 1/2`; its value stays."""
-    text = written.translate(_SIGNS).strip()
+    text = written.translate(SIGNS).strip()
     sign = "-" if text.startswith("-") else ""
     body = text.removeprefix("-").strip()
     if body[-1:] in _FRACTIONS:
@@ -162,7 +161,7 @@ class PieceWords:
     def _one(self, token: Written, at: int, day: date, kind: str) -> Element:
         start, end = at + (token.start_pos or 0), at + (token.end_pos or 0)
         written = str(token)
-        plain = " ".join(written.translate(_SIGNS).split())
+        plain = " ".join(written.translate(SIGNS).split())
         match token.type:
             case "NUMBER":
                 return Element(start, end, number_of(written), MARK)

@@ -22,7 +22,7 @@ if sys.platform != "win32":
     import fcntl
 
 LONGEST_WAIT = 10.0  # seconds; one of our own writes takes some hundredths of one
-_BINARY = getattr(os, "O_BINARY", 0)
+BINARY = getattr(os, "O_BINARY", 0)  # Windows would else write its own newlines
 _NO_WAITING = getattr(os, "O_NONBLOCK", 0)
 _HELD = {errno.EWOULDBLOCK, errno.EAGAIN, errno.EACCES}
 
@@ -36,7 +36,7 @@ def held(path: str, *, seen: Seen | None) -> Iterator[int]:
     """
     _ordinary(path, seen)
     try:
-        page = os.open(path, os.O_RDWR | os.O_APPEND | _BINARY | _NO_WAITING)
+        page = os.open(path, os.O_RDWR | os.O_APPEND | BINARY | _NO_WAITING)
     except FileNotFoundError:
         raise changed_meanwhile(path, "it is no longer there") from None
     try:

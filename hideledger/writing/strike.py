@@ -12,12 +12,12 @@ from hideledger.reading.definitions import is_definition
 from hideledger.reading.pages import split_page
 from hideledger.text.clean import clean
 from hideledger.text.files import BookTrouble, read_raw
+from hideledger.text.newlines import BYTE_ORDER_MARK
 from hideledger.text.place import Place
 from hideledger.text.source import Source
 from hideledger.writing.in_place import put_in_place
 from hideledger.writing.trouble import NotWritten, changed_meanwhile
 
-_MARK = b"\xef\xbb\xbf"
 _NEWLINE = re.compile(rb"(\r\n|\n|\r)")
 _STRUCK = b"struck "
 
@@ -63,6 +63,6 @@ def strike(page: Source, entry: LastEntry) -> None:
     pieces = _NEWLINE.split(body)
     for number in range(entry.place.line, entry.last + 1):
         at = 2 * (number - 1)  # a newline stands between two lines
-        mark = _MARK if number == 1 and pieces[at].startswith(_MARK) else b""
+        mark = BYTE_ORDER_MARK if number == 1 and pieces[at].startswith(BYTE_ORDER_MARK) else b""
         pieces[at] = mark + _STRUCK + pieces[at].removeprefix(mark)
     put_in_place(page.path, b"".join(pieces), seen)

@@ -13,9 +13,10 @@ from __future__ import annotations
 
 import pytest
 
-from hideledger.trade.bath_balance import ACID_A_KG_OF_SKIN, Contents
+from hideledger.trade.bath_balance import Contents
 from hideledger.trade.brine import KG_PER_LB, KG_WATER_PER_L, L_PER_US_GAL
 from hideledger.trade.chemicals import CHEMICALS
+from hideledger.trade.skin_uptake import BINDS_MOL_PER_KG
 
 GALLON = KG_WATER_PER_L * L_PER_US_GAL
 
@@ -75,7 +76,7 @@ def test_the_drum_formula_ends_where_its_own_water_leaves_it() -> None:
 )
 def test_a_kilogram_of_wet_skin_binds_the_weight_of_acid(acid: str, grams: float) -> None:
     chemical = CHEMICALS[acid]
-    assert ACID_A_KG_OF_SKIN / chemical.equivalents * chemical.molar_mass == pytest.approx(grams, abs=0.06)
+    assert BINDS_MOL_PER_KG / chemical.equivalents * chemical.molar_mass == pytest.approx(grams, abs=0.06)
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from hideledger.answers.check.record import finding_records, record_of
+from hideledger.answers.check.record import check_record, finding_records
 from hideledger.answers.check.summary import ringing, summary
 from hideledger.answers.check.told_before import Told, new_among
 from hideledger.answers.saying import counted, now_words, tags_said
@@ -93,7 +93,7 @@ def _sheet(
         title=summary(floor, told, left_out),
         sections=(*filled, *before),
         title_in_plain=not filled,
-        record=record_of(floor, told, len(waiting), told_before=None if last is None else len(left_out)),
+        record=check_record(floor, told, len(waiting), told_before=None if last is None else len(left_out)),
     )
 
 

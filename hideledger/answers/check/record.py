@@ -26,6 +26,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from hideledger.answers.head import record_head
 from hideledger.answers.saying import local_stamp, utc_stamp
 from hideledger.model.book import Book
 from hideledger.model.moments import Clock
@@ -36,15 +37,13 @@ from hideledger.text.source import Source
 SCHEMA = 1
 
 
-def record_of(
+def check_record(
     floor: Floor, told: Sequence[Finding], held: int = 0, *, told_before: int | None = None
 ) -> dict[str, object]:
     """The whole object; `held` is how many findings wait for unread lines, `told_before` how many are left out."""
     clock = floor.book.clock
     return {
-        "schema": SCHEMA,
-        "at": utc_stamp(floor.at, clock),
-        "at_local": local_stamp(floor.at, clock),
+        **record_head(floor.at, clock, schema=SCHEMA),
         "findings": finding_records(floor.book, told),
         "unread": [
             {

@@ -9,6 +9,7 @@ from datetime import date
 from hideledger.answers.check.answer import unread_section
 from hideledger.answers.clocks.countdown import DUE, NEVER, UP, Countdown
 from hideledger.answers.clocks.running import countdowns
+from hideledger.answers.head import record_head
 from hideledger.answers.saying import counted, local_stamp, point, today, unread_said, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.moments import MINUTE, Clock, spoken
@@ -234,9 +235,7 @@ def _record(look: ClockLook, shown: Iterable[Countdown], now: int) -> dict[str, 
     """For a program: the moment, every clock of the sheet, and how many lines could not be read."""
     clock = look.floor.book.clock
     return {
-        "schema": 1,
-        "at": utc_stamp(now, clock),
-        "at_local": local_stamp(now, clock),
+        **record_head(now, clock),
         "clocks": [_as_record(one, now, clock) for one in shown],
         "unread": len(look.floor.book.unread),
     }

@@ -14,7 +14,7 @@ from hideledger.answers.money import NOTHING, money_record, money_said, summed
 from hideledger.answers.saying import counted, skins_said, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
-from hideledger.answers.whose import concerns, hides_meant, person_meant
+from hideledger.answers.whose import NOBODY, concerns, hides_meant, person_meant
 from hideledger.model.moments import spoken
 from hideledger.rules.words import MONTHS, in_order, listed, tag_order
 from hideledger.shopfloor.floor import Floor
@@ -107,7 +107,7 @@ def _grouped(hides: list[HideCost], found: Costs, by: str, *, named: bool) -> li
 def _group_of(one: HideCost, by: str) -> str:
     life = one.life
     if by == "customer":
-        return life.payer or "nobody named"
+        return life.payer or NOBODY
     if by == "month":
         return date.fromordinal(life.arrived_when.day).isoformat()[:7]
     return one.whole.kind or "kind not written"  # the parts of a skin together, since it is one

@@ -8,6 +8,7 @@ from hideledger.answers.custody.record import Recorded
 from hideledger.answers.custody.register import head_record, title, unread_first
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.answers.whose import NOBODY
 from hideledger.model.facts import Arrived
 from hideledger.model.table import Column, Table
 from hideledger.rules.words import in_order
@@ -79,7 +80,7 @@ def _row(one: Recorded) -> Row:
     box, life = one.custody, one.custody.life
     said = _said_count(box)
     what = f"{counted(said, 'skin')}" if said else "number not written"
-    owner = one.owner.said if one.owner is not None else "nobody named"
+    owner = one.owner.said if one.owner is not None else NOBODY
     under = [("whose", owner)]
     if one.brought_by is not None and one.owner is not None and one.brought_by.name != one.owner.name:
         under.append(("from", one.brought_by.said))

@@ -10,13 +10,13 @@ from hideledger.answers.custody.register import head_record, title, unread_first
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
+from hideledger.answers.whose import NOBODY
 from hideledger.model.table import Column, Table, in_words
 from hideledger.model.units import Quantity
 from hideledger.rules.words import in_order
 from hideledger.shopfloor.custody import Custody
 from hideledger.shopfloor.floor import Floor
 
-NOBODY = "nobody named"
 HOW_TO_STATE = "a value is stated on the arrival line or later: `H41 valued at $400`"
 
 

@@ -10,13 +10,14 @@ from hideledger.answers.custody.register import CAUTION, head_record, title, unr
 from hideledger.answers.saying import counted, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
+from hideledger.answers.whose import NOBODY
 from hideledger.model.table import Column, Table
 from hideledger.rules.words import in_order, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
+from hideledger.text.named import TAG_PARTS
 
 NO_PLACE = "in the shop, place not written"
-_NUMBERED = re.compile("([A-Z]{1,4}-?)([0-9]{1,6})([a-z]?)")
 _STRUCK = re.compile(r"[ \t]*(?:struck\b|~ )", re.IGNORECASE)
 _MOST_SKIPPED = 2000  # a slip of the hand (`H4100`) would make a list of thousands
 
@@ -119,7 +120,7 @@ def _row(one: Recorded, place: str) -> Row:
     tag, seal = one.custody.code("tag"), one.custody.code("seal")
     codes = [f"tag {tag}" if tag else "no legal tag written", f"seal {seal}" if seal else ""]
     box = f"box of {life.count}" if life.box else ""
-    owner = one.owner.name if one.owner is not None else "nobody named"
+    owner = one.owner.name if one.owner is not None else NOBODY
     said = (life.kind, life.what if life.what != life.kind else "", life.sex, box, state_of(life), owner, *codes)
     return Row(
         head=one.tag,
@@ -136,7 +137,7 @@ def _skipped(floor: Floor, made: Sequence[Recorded]) -> Iterator[tuple[str, str]
     here = {one.tag for one in made if one.custody.life.here}
     first_last: dict[str, tuple[int, int, int]] = {}
     for tag in used:
-        found = _NUMBERED.fullmatch(tag)
+        found = TAG_PARTS.fullmatch(tag)
         if found is not None and not found[3]:
             number, width = int(found[2]), len(found[2]) if found[2].startswith("0") else 0
             low, high, wide = first_last.get(found[1], (number, number, width))

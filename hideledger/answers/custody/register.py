@@ -7,7 +7,8 @@ from datetime import date
 
 from hideledger.answers.custody.record import Recorded, wants_seal
 from hideledger.answers.custody.table import SCHEMA, register_table
-from hideledger.answers.saying import counted, local_stamp, now_words, tags_said, unread_said, utc_stamp
+from hideledger.answers.head import record_of
+from hideledger.answers.saying import counted, now_words, tags_said, unread_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.keeping import event_said
 from hideledger.model.table import in_words
@@ -77,14 +78,7 @@ def unread_first(floor: Floor, sections: Iterable[Section]) -> tuple[Section, ..
 
 def head_record(floor: Floor) -> dict[str, object]:
     """How every JSON object about custody begins."""
-    clock = floor.book.clock
-    return {
-        "schema": SCHEMA,
-        "at": utc_stamp(floor.at, clock),
-        "at_local": local_stamp(floor.at, clock),
-        "shop": floor.book.shop.shop.name,
-        "unread": len(floor.book.unread),
-    }
+    return record_of(floor, {"shop": floor.book.shop.shop.name}, schema=SCHEMA)
 
 
 def _row(one: Recorded, floor: Floor) -> Row:

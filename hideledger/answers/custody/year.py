@@ -25,6 +25,7 @@ from hideledger.answers.owed.account import accounts
 from hideledger.answers.owed.words import settling_record
 from hideledger.answers.saying import now_words, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.answers.whose import NOBODY
 from hideledger.model.book import Book
 from hideledger.rules.onhand import holdings
 from hideledger.rules.words import in_order
@@ -137,7 +138,7 @@ def _gone(made: Sequence[Recorded], first: int, last: int) -> Section:
         ended = one.custody.life.ended_when
         if one.how not in ("lost", "refused") or ended is None or not first <= ended.day <= last:
             continue
-        whose = one.owner.name if one.owner is not None else "nobody named"
+        whose = one.owner.name if one.owner is not None else NOBODY
         place = one.custody.life.ended.at.short if one.custody.life.ended is not None else ""
         text = f"{one.how} {one.out}, {one.custody.life.kind or 'kind not written'}, {whose}: {one.why or 'no reason written'}"
         rows.append(

@@ -12,6 +12,7 @@ from hideledger.answers.owed.words import payment_said, settle_rows
 from hideledger.answers.saying import tags_said
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.stock.shelf import worth_said
+from hideledger.answers.whose import NOBODY
 from hideledger.model.facts import Bought, Money, Price, Took
 from hideledger.model.units import CURRENCIES, Quantity
 from hideledger.rules.onhand import Holding, currency_of, whole_shelf
@@ -163,7 +164,7 @@ def settle_section(every: Accounts, floor: Floor) -> Section:
     """Money taken for a skin that will not come back finished: given back or carried over, as the two agree."""
     people = sorted(every.people.values(), key=lambda one: one.name.casefold())
     rows = [row for one in people for row in settle_rows(one.name, one.bills, floor)]
-    return Section(heading="To settle by word", rows=(*rows, *settle_rows("nobody named", every.nobody, floor)))
+    return Section(heading="To settle by word", rows=(*rows, *settle_rows(NOBODY, every.nobody, floor)))
 
 
 def worth_of(shelf: dict[str, Holding]) -> Fraction:

@@ -11,11 +11,13 @@ from datetime import date
 from hideledger.answers.check.answer import UNREAD_HEADING, finding_row, unread_section
 from hideledger.answers.check.summary import last_line
 from hideledger.answers.floor.baths import bath_sections
-from hideledger.answers.floor.desk import ask, pick_up, promised, signed, times_not_written
+from hideledger.answers.floor.desk import ask, pick_up, promised, times_not_written
 from hideledger.answers.floor.hides import by_state, held_back, ready, while_away
 from hideledger.answers.floor.manned import manned_words, night_before
-from hideledger.answers.saying import counted, local_stamp, now_words, point, today, unread_said, utc_stamp, when_words
-from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.answers.head import record_of
+from hideledger.answers.saying import counted, now_words, point, today, unread_said, when_words
+from hideledger.answers.sheet import Row, Section, Sheet, sections_record
+from hideledger.answers.whose import signed_by
 from hideledger.rules.finding import Finding
 from hideledger.rules.hours import ShopHours
 from hideledger.rules.words import WEEKDAYS
@@ -59,23 +61,7 @@ def floor_look(floor: Floor, findings: Sequence[Finding], *, held: Sequence[Find
 
 def _record(floor: Floor, sections: Sequence[Section]) -> dict[str, object]:
     """For a program: the moment, and each part with its rows; a label of the lines beneath a row may be empty."""
-    return {
-        "schema": 1,
-        "at": utc_stamp(floor.at, floor.book.clock),
-        "at_local": local_stamp(floor.at, floor.book.clock),
-        "shop": floor.book.shop.shop.name,
-        "sections": [
-            {
-                "heading": section.heading,
-                "rows": [
-                    {"head": row.head, "text": row.text, "under": [list(both) for both in row.under]}
-                    for row in section.rows
-                ],
-            }
-            for section in sections
-        ],
-        "unread": len(floor.book.unread),
-    }
+    return record_of(floor, {"shop": floor.book.shop.shop.name, "sections": sections_record(sections)})
 
 
 def _manned(floor: Floor, hours: ShopHours) -> Section:
@@ -85,7 +71,7 @@ def _manned(floor: Floor, hours: ShopHours) -> Section:
     if last is None:
         rows.append(Row(text="No line is written yet."))
     else:
-        person = signed(last)
+        person = signed_by(last)
         by = f"by {person}" if person else "not signed"
         rows.append(Row(text=f"Last line {when_words(last.when, clock, at)}, {by} ({last.at.short})."))
     if book.unread:

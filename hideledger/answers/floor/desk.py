@@ -11,8 +11,7 @@ from hideledger.answers.owed.words import LOOKED_AT, being_looked_at
 from hideledger.answers.saying import counted, tags_said, today
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.standing import is_finished
-from hideledger.model.entry import Entry
-from hideledger.model.facts import By
+from hideledger.answers.whose import NOBODY
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import look
 from hideledger.rules.words import day_said, in_order, tag_order
@@ -23,7 +22,6 @@ PROMISED_DAYS = 14
 _RECENT_DAYS = 7
 _AT_RISK = ("promise at risk", "promise missed")
 _SEALED_KINDS = ("bear",)
-_NOBODY = "nobody named"
 
 
 def ask(floor: Floor) -> Section:
@@ -91,11 +89,6 @@ def times_not_written(floor: Floor, findings: Sequence[Finding]) -> Section:
     return Section(heading="Times not written", rows=tuple(rows))
 
 
-def signed(entry: Entry) -> str:
-    """Who wrote or did it, as far as the line says."""
-    return next((fact.who for fact in entry.facts if isinstance(fact, By)), "")
-
-
 def promised(floor: Floor, findings: Sequence[Finding]) -> Section:
     """Promises of the next fortnight and those that are past, by day, and what will not make it."""
     clock = floor.book.clock
@@ -137,7 +130,7 @@ def pick_up(floor: Floor) -> Section:
         rows.append(Row(head=name, text=f"to fetch: {' '.join(in_order(bill.life.tag for bill in ready))}{waiting}"))
     for one in sorted(every.people.values(), key=lambda one: one.name):
         rows += [Row(head=one.name, text=text) for text in _unpaid(one.bills, one.pooled, one.sign, floor)]
-    rows += [Row(head=_NOBODY, text=text) for text in _unpaid(every.nobody, Fraction(0), every.sign, floor)]
+    rows += [Row(head=NOBODY, text=text) for text in _unpaid(every.nobody, Fraction(0), every.sign, floor)]
     return Section(heading="Pick-up and unpaid", rows=tuple(rows))
 
 
@@ -145,7 +138,7 @@ def _finished(every: Accounts) -> list[tuple[str, list[HideBill]]]:
     several = [(one.name, one.bills) for one in sorted(every.people.values(), key=lambda one: one.name)]
     found = [
         (name, [bill for bill in bills if bill.life.here and bill.ready is not None])
-        for name, bills in (*several, (_NOBODY, every.nobody))
+        for name, bills in (*several, (NOBODY, every.nobody))
     ]
     return [(name, bills) for name, bills in found if bills]
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from hideledger.model.process import Range
 from hideledger.rules.finding import Finding
 from hideledger.rules.readings import beyond, ranges_of, reading_said
+from hideledger.rules.righting import RANGED
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Stay
@@ -25,7 +26,6 @@ _OF_A_BATH = READ_WRONG | {
     "vessel over full",
     "two baths in one vessel",
 }
-QUANTITIES = ("pH", "temperature", "salt")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,7 +87,7 @@ def _ranges(bath: BathLife) -> Iterator[tuple[str, Range]]:
     for member in bath.members:
         line = member.stay.line
         if line is not None:
-            for what in QUANTITIES:
+            for what in RANGED:
                 for limits in ranges_of(line, what):
                     yield what, limits
 

@@ -110,7 +110,7 @@ def _holding(vessel: Vessel) -> str:
 
 def past_its_life(floor: Floor, bath: BathLife, moment: int, pounds: Decimal) -> str:
     """What is wrong with putting so many pounds of skin into a bath at an instant, by the `lasts` of its recipe; empty where nothing is."""
-    recipe = floor.book.shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None
+    recipe = floor.book.shop.recipe_named(bath.recipe)
     if recipe is None:
         return ""
     clock: Clock = floor.book.clock

@@ -19,6 +19,7 @@ from hideledger.answers.owed.words import (
 )
 from hideledger.answers.saying import counted, now_words, tags_said, today
 from hideledger.answers.sheet import Row, Section, Sheet
+from hideledger.answers.whose import NOBODY
 from hideledger.model.entry import Entry
 from hideledger.rules.horizon import look
 from hideledger.rules.names import account
@@ -75,14 +76,14 @@ def owed(floor: Floor) -> Sheet:
 
 def _to_settle(people: Sequence[Account], every: Accounts, floor: Floor) -> list[Row]:
     rows = [row for one in people for row in settle_rows(one.name, one.bills, floor)]
-    return rows + settle_rows("nobody named", every.nobody, floor)
+    return rows + settle_rows(NOBODY, every.nobody, floor)
 
 
 def _untanned(people: Sequence[Account], every: Accounts, floor: Floor) -> list[Row]:
     """What went back in the last two months as it came, by what is written: where the lines are missing and not the work, nobody would be asked to pay."""
     now = today(floor.book.clock, floor.at)
     rows = []
-    for name, bills in (*((one.name, one.bills) for one in people), ("nobody named", every.nobody)):
+    for name, bills in (*((one.name, one.bills) for one in people), (NOBODY, every.nobody)):
         found = [
             bill.life
             for bill in bills
@@ -111,7 +112,7 @@ def to_fetch(every: Accounts, floor: Floor) -> list[Row]:
             )
     nobody = [bill for bill in every.nobody if bill.life.here and bill.ready is not None]
     if nobody:
-        rows.append(_fetch_row("nobody named", nobody, "", now, looked_at))
+        rows.append(_fetch_row(NOBODY, nobody, "", now, looked_at))
     return rows
 
 

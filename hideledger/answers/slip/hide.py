@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hideledger.answers.head import record_of
 from hideledger.answers.saying import counted, local_stamp, now_words, unread_said, utc_stamp
 from hideledger.answers.sheet import Quote, Row, Section, Sheet
 from hideledger.answers.slip.asked_baths import baths_asked
@@ -204,10 +205,7 @@ def _record(looked: _Looked) -> dict[str, object]:
             "line": sign.entry.at.line,
         }
     raw = case.raw
-    return {
-        "schema": 1,
-        "at": utc_stamp(case.at, clock),
-        "at_local": local_stamp(case.at, clock),
+    parts: dict[str, object] = {
         "tag": life.tag,
         "defect": case.defect,
         "kind": life.kind or None,
@@ -228,8 +226,9 @@ def _record(looked: _Looked) -> dict[str, object]:
         "met_with": [one.record() for one in looked.company],
         "sisters": list(sisters_records(case, looked.sisters)),
         "next": list(next_records(case, looked.next_ones)),
-        "unread": len(case.floor.book.unread),
-        "look_first": None
-        if sign is None or (first_look := likeliest(looked.before, case.defect)) is None
-        else first_look.record(clock),
+    }
+    first_look = None if sign is None else likeliest(looked.before, case.defect)
+    return {
+        **record_of(case.floor, parts),
+        "look_first": None if first_look is None else first_look.record(clock),
     }

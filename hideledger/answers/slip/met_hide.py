@@ -8,8 +8,8 @@ from functools import partial
 
 from hideledger.answers.slip.outcomes import Fate
 from hideledger.answers.slip.tally import Tally, Thing
+from hideledger.answers.whose import signed_by
 from hideledger.model.entry import Entry
-from hideledger.model.facts import By
 from hideledger.rules.words import WEEKDAYS
 from hideledger.shopfloor.raw import weighted_seconds
 
@@ -129,20 +129,15 @@ def hands(tally: Tally) -> None:
     signed: dict[str, set[str]] = {}
     for fate in tally.fates:
         for mark in fate.life.marks:
-            who = signer(mark.entry)
+            who = signed_by(mark.entry)
             if who and not mark.elsewhere:
                 signed.setdefault(mark.name, set()).add(who)
     for index, fate in enumerate(tally.fates):
         for mark in fate.life.marks:
             if mark.name not in signed or mark.skipped or mark.elsewhere or not fate.before_sign(mark.when.lo):
                 continue
-            who = signer(mark.entry)
+            who = signed_by(mark.entry)
             for name in sorted(signed[mark.name]):
                 met = True if name == who else (None if not who else False)
                 said = f"{mark.name} by {name}"
                 tally.meets(("hand", said, said), index, met, at=mark.name, line=mark.entry)
-
-
-def signer(entry: Entry) -> str:
-    """Who signed a line; empty where nobody did."""
-    return next((fact.who for fact in entry.facts if isinstance(fact, By)), "")

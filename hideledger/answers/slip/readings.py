@@ -117,7 +117,7 @@ def _made(case: Case, bath: BathLife, start: When, *, again: bool) -> str:
 def _used_up(case: Case, bath: BathLife, start: When) -> str:
     """`, 24 lb of skin of the 60 lb that it lasts`; nothing where the shop says nothing of pounds."""
     shop = case.floor.book.shop
-    most = pounds_a_bath_takes(shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None, bath)
+    most = pounds_a_bath_takes(shop.recipe_named(bath.recipe), bath)
     if most is None:
         return ""
     earlier = [row for row in gone_through(case.floor, bath) if row[0].enter.hi < start.lo]

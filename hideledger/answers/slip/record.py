@@ -23,7 +23,7 @@ from collections.abc import Sequence
 from datetime import date
 from math import isfinite
 
-from hideledger.answers.saying import local_stamp, utc_stamp
+from hideledger.answers.head import record_of
 from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.exposures import Season
 from hideledger.answers.slip.months import Month
@@ -45,7 +45,7 @@ _ENDS = {
 }
 
 
-def record_of(
+def season_record(
     found: Season,
     floor: Floor,
     row: Sequence[Month],
@@ -54,10 +54,7 @@ def record_of(
 ) -> dict[str, object]:
     """The whole object; `days` are the first and last day asked for (ordinals)."""
     first, last = days
-    return {
-        "schema": SCHEMA,
-        "at": utc_stamp(floor.at, floor.book.clock),
-        "at_local": local_stamp(floor.at, floor.book.clock),
+    parts = {
         "defect": found.defect,
         "from": None if first is None else date.fromordinal(first).isoformat(),
         "to": None if last is None else date.fromordinal(last).isoformat(),
@@ -76,8 +73,8 @@ def record_of(
             "after": list(change[0].after),
             "p": change[0].p,
         },
-        "unread": len(floor.book.unread),
     }
+    return record_of(floor, parts, schema=SCHEMA)
 
 
 def _compared(one: Compared, found: Season) -> dict[str, object]:

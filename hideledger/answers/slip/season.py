@@ -11,7 +11,7 @@ from hideledger.answers.slip.exposures import Season, season
 from hideledger.answers.slip.few import all_of_them, most_telling, names_of, nearest_to_it, too_few
 from hideledger.answers.slip.months import Month, change_in, months
 from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH, Fate
-from hideledger.answers.slip.record import record_of
+from hideledger.answers.slip.record import season_record
 from hideledger.answers.slip.told import going_along, going_with_fewer, standing_out
 from hideledger.answers.slip.words import of_many, p_said, percent, verb
 from hideledger.rules.words import in_order, listed
@@ -39,7 +39,7 @@ def slip_season(floor: Floor, defect: str = "slip", *, first: int | None = None,
         title=_title(found, floor, first, last),
         sections=tuple(section for section in sections if section.rows),
         title_in_plain=True,
-        record=record_of(found, floor, row, change, (first, last)),
+        record=season_record(found, floor, row, change, (first, last)),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from hideledger.answers.slip.met_baths import bath_thing, lot_thing
 from hideledger.model.facts import Amount
+from hideledger.rules.company import EVERYWHERE
 from hideledger.rules.words import day_said, listed
 from hideledger.shopfloor.doings import PICKLE, SALT, TAN, poured, steps_of, taken_with
 from hideledger.shopfloor.floor import Floor
@@ -17,7 +18,6 @@ Key = tuple[str, str]
 # How much more one shared thing says than another, for the order alone: a judgement, common practice, no source.
 WEIGHTS = {"skin": 6.0, "bath": 5.0, "load": 5.0, "box": 4.0, "lot": 3.0, "place": 2.0, "owner": 1.0, "day": 1.0}
 APART = 0.4  # the same bath, but not while the other lay in it
-_EVERYWHERE = frozenset({"", "room"})
 
 
 @dataclass(slots=True, kw_only=True)
@@ -114,7 +114,7 @@ def _places(found: dict[Key, Met], life: HideLife, floor: Floor) -> None:
     """Freezer, cooler, rack: where it lay raw, in no bath; the room is everywhere, and behind salt, acid or tan a place does little."""
     cured = _cured(life)
     for number, (when, place) in enumerate(life.places):
-        if place.casefold() in _EVERYWHERE or place in floor.baths or place in floor.book.shop.vessels:
+        if place.casefold() in EVERYWHERE or place in floor.baths or place in floor.book.shop.vessels:
             continue
         end = life.places[number + 1][0].hi if number + 1 < len(life.places) else floor.at
         if cured is None or when.lo < cured:

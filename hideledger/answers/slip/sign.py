@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -15,9 +14,8 @@ from hideledger.rules.words import listed, may_stand_in, tag_order, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, RawClock
 from hideledger.shopfloor.noted import Defect
+from hideledger.text.named import TAG_PARTS
 from hideledger.text.nearest import nearest
-
-_NUMBERED = re.compile("([A-Z]{1,4}-?)([0-9]{1,6})([a-z]?)")
 
 
 class NoSuchHide(LookupError):
@@ -141,9 +139,9 @@ def _nothing(floor: Floor, tag: str) -> str:
 
 def _nearest_number(tag: str, tags: Iterable[str]) -> str | None:
     """Of the tags with the same letters the one with the nearest number."""
-    wanted = _NUMBERED.fullmatch(tag.upper())
+    wanted = TAG_PARTS.fullmatch(tag.upper())
     if wanted is None:
         return None
-    numbered = [found for one in tags if (found := _NUMBERED.fullmatch(one)) and found[1] == wanted[1]]
+    numbered = [found for one in tags if (found := TAG_PARTS.fullmatch(one)) and found[1] == wanted[1]]
     near = min(numbered, key=lambda found: (abs(int(found[2]) - int(wanted[2])), tag_order(found[0])), default=None)
     return None if near is None else near[0]

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from hideledger.answers.history.at_work import QUANTITIES
 from hideledger.model.process import Range
+from hideledger.rules.bathnow import first_in, is_judged
 from hideledger.rules.readings import beyond, doubt, ranges_of
+from hideledger.rules.righting import RANGED
 from hideledger.shopfloor.life import BathLife, HideLife, Stay
 from hideledger.shopfloor.noted import BathReading
 
@@ -31,7 +32,7 @@ def went_into_a_wrong_bath(life: HideLife) -> Iterator[WentIn]:
     for stay in life.stays:
         if stay.bath is None or stay.line is None:
             continue
-        for what in QUANTITIES:
+        for what in RANGED:
             before = [one for one in stay.bath.readings if one.fact.what == what and one.when.hi <= stay.start.lo]
             if not before:
                 continue
@@ -40,13 +41,5 @@ def went_into_a_wrong_bath(life: HideLife) -> Iterator[WentIn]:
                 continue  # nobody knows what it read after the dose
             for limits in ranges_of(stay.line, what):
                 out = beyond(last.fact, limits)
-                if out is not None and _holds(stay.bath, last, limits):
+                if out is not None and is_judged(last, limits, first_in(stay.bath)):
                     yield WentIn(stay=stay, bath=stay.bath, reading=last, limits=limits, may=out < doubt(last.fact))
-
-
-def _holds(bath: BathLife, reading: BathReading, limits: Range) -> bool:
-    """Whether a range holds for a reading: one `at mixing` is for the bath before any skin went in."""
-    if not limits.basis:
-        return True
-    before = all(reading.when.hi <= member.enter.lo for member in bath.members)
-    return before == (limits.basis == "at mixing")

@@ -29,7 +29,7 @@ class Worn:
 
 def worn_by(floor: Floor, bath: BathLife) -> Iterator[Worn]:
     """Each limit of the shop that a bath came to the end of: of its days, and of the skin put through it."""
-    recipe = floor.book.shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None
+    recipe = floor.book.shop.recipe_named(bath.recipe)
     if recipe is None:
         return
     clock, rule = floor.book.clock, recipe.lasts_place or recipe.place
@@ -58,7 +58,7 @@ def lay_in_a_worn_one(floor: Floor, bath: BathLife, lo: int, hi: int) -> bool | 
         return True
     if any(end.when.lo < hi for end in ends):
         return None
-    recipe = floor.book.shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None
+    recipe = floor.book.shop.recipe_named(bath.recipe)
     if pounds_a_bath_takes(recipe, bath) is None:
         return False
     unweighed = any(count for member, _, count in gone_through(floor, bath) if member.enter.lo < hi)

@@ -13,7 +13,8 @@ from collections.abc import Sequence
 
 from hideledger.answers.check.answer import finding_row
 from hideledger.answers.check.record import finding_records
-from hideledger.answers.saying import counted, local_stamp, utc_stamp
+from hideledger.answers.head import moment_record
+from hideledger.answers.saying import counted
 from hideledger.answers.sheet import Quote, Row, Section, Sheet
 from hideledger.answers.write.understood import Said, Understood, answered_words
 from hideledger.model.book import Book
@@ -93,8 +94,7 @@ def _record(draft: Draft, told: Understood, at: int, *, written: bool) -> dict[s
     return {
         "schema": SCHEMA,
         "written": written,
-        "at": utc_stamp(at, book.clock),
-        "at_local": local_stamp(at, book.clock),
+        **moment_record(at, book.clock),
         "page": draft.page.name,
         "lines": [
             {"file": draft.page.name, "line": number, "text": line, "understood": words.get(number)}

@@ -60,7 +60,7 @@ from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.model.moments import Clock
 from hideledger.model.units import plain_number
 from hideledger.reading.words import plural
-from hideledger.rules.words import day_said
+from hideledger.rules.words import clock_said, day_said
 
 _MONEY = {
     "deposit": "deposit {}",
@@ -95,11 +95,6 @@ def amount_said(amount: Amount) -> str:
     several = quantity.dimension == "measure" and quantity.value > 1
     measured = f"{plain_number(quantity.value)} {plural(quantity.unit)}" if several else f"{quantity}"
     return f"{measured} {amount.supply}{f' lot {amount.lot}' if amount.lot else ''}"
-
-
-def clock_said(minute: int) -> str:
-    """Minutes past midnight as `09:20`."""
-    return f"{minute // 60:02d}:{minute % 60:02d}"
 
 
 def _fact_said(fact: Fact, clock: Clock, at: int) -> str:

@@ -21,14 +21,12 @@ from hideledger.reading.definitions import is_definition
 from hideledger.reading.draft import AHEAD, Draft
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon, look
-from hideledger.rules.judge import judge
+from hideledger.rules.judge import PRESSING, judge
 from hideledger.rules.words import day_said, in_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
+from hideledger.text.blanks import BLANKS
 from hideledger.text.place import Place
-
-_PRESSING = {"now": 0, "tonight": 1, "record": 2}
-_BLANK = " \t\u00a0\u202f"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +84,7 @@ def understood(written: Draft, before: Floor, after: Floor) -> Understood:
 def _in_their_order(findings: list[Finding], new: list[Entry]) -> list[Finding]:
     """What is pressing first, and of what is alike in that the lines in the order in which they were written."""
     row = {id(entry): number for number, entry in enumerate(new)}
-    return sorted(findings, key=lambda one: (_PRESSING[one.when], one.may, row.get(id(one.entry), len(row))))
+    return sorted(findings, key=lambda one: (PRESSING[one.when], one.may, row.get(id(one.entry), len(row))))
 
 
 def _asked(written: Draft, floor: Floor, new: list[Entry], findings: list[Finding]) -> list[Said]:
@@ -176,7 +174,7 @@ def _unjudged(written: Draft, taken: set[int]) -> Iterator[Said]:
     unread = {complaint.place.line for complaint in written.unread}
     for number, line in enumerate(written.lines, written.first):
         place = Place(file=written.page.name, line=number)
-        bare = line.strip(_BLANK)
+        bare = line.strip(BLANKS)
         if number in unread:
             yield Said(place=place, text=line, words="kept as it is, unread; check asks for it until it is mended")
         elif number in taken or not bare:
@@ -185,7 +183,7 @@ def _unjudged(written: Draft, taken: set[int]) -> Iterator[Said]:
             yield Said(place=place, text=line, words="a comment, read by nobody")
         elif bare.startswith("~") or bare.casefold().startswith("struck"):
             yield Said(place=place, text=line, words="a struck line, kept and not counted")
-        elif line[0] not in _BLANK and is_definition(line):
+        elif line[0] not in BLANKS and is_definition(line):
             yield Said(place=place, text=line, words=f"from now on part of how the shop works: {bare}")
 
 
