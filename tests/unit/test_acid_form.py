@@ -71,7 +71,7 @@ def test_the_bath_says_in_which_form_it_was_made(form: str, whole: str, bare: st
     "supply", ["anhydrous citric acid", "anhydrous citric acid or citric acid", "sour powder or anhydrous citric acid"]
 )
 def test_the_supply_line_says_it(supply: str, shop: Shop) -> None:
-    name = supply.split(" or ")[0]
+    name = supply.split(" or ", maxsplit=1)[0]
     shop.made(supply, acid=name)
     asked = "sour powder" if name == "sour powder" else "citric acid"
     found, text = shop.dose(f"P1 to 2.0 with {asked}")
