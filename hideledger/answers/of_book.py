@@ -3,23 +3,21 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.acid.names import Meant, NotReckoned
 from hideledger.answers.amounts import reading_words
-from hideledger.answers.bath_asked import bath_in
+from hideledger.answers.bath_asked import bath_in, nothing_loose_beside, put_into
+from hideledger.answers.bath_forms import forms_taken, forms_written
 from hideledger.answers.request_words import in_brine, lifts, part_in_words, pure_name, volume_in_words
 from hideledger.answers.saying import when_words
 from hideledger.answers.sheet import Row, Section, Sheet
-from hideledger.model.entry import Entry
-from hideledger.model.facts import Amount
 from hideledger.model.shop import ShopLines
 from hideledger.model.units import plain_number
+from hideledger.reading.asking import only_bids
 from hideledger.rules.bath_made import Tub, what_it_holds
-from hideledger.rules.bath_put_in import PutIn, by_recipe, is_salt, put_in
+from hideledger.rules.bath_put_in import is_salt
 from hideledger.rules.gas import is_to_be_left, never_in
 from hideledger.rules.never import gas_that_kills
 from hideledger.rules.words import in_order, listed
@@ -28,7 +26,6 @@ from hideledger.shopfloor.life import BathLife
 from hideledger.shopfloor.loads import weight_at
 from hideledger.shopfloor.noted import BathReading
 from hideledger.trade import brine
-from hideledger.trade.chemicals import CHEMICALS
 from hideledger.trade.rounding import to_figures
 
 # Behind the tag: what it reads is said there, and goes before what the book says.
@@ -36,9 +33,9 @@ _OWN_READING = re.compile(
     r"[ \t]*(?:(?:at|from|reads|reading)(?![A-Za-z])|@|[0-9]+(?:[.,][0-9]+)?[ \t]*(?:sal|be|sg|%|to(?![A-Za-z])))|[ \t,]*(?:ph|sg)[ \t:=]*[0-9]",
     re.IGNORECASE,
 )
-# `to 46` and no unit behind it.
+# `to 46` and no unit behind it, nor in what stands before.
 _BARE_GOAL = re.compile(r"(?:^|[ \t,])to[ \t]+([0-9]+(?:[.,][0-9]+)?)(?=[ \t]*(?:$|,|and(?![A-Za-z])))", re.IGNORECASE)
-_BRING = re.compile(r"bring|raise|lower", re.IGNORECASE)
+_WITH_UNIT = re.compile(r"[0-9][ \t]*(?:sal|be|%|per)(?![A-Za-z])|sg|baum", re.IGNORECASE)
 _GOAL = re.compile(r"(?:^|[ \t,])to(?![A-Za-z0-9])", re.IGNORECASE)
 
 
@@ -86,11 +83,12 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
     if is_to_be_left(bath, floor):
         raise NotReckoned(f"{bath.tag} ({bath.made.at.short}): {gas_that_kills(never_in(bath, floor))}")
     ahead = text[: match.start()].strip()
-    if ahead and _BRING.fullmatch(ahead) is None and not any(sign.isdigit() for sign in ahead):
+    if ahead and not only_bids(ahead) and not any(sign.isdigit() for sign in ahead):
         raise NotReckoned(
             f"`{ahead}`: ask with the tag alone, `{bath.tag}`, or with what it is to become, `{bath.tag} to 46 sal`"
         )
     tub, shop, rest = _tub(bath, floor), floor.book.shop.shop, text[match.end() :]
+    nothing_loose_beside(bath.tag, "", rest, f"`{bath.tag} to 46 sal`")
     said = [*_made_words(bath, tub, floor)]
     reading = _last(bath, "salt")
     rest = _with_unit(bath.tag, rest, reading, said)
@@ -119,7 +117,7 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
     if tub is not None:
         others = [*(name for name, _ in tub.likely.others if not lifts(name)), *tub.unknown]
         said += [f"{listed(list(dict.fromkeys(others)))} in it is not reckoned with"] if others else []
-    said += _forms_taken(bath, floor)
+    said += forms_taken(bath, floor)
     phrase, before = ", ".join(parts), text[: match.start()]
     said.insert(0, f"{bath.tag} stands for `{phrase}`")
     carried_off = acids and tub is not None and tub.been_in
@@ -135,8 +133,8 @@ def brine_of_book(text: str, floor: Floor) -> InBook | None:
 
 def _with_unit(tag: str, rest: str, reading: BathReading | None, said: list[str]) -> str:
     """`P1 to 46` in the unit that the bath is read in; where it was never read, only what no per cent can be is taken for degrees. Raises NotReckoned."""
-    bare = None if _OWN_READING.match(rest) else _BARE_GOAL.search(rest)
-    if bare is None:
+    bare = _BARE_GOAL.search(rest)
+    if bare is None or _WITH_UNIT.search(rest[: bare.start()]):
         return rest
     figure = bare.group(1)
     if reading is not None and reading.fact.value.unit != "SG":
@@ -165,6 +163,12 @@ def acid_of_book(text: str, floor: Floor) -> InBook | None:
         raise NotReckoned(
             f"{bath.tag} holds {listed(tub.unknown)} too, which cannot be reckoned with here; go by its reading alone, as in `20 gal at 2.4 to 2.0 with citric acid crystals`"
         )
+    nothing_loose_beside(
+        bath.tag,
+        text[: match.start()],
+        rest,
+        f"`{bath.tag} to 2.0 with citric acid crystals`, `neutralise {bath.tag} with baking soda`",
+    )
     contents = tub.likely
     parts = [
         f"{volume_in_words(contents.water / brine.KG_WATER_PER_L, shop)} water",
@@ -172,7 +176,7 @@ def acid_of_book(text: str, floor: Floor) -> InBook | None:
     ]
     parts += [part_in_words(kg, pure_name(name), shop) for name, kg in contents.others]
     parts.append(_skins(bath, said, shop))
-    said += _forms_taken(bath, floor)
+    said += forms_taken(bath, floor)
     if tub.been_in > len(bath.now_in):
         said.append(
             "skins that are out of it again took some of the acid with them: that is not in these figures, a reading has it"
@@ -186,15 +190,11 @@ def acid_of_book(text: str, floor: Floor) -> InBook | None:
             said.append(f"read {reading_words(reading.fact)} {_when(reading, floor)}")
             phrase += f" at {reading.fact.value.value:f}" if _GOAL.search(rest) else ""
     said.insert(0, f"{bath.tag} stands for `{phrase}`")
-    whole = text[: match.start()] + phrase + rest
-    return InBook(
-        tag=bath.tag,
-        text=whole,
-        said=tuple(said),
-        typed=match.span(),
-        spelt=len(phrase),
-        forms=_forms_written(bath, floor),
-    )
+    ahead, typed = text[: match.start()], match.span()
+    if more := put_into(ahead):  # `add 8 oz citric acid to P1`
+        phrase, ahead, typed = f"{phrase}, {more}", "", (0, match.end())
+    whole, forms = ahead + phrase + rest, forms_written(bath, floor)
+    return InBook(tag=bath.tag, text=whole, said=tuple(said), typed=typed, spelt=len(phrase), forms=forms)
 
 
 def _tub(bath: BathLife, floor: Floor) -> Tub | None:
@@ -217,38 +217,6 @@ def _made_words(bath: BathLife, tub: Tub | None, floor: Floor) -> list[str]:
     if tub is not None and tub.wet:
         words.append("with the water of the wet skins that went in (62 % of a green skin; the most they thin it)")
     return words
-
-
-def _all_put_in(bath: BathLife, floor: Floor) -> Iterator[tuple[Entry, Amount, PutIn]]:
-    """What was put into it, line by line: the line, the amount, and what that is by the shop's lines of that day."""
-    shop = floor.book.shop
-    recipe = shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None
-    made = (*bath.amounts, *(by_recipe(recipe, bath.amounts) if recipe is not None else ()))
-    lines = [(bath.made, bath.made_when, amount) for amount in made]
-    lines += [(dose.entry, dose.when, amount) for dose in bath.doses for amount in dose.amounts]
-    for entry, when, amount in lines:
-        yield entry, amount, put_in(amount, shop, date.fromordinal(when.day))
-
-
-def _forms_taken(bath: BathLife, floor: Floor) -> list[str]:
-    """Which form of an acid was taken where neither the line nor the shop says it."""
-    found = dict[str, str]()
-    for _, amount, part in _all_put_in(bath, floor):
-        if len(part.forms) > 1:
-            found[amount.supply] = part.forms[part.usual][0].partition(", ")[2]
-    return [
-        f"{name}: crystals or anhydrous is not written; {form}, the usual, was taken (`supply {name} or {name} {form}` says it)"
-        for name, form in found.items()
-    ]
-
-
-def _forms_written(bath: BathLife, floor: Floor) -> tuple[Meant, ...]:
-    """Which forms it was made with, where a line says so."""
-    return tuple(
-        Meant(chemical=CHEMICALS[part.forms[0][0]], by=f"what {bath.tag} was made with ({entry.at.short})")
-        for entry, _, part in _all_put_in(bath, floor)
-        if len(part.forms) == 1
-    )
 
 
 def _skins(bath: BathLife, said: list[str], shop: ShopLines) -> str:

@@ -27,6 +27,9 @@ _TWO_SIZES = frozenset({"gal", "qt", "pt", "floz"})
 _US, _IMPERIAL = "US", "imperial"
 # What a person leaves at the end of a line.
 _IDLE = " \t,"
+# What may stand before its number, by how it begins.
+_BEFORE = {"ph": "pH", "sg": "SG", "sal": "sal", "baum": "Be"}
+_WORDS_BEFORE = re.compile("[A-Za-z][A-Za-z \t]*$")
 _STUFFS = ("stuff", "named")
 
 # Each terminal in a person's words. A test holds this table complete.
@@ -47,6 +50,8 @@ SPOKEN = {
     "COMMA": "a comma",
     "AND": "`and`",
     "BRING": "`bring`",
+    "SALOMETER": "`salometer`",
+    "SHOWN_IN": "`in %`",
     "$END": "nothing more",
 }
 
@@ -55,6 +60,11 @@ SPOKEN = {
 def asking_grammar() -> Lark:
     """The grammar of requests, built once a run."""
     return open_grammar("asking.lark", STARTS)
+
+
+def only_bids(words: str) -> bool:
+    """Whether these words in front of a bath only say that something is to be done with it: `bring`, `how much salt for`."""
+    return re.fullmatch(asking_grammar().get_terminal("BRING").pattern.to_regexp(), words) is not None
 
 
 def request_tree(text: str, start: str) -> Tree[Token]:
@@ -121,7 +131,7 @@ def measured_of(tree: Tree[Token] | Token, text: str, *, gallons: str = "", degr
         return Measured(value=Quantity(value=number(tokens[0], start), unit=""), start=start, end=end)
     if tree.data == "scale":
         scale, figures = tokens
-        unit = "pH" if scale.casefold().startswith("ph") else "SG"
+        unit = next(unit for head, unit in _BEFORE.items() if scale.casefold().startswith(head))
         return Measured(value=Quantity(value=number(figures, figures.start_pos or 0), unit=unit), start=start, end=end)
     return Measured(value=_quantity(tokens, text, gallons=gallons, degrees=degrees), start=start, end=end)
 
@@ -176,6 +186,13 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     accepted, wanted = halt.accepted, halt.wanted
     if "NUMBER" in accepted and len(accepted) > 1 and "UNIT" not in accepted:
         wanted = "an amount or a strength, as in `20 gal water, 20 lb salt` or `40 sal`,"
+    words = _WORDS_BEFORE.search(text[: halt.start])
+    if (
+        "PER" in accepted and "NUMBER" not in accepted and words is not None
+    ):  # words behind an amount, and then no `per`
+        stop = halt.stop if halt.word else words.end()
+        message = f"`{text[words.start() : stop].strip()}` says nothing that can be followed here; as in `20 gal water, 20 lb salt`, `20 gal from 36 sal to 46 sal`, `40 sal`"
+        return Unreadable("expected", message, words.start(), stop)
     if not halt.word:
         figures = re.search(r"[0-9½¼¾⅓⅔⅛⅜⅝⅞]+[ \t,]*$", text)
         if "UNIT" in accepted and figures is not None:

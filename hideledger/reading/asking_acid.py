@@ -38,6 +38,9 @@ SPOKEN = {
     "PER": "`per`",
     "BRING": "`bring`",
     "NEUTRALISE": "`neutralise`",
+    "TO_NEUTRALISE": "`to neutralise`",
+    "TO_BRING": "`to bring`",
+    "WHAT": "`pH of`",
     "$END": "nothing more",
 }
 
@@ -77,7 +80,7 @@ def acid_asked(text: str, *, gallons: str) -> AcidAsked:
     agent = branches.get("agent")
     asked = AcidAsked(
         parts=parts,
-        neutralise=_has(tree, "NEUTRALISE"),
+        neutralise=_has(tree, "NEUTRALISE") or _has(tree, "TO_NEUTRALISE"),
         read=_reading(branches.get("read") or before, text),
         wanted=_reading(branches.get("wanted"), text),
         agent=part_of(_only(agent), text, gallons) if agent is not None else None,
@@ -147,6 +150,5 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
         near = slip_of(word, MEASURES)
         hint = f"; did you mean `{near}`?" if near else "; as in `60 oz`, `20 gal`, `200 ml`, `85 %`"
         return Unreadable("unit", f"`{word}` is no unit known here{hint}", start, halt.stop)
-    return Unreadable(
-        "expected", f"{halt.wanted or 'nothing more'} belongs here; `{word}` stands here", start, halt.stop
-    )
+    example = "as in `20 gal, 60 oz citric acid crystals`, `20 gal at 2.4 to 2.0 with citric acid crystals`"
+    return Unreadable("expected", f"`{word}` says nothing that can be followed here; {example}", start, halt.stop)

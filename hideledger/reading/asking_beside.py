@@ -16,7 +16,7 @@ _LIQUIDS = frozenset(["", "water", "brine", "bath", "liquor", "pickle"])
 
 def read_beside(asked: Asked, text: str) -> Asked:
     """`20 gal 36 sal` as `20 gal at 36 sal`, `1 lb 4 oz salt` as one weight, `36 to 46 sal` with one unit. Raises Unreadable."""
-    stuffs = _with_units(_brought_together(asked.stuffs, text), asked.to)
+    stuffs = _with_units(_per_water(_brought_together(asked.stuffs, text)), asked.to)
     to = asked.to
     if to is not None and not to.value.unit:
         first = next((measured for stuff in stuffs for measured in _strengths(stuff)), None)
@@ -41,6 +41,31 @@ def _brought_together(stuffs: Sequence[Stuff], text: str) -> tuple[Stuff, ...]:
         else:
             found.append(stuff)
     return tuple(found)
+
+
+def _per_water(stuffs: Sequence[Stuff]) -> tuple[Stuff, ...]:
+    """`20 gal water, 1 lb salt per gal`: so much for each gallon of the water is so much in all."""
+    waters = [stuff for stuff in stuffs if not stuff.held and _is_water(stuff)]
+    if len(waters) != 1:
+        return tuple(stuffs)
+    return tuple(_in_all(stuff, waters[0].measured) for stuff in stuffs)
+
+
+def _is_water(stuff: Stuff) -> bool:
+    return stuff.measured.dimension == "volume" and stuff.name in ("", "water")
+
+
+def _in_all(stuff: Stuff, water: Measured) -> Stuff:
+    measured, per = stuff.measured, stuff.measured.per
+    name = stuff.name or measured.stuff
+    to_brine = measured.of not in ("", "water")
+    if per is None or stuff.held or to_brine or name not in ("", "salt") or per.value <= 0:
+        return stuff
+    if per.dimension != water.dimension or measured.value.dimension != "weight":
+        return stuff
+    times = water.value.to(per.unit) / per.value
+    whole = Quantity(value=measured.value.value * times, unit=measured.value.unit)
+    return replace(stuff, measured=replace(measured, value=whole, per=None, stuff="", of=""), name="salt")
 
 
 def _is_liquid(stuff: Stuff) -> bool:

@@ -234,5 +234,5 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     halt = halted(text, error, SPOKEN)
     if not halt.word:
         return Unreadable("too short", f"something is missing at the end: {halt.wanted or 'more of it'}", halt.start)
-    message = f"{halt.wanted or 'nothing more'} belongs here; `{halt.word}` stands here"
+    message = f"`{halt.word}` stands where an amount, a hide or a vessel belongs; the recipe comes first, as in `pickle 20 gal for H41 H44 in V1`"
     return Unreadable("expected", message, halt.start, halt.stop)

@@ -186,6 +186,7 @@ def test_a_dose_with_skins_in_it_goes_by_the_reading(capsys: Captured) -> None:
     [
         ("recipe pickle 20 gal", "pickle 20 gal"),
         ("20 gal of pickle,", "pickle 20 gal"),
+        ("pickle 20 gal please", "pickle 20 gal"),
         ("head liquor for 4 capes", "head liquor for 4 counts"),
         ("head liquor for 2 elk capes", "head liquor for 6 counts"),
         ("head liquor for 2 elk capes and 1 cape", "head liquor for 7 counts"),
@@ -210,7 +211,7 @@ def test_the_vessel_is_looked_at_for_skins_that_are_only_counted(capsys: Capture
         ("pickle 20 gal for 4 hieds", "did you mean `hides`?"),
         ("pickle 20 gal for 2 ekl capes", "did you mean `elk cape`?"),
         ("pickle 20 gl", "did you mean `gal`?"),
-        ("pickle 20 gal please", "behind 20 gal may stand water or liquor, and nothing else"),
+        ("pickle 20 gal soon", "behind 20 gal may stand water or liquor, and nothing else"),
         ("pickle 20 gal for P1", "P1 is no hide of this book but a bath: `for all in P1` is for the skins in it"),
         ("pickle 20 gal for V1", "V1 is no hide of this book but a vessel"),
         ("pickle 20 gal for 1.5 capes", "it is a whole number of hides"),

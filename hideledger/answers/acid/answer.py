@@ -48,6 +48,7 @@ def acid(asked: AcidAsked, side: Shopside) -> Sheet:
     ):
         # `20 gal with 60 oz citric acid crystals`: one part more
         asked = replace(asked, parts=(*asked.parts, asked.agent), agent=None)
+    _goal_missing(asked, side.book)
     in_bath = _forms_in(asked.parts, side)
     bath = bath_of(asked.parts, side.book, side.day, in_bath)
     measures = Measures(kind=_kind(asked.parts, side))
@@ -104,6 +105,26 @@ def _forms_in(parts: Sequence[Part], side: Shopside) -> tuple[Meant, ...]:
             continue
         found.append(meant if meant.by else replace(meant, by=f"your `{part.text}`"))
     return tuple(found)
+
+
+def _goal_missing(asked: AcidAsked, book: ShopBook | None) -> None:
+    """`baking soda for 20 gal at 2.4`: what is to bring it somewhere is named, and not whither. Raises NotReckoned."""
+    loose = [
+        part for part in asked.parts if part.name and part.amount is None and part.per is None and part.strength is None
+    ]
+    if asked.wanted is not None or asked.neutralise or len(loose) != 1 or len(asked.parts) == 1:
+        return
+    name = loose[0].name
+    try:
+        sort = meant_by(name, book).chemical.sort
+    except NotReckoned:
+        return
+    if sort == BASE:
+        raise NotReckoned(
+            f"{name}, and to which pH? write it behind, as in `to 5.0 with {name}`; or `neutralise … with {name}` for all of it"
+        )
+    if sort == ACID:
+        raise NotReckoned(f"{name}, and how much? as in `60 oz {name}`; or to which pH? as in `to 2.0 with {name}`")
 
 
 def _never(asked: AcidAsked, book: ShopBook | None) -> None:

@@ -28,6 +28,8 @@ BASES = (GREEN, SALTED, DRAINED, SHAVED)
 _PERHAPS_SALTED = frozenset([DRAINED, SHAVED])
 _SKINS = frozenset(["skin", "skins", "hide", "hides", "cape", "capes", "pelt", "pelts", "wet", "wet skin", "wet skins"])
 _LIQUOR = frozenset(["liquor", "bath", "finished", "finished liquor", "brine", "in all"])
+# What may stand before the name of a recipe and says nothing of it.
+_IDLE = frozenset(["recipe", "mix", "make", "up", "a", "an", "the", "some", "new", "fresh"])
 # More than this is no bath of a shop: litres, or kilograms.
 _MOST = 20_000
 
@@ -231,8 +233,12 @@ def _other(given: dict[str, Portion], what: str) -> Portion:
 def _recipe(asked: MixAsked, floor: Floor, day: date) -> tuple[MixAsked, Recipe]:
     recipes = floor.book.shop.recipes
     name, start, end = asked.recipe, asked.recipe_start, asked.recipe_end
-    if name not in recipes and name.startswith("recipe "):  # as a line of the book has it
-        name = name.removeprefix("recipe ")
+    words = name.split()
+    while (
+        words and " ".join(words) not in recipes and words[0] in _IDLE
+    ):  # `recipe pickle`, as a line of the book has it; `make 20 gal pickle`
+        words = words[1:]
+    name = " ".join(words)
     if not name:
         for number, portion in enumerate(asked.portions):
             if portion.of in recipes:  # `20 gal of pickle`

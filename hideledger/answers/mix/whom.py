@@ -58,6 +58,11 @@ def lives_of(asked: MixAsked, floor: Floor) -> tuple[HideLife, ...]:
             continue
         life = floor.hides[tag][-1] if floor.hides.get(tag) else None
         if life is None or not life.declared:
+            broken = next((one for one in floor.book.unread if not one.definition and tag in one.tags), None)
+            if broken is not None and tag not in floor.baths:
+                raise NotReckoned(
+                    f"{tag}: a line about it could not be read ({broken.place}): {broken.message}; right it first"
+                )
             raise NotReckoned(f"{tag} is no hide of this book{_bath_or_like(tag, floor)}")
         if not life.here:
             raise NotReckoned(
