@@ -176,10 +176,7 @@ def _settle(walk: Walk, routes: Routes) -> None:
     floor = walk.floor
     for hide in walk.walked:
         note_coming(floor, hide.life)
-        was = hide.life.was
-        said = was is not None and was.process_entry is not None and was.kind == hide.life.kind
-        if was is not None and was.process is not None and said and not hide.process_name:
-            hide.process_name = was.process.name  # the way that was said for it outright, not its kind's
+        _goes_its_old_way(hide)
         settle(walk, hide, routes.of(hide))
     for several in floor.baths.values():
         for bath in several:
@@ -189,6 +186,15 @@ def _settle(walk: Walk, routes: Routes) -> None:
         keep_own_times(hide.life)
         _kill(walk, hide)
         hide.life.raw = raw_clock(floor, hide, warmth)
+
+
+def _goes_its_old_way(hide: HideAfoot) -> None:
+    """A skin that was here before goes the way that was said for it outright then, not its kind's, where nothing is said now."""
+    was = hide.life.was
+    if was is None or hide.process_name or was.kind != hide.life.kind:
+        return
+    if was.process_entry is not None and was.process is not None:
+        hide.process_name = was.process.name
 
 
 def _kill(walk: Walk, hide: HideAfoot) -> None:
