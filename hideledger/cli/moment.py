@@ -23,11 +23,11 @@ class Unclear(ValueError):
 
 
 def instant_of(written: str | None, clock: Clock, dates: str = "") -> int:
-    """UTC seconds of `--at`: a date means its end (24:00), a date and time that minute on the shop's clock; None
-    means now, the minute that has begun.
+    """`--at` is an instant in UTC seconds: a date means its end (24:00), a date and time that minute on the shop's clock.
 
-    Date and time may be written in any way that a line of the book may have them, `dates` being the shop's line of that name; only the
-    year must stand there. A book without a zone keeps its times as they stand, so now is then the wall clock of this computer. Raises Unclear.
+    None means now, the minute that has begun. Date and time may be written in any way that a line of the book may have them, `dates` being
+    the shop's line of that name; only the year must stand there. A book without a zone keeps its times as they stand, so now is then the
+    wall clock of this computer. Raises Unclear.
     """
     if written is None:
         # whole minutes, as the book has them: what is said to be 10 min away then agrees with the time beside it

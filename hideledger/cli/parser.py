@@ -46,6 +46,7 @@ class _Form(argparse.HelpFormatter):
         groups: Iterable[argparse._MutuallyExclusiveGroup],
         prefix: str | None = None,
     ) -> None:
+        """The help begins with a heading of our own, `type:`."""
         super().add_usage(usage, actions, groups, "type: " if prefix is None else prefix)
 
 
@@ -75,9 +76,11 @@ class Parser(argparse.ArgumentParser):
         self.add_argument("-h", "--help", action="help", default=argparse.SUPPRESS, help="this text")
 
     def error(self, message: str) -> NoReturn:
+        """A request that cannot be taken apart is refused in our words. Raises WrongUse."""
         raise WrongUse(f"{_ours(message)}; see {self.prog} --help")
 
     def exit(self, status: int = 0, message: str | None = None) -> NoReturn:
+        """The library would end the program here; one place of ours does that. Raises Shown, or WrongUse where it failed."""
         if status:
             raise WrongUse((message or "").strip())
         raise Shown(message or "")

@@ -21,7 +21,7 @@ loose looks lots many more mount much mud neck new nice no nose not of off ok ol
 shoulder side skull slick slight small smell smells soft some spots still stinks tail tear tears the thick thin ticks tight to too torn urgent
 very warm wet whole with without wounds
 """
-# What stands before a skin as people write it: how large, of what color, whose, when, for what.
+# What stands before a skin as people write it: how large, of what colour, whose, when, for what.
 _SAID_BEFORE = """
 an another antlered antlerless average beautiful black blonde bow brown clean cream customer decent deep donor early extra-large fall fawn fine
 first fluffy gray great green grey grizzled half his huge jumbo king-size last lean life-size lifesize lot lovely mature medium mid-size mine my

@@ -135,7 +135,7 @@ class KeepApart(Fact):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sized(Fact):
-    """A size: `what` is `nose to eye`, `neck`, `length` …"""
+    """A hide was measured somewhere: `what` is `nose to eye`, `neck`, `length` and the like."""
 
     what: str
     size: Quantity

@@ -76,8 +76,10 @@ class Customer:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Vessel:
-    """A drum, vat, tub or barrel. `volume` liquid it takes; `holds` how many skins by counts; `most_pressure` its limit; `stands` how long a
-    drum may stand loaded and still."""
+    """A drum, vat, tub or barrel has limits of its own.
+
+    `volume` is the liquid it takes; `holds` how many skins by counts; `most_pressure` its limit; `stands` how long a drum may stand loaded and still.
+    """
 
     tag: str
     sort: str = ""

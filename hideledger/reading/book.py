@@ -23,8 +23,9 @@ from hideledger.text.source import Source
 
 
 def read_sources(sources: Sequence[Source], notices: Sequence[str] = (), closed: Sequence[Complaint] = ()) -> Book:
-    """The book in these pages. Never raises on what stands in them: what cannot be read is in `unread`, after the pages
-    that were `closed` to it.
+    """These pages make one book, and nothing that stands in them raises.
+
+    What cannot be read is in `unread`, after the pages that were `closed` to it.
     """
     parser = entry_grammar()
     cutter = _cutter_of(parser)

@@ -10,7 +10,7 @@ import re
 
 from lark import Lark
 
-from hideledger.text.blanks import PASSED_OVER
+from hideledger.text.blanks import BLANKS, PASSED_OVER
 
 _INDENT = (" ", "\t", "\u00a0", "\u202f", ".")
 # First letters of `remark` and `note`: most lines need not be looked at for them.
@@ -67,6 +67,7 @@ class Cutter:
         self.date = re.compile(p["DATE"])
         self.comment = re.compile(p["COMMENT"])
         self.struck = re.compile(f"{blanks}{p['STRUCK']}")
+        self.dash = re.compile(p["DASH"])
         self.remark_only = re.compile(f"{blanks}{p['DASH']}")
         self.spoken = re.compile(f"{p['REMARK']}{blanks}{p['COLON']}?")
         self.special = re.compile(f"(?P<dash>{p['DASH']})|(?P<bracket>{p['BRACKETS']})|(?P<comma>{p['COMMA']})")
@@ -95,7 +96,10 @@ class Cutter:
         cut.body_at = at
         spoken = self.spoken.match(line, at) if line[at : at + 1] in _BEGINS_REMARK else None
         if spoken is not None:
-            said = line[self._past_blanks(line, spoken.end()) :].strip(" \t\u00a0\u202f-—–")
+            begun = self._past_blanks(line, spoken.end())
+            dash = self.dash.match(line, begun)
+            begun = begun if dash is None else self._past_blanks(line, dash.end())
+            said = line[begun:].strip(f"{BLANKS}-—–")
             cut.spoken = "" if self.blanks.fullmatch(said) else said  # a full stop alone says nothing
             return cut
         self._body(cut, line, at)

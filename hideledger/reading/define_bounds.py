@@ -61,7 +61,10 @@ def bare(found: Bounds, what: str) -> Tree[Token]:
 
 
 def limits(line: Line, clause: Tree[Token], found: Bounds, terms: Terms, verb: str) -> Limits:
-    """Least and most time of a stay or a run. A length alone is refused: up to, at least or at most?"""
+    """A stay or a run has a least and a most time; one length alone is refused.
+
+    Raises Unreadable.
+    """
     if found.bare is not None:
         said = text_of(found.bare)
         length(found.bare, terms)

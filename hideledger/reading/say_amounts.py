@@ -214,6 +214,10 @@ def count(desk: Desk) -> None:
 
 
 def amount_in(desk: Desk, found: Quantity, phrase: Phrase) -> None:
+    """A quantity with a name is an amount of a supply where the line doses, mixes or buys; elsewhere it is refused.
+
+    Raises Unreadable, with the line that says it.
+    """
     if desk.mode in ("dose", "mixing", "topped", "shelf", "step", "step supply", "bath step"):
         _amount(desk, found, phrase)
         return

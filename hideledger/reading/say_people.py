@@ -40,6 +40,7 @@ def back_for(desk: Desk, said: str) -> None:
 
 
 def name_of(desk: Desk, phrase: Phrase) -> str:
+    """A name stands behind the first word of its phrase, to the last; quotation marks and double blanks are passed over."""
     first, last = phrase.tokens[1], phrase.tokens[-1]
     text = desk.text[first.start_pos : last.end_pos]
     # "T. Marlow": the full stop behind an initial is passed over by the grammar but belongs to the name.

@@ -93,6 +93,7 @@ def scale(desk: Desk) -> None:
 
 
 def pressure(desk: Desk, found: Quantity) -> None:
+    """A pressure belongs to a `pressed to` that still wants one; else it is what the gauge read."""
     last = desk.facts[-1] if desk.facts else None
     if isinstance(last, Pressed) and last.pressure is None:
         desk.facts[-1] = Pressed(pressure=found)
@@ -101,6 +102,7 @@ def pressure(desk: Desk, found: Quantity) -> None:
 
 
 def length(desk: Desk, found: Quantity, phrase: Phrase) -> None:
+    """A length is the size of a defect or of a hide that arrives, an area the hide's; elsewhere a length is refused. Raises Unreadable."""
     if desk.mode == "defect" or (desk.mode == "arrival" and found.dimension == "length"):
         desk.say(Size(size=found, start=phrase.start))
         desk.skip_word("across", "wide", "long", "round")

@@ -178,6 +178,7 @@ def _words_behind(desk: Desk) -> bool:
 
 
 def one_place(desk: Desk) -> str:
+    """One tag says where something lies; a run of them is refused: one of them. Raises Unreadable."""
     phrase = desk.take()
     tags = expand(phrase.tokens)
     if len(tags) > 1:

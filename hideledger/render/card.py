@@ -87,8 +87,9 @@ def _hanging(lead: str, start: int, text: str, width: int, further: int | None =
 
 
 def quoted(quote: Quote, *, indent: int, width: int = CARD_WIDTH) -> Iterator[str]:
-    """The line of the book as it stands, and a mark under the place; where it is longer than the card only what stands
-    around the place, so that the mark still stands under it.
+    """The line of the book stands as it is, with a mark under the place.
+
+    Where it is longer than the card only what stands around the place is shown, so that the mark still stands under it.
     """
     text, column = quote.text.removesuffix("\r"), max(1, quote.column)
     before, after = text[: column - 1], text[column - 1 :]

@@ -32,8 +32,10 @@ _ROWS = ("qwertyuiop", "asdfghjkl", "zxcvbnm")
 
 
 def alike(one: str, other: str) -> bool:
-    """Whether two names may well be one person's, whichever stands first: a slip or two in a word, a letter doubled or not heard, an
-    accent, an initial, `&` for `and`, a blank, or the words in another order."""
+    """Two names may well be one person's, whichever stands first.
+
+    A slip or two in a word, a letter doubled or not heard, an accent, an initial, `&` for `and`, a blank, or the words in another order.
+    """
     return any(_as_written(mine, theirs) for mine in _forms(one) for theirs in _forms(other))
 
 

@@ -20,8 +20,10 @@ _ENOUGH, _NEAR = 3, 14 * DAY
 
 
 def least_time_left(life: HideLife, horizon: Horizon) -> int:
-    """Seconds the rest of the work takes at the least: what is left of this stay, and all least times to come but the
-    optional ones."""
+    """The rest of the work takes so many seconds at the least.
+
+    What is left of this stay, and all least times to come but the optional ones.
+    """
     left = 0
     spell = current_spell(life)
     line = spell[-1].line if spell else None

@@ -96,8 +96,10 @@ def inside(last: Reading, limits: Range | Spot) -> str:
 
 
 def example_for(line: Step | None, bath: BathLife, degrees: str, what: str = "") -> str:
-    """A reading to write, of the first quantity that counts for a step where none is given: like the last one of that bath
-    while that is right, else one inside the range of the step. `degrees` as the shop reads them."""
+    """A reading to write is shown for the first quantity that counts for a step and was not given.
+
+    It is like the last one of that bath while that is right, else one inside the range of the step. `degrees` as the shop reads them.
+    """
     what = what or (counted_quantities(line)[0] if line is not None else "pH")
     last = next((r.fact for r in reversed(bath.readings) if r.fact.what == what), None)
     shown = last if last is not None else common_reading(what, degrees)

@@ -49,8 +49,10 @@ def step_line(step: Step, horizon: Horizon, at: int | None = None, own: BathLife
 
 
 def lines_for(step: Step, horizon: Horizon, at: int | None = None, own: BathLife | None = None) -> tuple[str, ...]:
-    """What to write for a step: its line, and before it, where it cannot be done without one and none stands, how its bath
-    or load is made (`L2 mixed in D1`). The last one is the step's own, without the tags at its head."""
+    """A step is written with these lines: its own stands last, without the tags at its head.
+
+    Before it, where it cannot be done without a bath or load and none stands, how that is made (`L2 mixed in D1`).
+    """
     if not asks_for_bath(step) and not in_liquor(step):
         return (step.name,)
     fitting = baths_for(step, horizon, at)

@@ -17,8 +17,9 @@ Course = list[tuple[When, str, Entry, StepMark | str]]
 
 
 class HideAfoot:
-    """A hide where it stands at this line. `weight_marks` holds, for each weight, how many steps had been written by
-    then.
+    """A hide stands so at this line.
+
+    `weight_marks` holds, for each weight, how many steps had been written by then.
     """
 
     __slots__ = (
@@ -54,8 +55,9 @@ class HideAfoot:
 
 
 class BathAfoot:
-    """A bath or load where it stands at this line. `turn` runs now; `stopped` ended without an `off` when the hides
-    came out.
+    """A bath or load stands so at this line.
+
+    `turn` runs now; `stopped` ended without an `off` when the hides came out.
     """
 
     __slots__ = ("inside", "life", "stopped", "turn")
@@ -165,8 +167,8 @@ class Walk:
         if place:
             self.in_place.setdefault(place.casefold(), {})[hide] = None
 
-    def liters(self, amounts: tuple[Amount, ...]) -> float:
-        """The liquid among these amounts in liters; a dry supply measured by the cup is none."""
+    def litres(self, amounts: tuple[Amount, ...]) -> float:
+        """The liquid among these amounts in litres; a dry supply measured by the cup is none."""
         total = 0.0
         for amount in amounts:
             quantity = amount.quantity
@@ -182,8 +184,8 @@ class Walk:
             supply = self.shop.supplies.get(amount.supply.casefold())
             if supply is not None and supply.by == "weight" and amount.supply != "water":
                 continue
-            liters = float(quantity.to("L"))
-            total += liters if times is None else liters * float(times)
+            litres = float(quantity.to("L"))
+            total += litres if times is None else litres * float(times)
         return total
 
 

@@ -156,7 +156,7 @@ def _facts(walk: Walk, bath: BathAfoot, entry: Entry, when: When) -> None:
                 pass
     if entry is life.made and life.declared:
         life.amounts = tuple(made_of)
-        life.volume_l = walk.liters(life.amounts)
+        life.volume_l = walk.litres(life.amounts)
         life.stirs.append(Noted(entry=entry, when=when))
     for amounts, topped in doses:
         _dose(walk, bath, entry, when, tuple(amounts), topped)
@@ -188,7 +188,7 @@ def _dose(
     if topped is not None and topped.volume.dimension == "volume":
         life.volume_l = float(topped.volume.to("L"))
     elif topped is None:
-        life.volume_l = (life.volume_l or 0.0) + walk.liters(amounts)
+        life.volume_l = (life.volume_l or 0.0) + walk.litres(amounts)
 
 
 def _read(walk: Walk, bath: BathAfoot, entry: Entry, when: When, fact: Reading) -> None:

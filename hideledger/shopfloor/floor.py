@@ -13,9 +13,10 @@ from hideledger.shopfloor.noted import BathReading
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class Oddity:
-    """Something the layout met that a rule will speak of: `sort` is one of `unknown tag`, `twice`, `in two places`,
-    `dated ahead`, `dated back`, `two declarations`, `group of nobody`, `dumped with hides in`, `mixed anew`, `box
-    count`, `late thaw`, `before it was mixed`, `done to a skin` of a line about a bath.
+    """The layout met something that a rule will speak of.
+
+    `sort` is one of `unknown tag`, `twice`, `in two places`, `dated ahead`, `dated back`, `two declarations`, `group of nobody`, `dumped
+    with hides in`, `mixed anew`, `box count`, `late thaw`, `before it was mixed`, `done to a skin` of a line about a bath.
 
     `tags` whom it is about, `entry` the line, `other` the line it collides with, `note` a word more (nearest tag,
     count; `another skin` of a second arrival that differs from the first; of `twice` what stands there twice: `reading`, `dose`, `on`, `off`, `step`). `more` are further lines of the same cause: an unknown tag is one oddity, however often it was written.

@@ -44,8 +44,9 @@ class StepMark(Noted):
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class Pause:
-    """A rest (frozen): the step clock stands. `end` None: still resting. `end_entry` None with an end: thawed at an
-    unknown time.
+    """While a hide rests (frozen) the step clock stands.
+
+    `end` None: still resting. `end_entry` None with an end: thawed at an unknown time.
     """
 
     name: str
@@ -115,8 +116,9 @@ class RawClock:
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class Missing:
-    """A step of the process that has no line although a later one has: the process line, and the mark before which it
-    is missing (None: before out).
+    """A step of the process has no line although a later one has.
+
+    The process line, and the mark before which it is missing (None: before out).
     """
 
     line: Step
@@ -125,10 +127,9 @@ class Missing:
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class HideLife:
-    """One hide (or box) from `in` to `out`, `lost`, `refused` or the cut. A tag may begin anew after it ended: another
-    HideLife.
+    """One hide (or box) lives from `in` to `out`, `lost`, `refused` or the cut.
 
-    Attribute fields hold (fact, entry) of the last line that counts, or None.
+    A tag may begin anew after it ended: another HideLife. Attribute fields hold (fact, entry) of the last line that counts, or None.
     """
 
     tag: str
@@ -216,8 +217,10 @@ class Member:
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class Turn:
-    """One stretch of turning: `end` None while it turns; `open_ended` when no `off` was written and the next line had
-    to end it; `told` when it was written afterwards with its from and to.
+    """A load turned for one stretch.
+
+    `end` None while it turns; `open_ended` when no `off` was written and the next line had to end it; `told` when it was written afterwards
+    with its from and to.
     """
 
     start: When
@@ -254,7 +257,7 @@ class BathLife:
     waived: list[Answer] = field(default_factory=list)
     lines: list[Entry] = field(default_factory=list)
     after_end: list[Entry] = field(default_factory=list)  # written after it was let go, before it was mixed again
-    volume_l: float | None = None  # liters of liquid now
+    volume_l: float | None = None  # litres of liquid now
     pounds_through: float = 0.0  # lb of skin that has gone in: each hide once, by its last weight when it first went in
     unweighed: int = 0  # hides that went in with no weight known
 

@@ -49,9 +49,7 @@ def hand_out(walk: Walk, hide: HideAfoot, entry: Entry, when: When, fact: Handed
 
 
 def cut(walk: Walk, hide: HideAfoot, entry: Entry, when: When, fact: Divided) -> list[HideAfoot]:
-    """Each part takes over clocks, bath, owner, promise and the way so far; the weight of the whole is nobody's any
-    more.
-    """
+    """Each part takes over clocks, bath, owner, promise and the way so far; the weight of the whole is nobody's any more."""
     bath, pause, stay = hide.bath, hide.pause, hide.stay
     end_life(walk, hide, entry, when, "cut")
     parts = []

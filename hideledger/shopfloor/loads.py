@@ -42,9 +42,7 @@ def _turn_hides(floor: Floor, bath: BathLife) -> None:
 
 
 def keep_own_times(life: HideLife) -> None:
-    """A turn written afterwards with its length (`first turn 40 min in L14`) turned for that long, where no other line
-    says.
-    """
+    """A turn written afterwards with its length (`first turn 40 min in L14`) turned for that long, where no other line says."""
     for stay in life.stays:
         if (
             stay.told
@@ -58,8 +56,9 @@ def keep_own_times(life: HideLife) -> None:
 
 
 def overlap(stay: Stay, turn: Turn, at: int) -> tuple[int, int]:
-    """Seconds, least and most, for which a load turned in a stay. Where no `off` was written it may have stood all the
-    while.
+    """A load turned in a stay for so many seconds, least and most.
+
+    Where no `off` was written it may have stood all the while.
     """
     stay_end_lo, stay_end_hi = (at, at) if stay.end is None else (stay.end.lo, stay.end.hi)
     turn_end_lo, turn_end_hi = (at, at) if turn.end is None else (turn.end.lo, turn.end.hi)

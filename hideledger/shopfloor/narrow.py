@@ -37,10 +37,10 @@ class Narrowed:
 
 
 def narrowed(entries: Sequence[Entry], is_bath: Callable[[str], bool], in_bath: Container[str] = ()) -> Narrowed:
-    """The moment of every line without a time, for each tag it names (for a group: its bath or place, and each guessed
-    member).
+    """Every line without a time has a moment for each tag it names.
 
-    `entries` in the order of the book; `in_bath` the names of steps that are done in a bath.
+    For a group those are its bath or place, and each guessed member. `entries` in the order of the book; `in_bath` the names of steps that
+    are done in a bath.
     """
     answer = Narrowed()
     days = {entry.when.day for entry in entries if not entry.when.timed}

@@ -20,8 +20,9 @@ class Noted:
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class Weight(Noted):
-    """A weight, with its basis settled: green, salted, drained or shaved. `shared_by` hides weighed together (1:
-    alone).
+    """A weight has its basis settled: green, salted, drained or shaved.
+
+    `shared_by` hides were weighed together (1: alone).
     """
 
     weight: Quantity

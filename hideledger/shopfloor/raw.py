@@ -33,17 +33,16 @@ def rate(celsius: float) -> float:
 
 
 def weighted_seconds(spans: Iterable[Span], reference: float) -> float:
-    """The spans in seconds at the `reference` temperature (degrees C, above -10). Where none was read a second weighs a
-    second.
+    """Spans of time count as so many seconds at the `reference` temperature (degrees C, above -10).
+
+    Where none was read a second weighs a second.
     """
     scale = rate(reference)
     return sum((end - start) * (1.0 if celsius is None else rate(celsius) / scale) for start, end, celsius in spans)
 
 
 class Warmth:
-    """What is known of the temperature of each place: the last reading there, else in the room, else the shop's own
-    line.
-    """
+    """The temperature of a place is what was read there last, else in the room, else the shop's own line."""
 
     __slots__ = ("_read", "_room")
 
@@ -66,8 +65,9 @@ class Warmth:
             self._read[place] = ([instant for instant, _ in found], [celsius for _, celsius in found])
 
     def spans(self, start: int, end: int, places: list[tuple[When, str]]) -> list[Span]:
-        """The time from `start` to `end`, cut wherever the hide moved (`places`, each from a later moment than the one before) or a
-        thermometer was read.
+        """The time from `start` to `end` is cut wherever the hide moved or a thermometer was read.
+
+        `places`: each from a later moment than the one before.
         """
         found: list[Span] = []
         for i, (since, place) in enumerate(places):

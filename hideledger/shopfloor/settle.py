@@ -41,8 +41,9 @@ class Routes:
         self._made: dict[int, Route] = {}
 
     def of(self, hide: HideAfoot) -> Route | None:
-        """The route named on the hide, else its kind's, else the only one; in the version that held on the day it came
-        in.
+        """A hide follows the route named on it, else its kind's, else the only one.
+
+        In the version that held on the day it came in.
         """
         name = hide.process_name
         if not name:
@@ -61,9 +62,7 @@ class Routes:
 
 
 def settle(walk: Walk, hide: HideAfoot, route: Route | None) -> None:
-    """Gives the hide's steps their lines of the process, drops what turned out to be no stay, and names each weight's
-    basis.
-    """
+    """A hide's steps get their lines of the process, what turned out to be no stay goes, and each weight gets its basis."""
     life = hide.life
     if route is not None:
         life.process = route.process

@@ -44,8 +44,10 @@ def _believed(times: Sequence[int], now: int) -> set[int]:
 
 
 def dated_wrong(entries: Sequence[Entry], at: int, today: int | None = None) -> list[Oddity]:
-    """Lines out of step: after `at` and above one in step that is not, or more than 60 days after the line in step above (dated ahead);
-    more than 60 days before the line in step above (dated back). A late entry of some days is neither.
+    """Some lines are out of step with those above them.
+
+    After `at` and above one in step that is not, or more than 60 days after the line in step above (dated ahead); more than 60 days before the
+    line in step above (dated back). A late entry of some days is neither.
 
     `today` (an ordinal) where `at` is now: any line of a later day is dated ahead then.
     """

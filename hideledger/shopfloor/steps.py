@@ -14,8 +14,7 @@ Told = tuple[When, When | None]  # when a step began, and when it was over where
 
 
 def told_times(facts: tuple[Fact, ...], when: When, clock: Clock) -> dict[int, Told] | None:
-    """When each step of a line was, where one of them has its own times: `neutralised 20 min` was written when it was
-    over.
+    """A step of a line may have its own times: `neutralised 20 min` was written when it was over.
 
     Keyed by the fact's place in the line. Steps stand in written order, so each ends when the next one began. None: no
     step has its own times.

@@ -20,8 +20,9 @@ MAKES_LEATHER = "tan"
 
 
 def leather_from(process: Process) -> int | None:
-    """The place of the step that makes leather of a skin: the one that says `tanning begun`, or is called tan; else the last bath
-    that may not be left out. None where the process has neither.
+    """One step makes leather of a skin: the one that says `tanning begun`, or is called tan; this is its place.
+
+    Else the last bath that may not be left out. None where the process has neither.
     """
     begun = tan_of(process)
     if begun is not None:

@@ -46,8 +46,9 @@ _OF_A_SKIN: frozenset[type] = frozenset((Code, Killed, OfKind, OfSex))
 
 
 class Declared:
-    """What each tag of the book is. `sorts` holds `hide`, `bath` or `vessel` by tag; reading a line never hangs on
-    where that stands.
+    """Each tag of the book is a hide, a bath or a vessel by the line that declares it.
+
+    `sorts` holds `hide`, `bath` or `vessel` by tag; reading a line never hangs on where that stands.
 
     `unsure` are tags whose own line could not be read, though it looks like one that declares them: their other lines
     still count. `wrong` are the lines that declare a tag to be something else than it is already, with the line that

@@ -71,8 +71,9 @@ class Table:
 
 
 def relative_risk(table: Table) -> float:
-    """How many times the others' rate the exposed have: inf where none of the others was hit, nan where nobody was hit
-    or one of the two groups is empty.
+    """The exposed have so many times the others' rate.
+
+    Inf where none of the others was hit, nan where nobody was hit or one of the two groups is empty.
     """
     if not table.exposed or not table.others or not table.all_hit:
         return nan
@@ -128,8 +129,9 @@ def _ways(table: Table) -> tuple[list[int], int]:
 
 
 def ways_of(table: Table) -> tuple[int, list[int]]:
-    """The fewest that could be hit among the exposed with these margins, and in how many ways that number and each
-    greater one come about.
+    """With these margins so many at the fewest could be hit among the exposed.
+
+    That number, and in how many ways it and each greater one come about.
     """
     return _ways_with(table.exposed, table.others, table.all_hit)
 

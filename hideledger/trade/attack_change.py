@@ -22,8 +22,10 @@ Counted = tuple[int, int]  # hit, of so many
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """The likeliest change: `at` is the index of the first count after it, `before` and `after` what stands on each side
-    (hit, of so many), `p` the chance of so sharp a cut somewhere in the row when the rate never changed.
+    """A rate changed most likely at one place of a row.
+
+    `at` is the index of the first count after it, `before` and `after` what stands on each side (hit, of so many), `p` the chance of so
+    sharp a cut somewhere in the row when the rate never changed.
     """
 
     at: int

@@ -24,7 +24,7 @@ _NEAR = 1e-13
 # Carbon dioxide that stays in water under ordinary air, mol/L at 25 C: 0.0339 mol/L under a whole atmosphere of it (Henry's law constant as in
 # CRC Handbook and Stumm & Morgan, 10**-1.47, from memory), of which the air has 420 parts in a million.
 CO2_LEFT = 0.0339 * 420e-6
-# How much lower than reckoned a meter may read, for each per cent of salt, and at most: the spread of Pitzer reckonings of sulfuric,
+# How much lower than reckoned a meter may read, for each per cent of salt, and at most: the spread of Pitzer reckonings of sulphuric,
 # hydrochloric and formic acid in 2 to 10 % salt (PHREEQC with its pitzer.dat).
 _SALT_LOWERS, _SALT_LOWERS_MOST = 0.03, 0.3
 
@@ -36,8 +36,9 @@ def salt_lowers(salt_per_cent: float) -> float:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Liquor:
-    """What is dissolved in a litre: moles of each sort of `groups` that give protons, `cations` that never leave (less such anions), and
-    moles of plain `salt`.
+    """A litre of bath has acids, bases and salt dissolved in it, in moles.
+
+    `groups` are sorts that give protons, `cations` what never leaves (less such anions), `salt` plain salt.
 
     `air` says what becomes of carbonic acid: KEPT stays in the water (a closed jar, the first minute); LEAVES goes into the air as gas until
     the water holds no more than the air gives back (a stirred bath).

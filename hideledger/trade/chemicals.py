@@ -20,7 +20,7 @@ class Protons:
 
 # CRC Handbook values as printed in Principles of General Chemistry, Appendix C ("Acid Dissociation Constants at 25 C"), save where said:
 # carbonic from CRC section 8 (Perrin 1982); lactic from a table of organic acids (aqion); phosphoric pKa3 from memory; the first proton of
-# sulfuric and that of hydrochloric acid are off in any bath, and -3 stands for that.
+# sulphuric and that of hydrochloric acid are off in any bath, and -3 stands for that.
 # Oxalic pKa2: the 3.81 of some textbook tables is an outlier; 4.27 is what critical compilations give. Citric pKa3: one table prints 5.60,
 # all others 6.40.
 PROTONS: dict[str, Protons] = {

@@ -16,8 +16,10 @@ LEAST_READINGS = 4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Crossing:
-    """When a line from the last reading on meets a limit, in the unit of the times. `latest` is never None: a slope that may be
-    none has no crossing at all."""
+    """A line from the last reading on meets a limit, in the unit of the times.
+
+    `latest` is never None: a slope that may be none has no crossing at all.
+    """
 
     soonest: float
     likely: float

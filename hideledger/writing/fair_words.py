@@ -113,8 +113,9 @@ def _divides(above: Phrase, phrase: Phrase) -> bool:
 
 
 class PieceWords:
-    """Finds the elements of a piece in the words of one shop. `spelled` are names with the capitals that their definition gives them,
-    `degrees` is what a bare degree sign means there, or nothing.
+    """The elements of a piece are found in the words of one shop.
+
+    `spelled` are names with the capitals that their definition gives them, `degrees` is what a bare degree sign means there, or nothing.
     """
 
     __slots__ = ("_dates", "_degrees", "_spelled", "_words")

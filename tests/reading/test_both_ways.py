@@ -256,12 +256,35 @@ WORDS = st.sampled_from(
 @settings(max_examples=3000, deadline=None)
 @example(["remark", "--", "."], " ")
 @example(["H41", "&", "in"], " ")
+@example(["H41", "and", "40718", "lb"], " ")
+@example(["remark", "--", ".", "H41"], " ")
 @given(st.lists(WORDS, min_size=1, max_size=9), st.sampled_from([" ", " ", "  ", "\t", "\u00a0"]))
 def test_any_row_of_words(words: list[str], blank: str) -> None:
     line = bare(blank.join(words))
     if CUTTER.struck.match(line):
         return
     assert same(line), (whole(line), by_pieces(line))
+
+
+@pytest.mark.parametrize(
+    ("line", "who"),
+    [
+        ("H41 and 40718 lb", ["H41"]),
+        ("H41 and 7 1/2 lb", ["H41"]),
+        ("H41 and 7½ lb", ["H41"]),
+        ("H41 and 7,5lb", ["H41"]),
+        ("P3 and 64°", ["P3"]),
+        ("P3 and 10 %", ["P3"]),
+        ("H41 and 40718", ["H41", "and", "40718"]),
+        ("H41 and H42", ["H41", "and", "H42"]),
+        ("H41 and 42 fleshed", ["H41", "and", "42"]),
+    ],
+)
+def test_a_number_behind_and_is_a_tag_unless_a_unit_stands_behind_it(line: str, who: list[str]) -> None:
+    cut = by_pieces(line)
+    assert cut is not None and cut == whole(line)
+    assert isinstance(cut[1], tuple)
+    assert [str(token[1]) for token in cut[1][1:]] == who
 
 
 @pytest.mark.parametrize(

@@ -167,6 +167,7 @@ def _of_ratio(measured: Measured, said: str, assumed: list[str]) -> float:
 
 
 def is_strength(measured: Measured) -> bool:
+    """What was measured says how strong a bath is: salt on any scale, a share, a ratio, or a pH."""
     return measured.dimension in ("salt", "share", "ratio", "pH")
 
 
@@ -193,6 +194,7 @@ def _celsius(measured: Measured, text: str) -> float:
 
 
 def past(measured: Measured, said: str, celsius: float) -> Unreadable:
+    """More salt was asked for than water can hold at that temperature (degrees C); the refusal says the most in every scale."""
     most = saturated_share(celsius)
     fahrenheit = plain_number(Decimal(f"{celsius * 1.8 + 32:.1f}"))
     shown = f"{100 * most:.1f} % salt, {brine.salometer(most):.1f} sal, {brine.lb_per_us_gal_water(most):.2f} lb to a US gal of water"
@@ -201,8 +203,10 @@ def past(measured: Measured, said: str, celsius: float) -> Unreadable:
 
 
 def said_of(measured: Measured, text: str) -> str:
+    """What was measured, in the words of the request."""
     return text[measured.start : measured.end]
 
 
 def refused(measured: Measured, code: str, message: str) -> Unreadable:
+    """A refusal that points at what was measured; `code` is its short name in tests."""
     return Unreadable(code, message, measured.start, measured.end)

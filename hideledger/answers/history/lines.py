@@ -25,9 +25,10 @@ _RANK = {LINE: 0, BATH: 0, BESIDE: 0, STAY: 1, SIGN: 1, RECKONED: 2, FINDING: 3}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Happening:
-    """One thing that happened to a hide or a bath; `sort` is `line`, `bath` (a line of the bath it was in), `beside`
-    (a line of another that lay in there with it), `stay`, `sign` (its hair first came loose there), `reckoned`
-    (what follows from a line by arithmetic) or `finding`.
+    """One thing happened to a hide or a bath, and a line of the book or a sum of lines tells of it.
+
+    `sort` is `line`, `bath` (a line of the bath it was in), `beside` (a line of another that lay in there with it), `stay`, `sign` (its hair
+    first came loose there), `reckoned` (what follows from a line by arithmetic) or `finding`.
 
     `instant` is when, in UTC seconds, for the order; `stamp` as it is shown: date and time, or the date alone.
     """

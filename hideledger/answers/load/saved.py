@@ -126,4 +126,5 @@ class _OneDayMore(ShopHours):
         self._span = (clock.opening(day, longest.start), clock.opening(day, end))
 
     def stretches(self, day: int) -> tuple[tuple[int, int], ...]:
+        """The day that is added has a stretch of its own (UTC seconds); every other day is the shop's."""
         return (self._span,) if day == self._more else super().stretches(day)

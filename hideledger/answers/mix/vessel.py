@@ -66,8 +66,8 @@ def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> Room:
             asked = wanted.water or wanted.liquor or wanted.bare
             most = ""
             if asked is not None and part > 0:
-                liters = part * float(asked.quantity.to("L" if asked.quantity.dimension == "volume" else "kg"))
-                most = f"; at most {_down(liters, wanted)} would fit"
+                litres = part * float(asked.quantity.to("L" if asked.quantity.dimension == "volume" else "kg"))
+                most = f"; at most {_down(litres, wanted)} would fit"
             come = f"{makes} come to {_finely(whole, wanted)}" if skins else f"this makes {makes}"
             raise NotReckoned(
                 f"{vessel.tag} takes {vessel.volume} ({vessel.place.short}), and {come}: it would run over by {volume_words(whole - room, shop)}{most}"

@@ -25,8 +25,10 @@ _PAID = (*PAID_IN, GIVEN_BACK)
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Payment:
-    """One sum that came in, `deposit` or `paid`, by whom where another than the customer paid it; or less than nothing, `given back` to him. `on` the tag of the hide that it was paid
-    on, where that hide's job is another's now.
+    """One sum came in from a customer, or went back to him.
+
+    It is a `deposit` or `paid`, by whom where another than the customer paid it; or less than nothing, `given back` to him. `on` is the tag
+    of the hide that it was paid on, where that hide's job is another's now.
     """
 
     sort: str
@@ -81,8 +83,9 @@ class HideBill:
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class Account:
-    """One customer. `pool` are payments for several hides at once, or for none that is named; `other_money` what was paid in another
-    currency, which is in no sum.
+    """One customer owes for hides and has paid sums.
+
+    `pool` are payments for several hides at once, or for none that is named; `other_money` what was paid in another currency, which is in no sum.
     """
 
     name: str

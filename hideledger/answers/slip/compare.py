@@ -41,8 +41,9 @@ GIVEN = PEOPLE | {"kind", "condition"}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Exposure:
-    """Something that skins met with: `sort` is one of SORTS, `name` says it (`lot C-31 (citric acid)`), `those` says who
-    met it (`skins from lot C-31`).
+    """Some skins met with one thing, and the others did not.
+
+    `sort` is one of SORTS, `name` says the thing (`lot C-31 (citric acid)`), `those` says who met it (`skins from lot C-31`).
 
     The skins stand in one order for all exposures: `met` are the places of those that met it, `unsure` of those of whom
     nobody can tell; all others did not. `lines` are the lines of the book that tell of it, `said` what findings say of it.

@@ -23,8 +23,10 @@ _MOST_SHARED = 6
 
 
 def most_telling(look: Look) -> Compared | None:
-    """Where nothing stands out, what tells most all the same: seldom by chance if it alone had been looked at, and either
-    not often after all looks or met by every skin that slipped. People and days tell too little by themselves.
+    """Where nothing stands out, one thing tells most all the same.
+
+    It would be seldom by chance if it alone had been looked at, and either is not often by chance after all looks or was met by every skin
+    that slipped. People and days tell too little by themselves.
     """
     if any(one.stands_out for one in look.found):
         return None

@@ -21,9 +21,11 @@ AFTER_OUT, GONE = "after it was out", "gone"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fate:
-    """One skin and what became of it: `slipped` with its first sign, `came through`, `held so far` (not through, but past the
-    stage at which others slipped: held_so_far), `not yet`, `at the door` (it came in with the defect), `after it was out` (written of a skin that was gone: it came back, or the tag is wrong), or `gone`
-    (given up for another reason).
+    """One skin came to one of seven ends.
+
+    `slipped` with its first sign, `came through`, `held so far` (not through, but past the stage at which others slipped: held_so_far),
+    `not yet`, `at the door` (it came in with the defect), `after it was out` (written of a skin that was gone: it came back, or the tag is
+    wrong), or `gone` (given up for another reason).
     """
 
     life: HideLife

@@ -84,9 +84,10 @@ def set_apart(look: Look, outcomes: Outcomes) -> Standing:
 
 
 def ordered(found: Sequence[Compared], outcomes: Outcomes) -> tuple[Compared, ...]:
-    """The order in which all that was compared is told, the rule of every list of `slip`: what goes with more comes before what goes
-    with fewer; then the least p after all looks, then the least p alone; of equals what the shop can change (a bath, a lot, a
-    step) before what came with the skin (its owner, its kind), then the greatest risk, then the order of SORTS, then the name.
+    """Every list of `slip` is told in this order: what goes with more comes before what goes with fewer.
+
+    Then the least p after all looks, then the least p alone; of equals what the shop can change (a bath, a lot, a step) before what came
+    with the skin (its owner, its kind), then the greatest risk, then the order of SORTS, then the name.
 
     And nobody stands before a thing that explains as much: an owner, a hand, a day, a kind or a condition comes right behind
     the last of the things that travel with it, were met by as many that slipped, are beyond chance by themselves, and leave
@@ -155,8 +156,9 @@ def _explains(one: Compared) -> tuple[bool, int, int]:
 
 
 def within_others(look: Look, outcomes: Outcomes) -> tuple[Within, ...]:
-    """For each exposure that stands out, a look within the strongest other one that travels with it: one that stands out
-    too, or would if it were the only one looked at.
+    """Each exposure that stands out is looked at within the strongest other one that travels with it.
+
+    That is one that stands out too, or would if it were the only one looked at.
     """
     strong = [one for one in look.found if one.p <= LEVEL and one.table.rate > one.table.other_rate]
     found = []
