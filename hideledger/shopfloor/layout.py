@@ -177,9 +177,9 @@ def _settle(walk: Walk, routes: Routes) -> None:
     for hide in walk.walked:
         note_coming(floor, hide.life)
         was = hide.life.was
-        if was is not None and not hide.process_name and was.process_entry is not None and was.process is not None:
-            if was.kind == hide.life.kind:
-                hide.process_name = was.process.name  # the way that was said for it outright, not its kind's
+        said_outright = was is not None and was.process_entry is not None and was.kind == hide.life.kind
+        if said_outright and was is not None and was.process is not None and not hide.process_name:
+            hide.process_name = was.process.name
         settle(walk, hide, routes.of(hide))
     for several in floor.baths.values():
         for bath in several:

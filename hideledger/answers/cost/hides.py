@@ -14,6 +14,7 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Member
 from hideledger.shopfloor.loads import weight_at
 from hideledger.shopfloor.shelf import ShelfLines
+from hideledger.shopfloor.tanned import came_as_leather
 from hideledger.trade.costing import shares
 
 
@@ -33,13 +34,14 @@ class HideCost:
     """All that one hide took. `skins` is how many it stands for: a box for all in it, a part of a cut skin for its share of one.
 
     `work` is None where the shop states no wage. `carried` is its part of what was spent on those that were lost, refused or handed back
-    untanned. `for_nothing` says which of these it is itself; empty where it came or may still come through.
+    untanned. Leather that came in for a repair is no hide more, and neither comes through nor carries. `for_nothing` says which of these it is itself; empty where it came or may still come through.
     """
 
     life: HideLife
     whole: HideLife  # the skin that it is, or is cut from
     skins: Fraction
     came_through: bool
+    leather: bool = False  # when it came in: no hide that is tanned here, whatever is done to it
     for_nothing: str = ""
     shares: list[Share] = field(default_factory=list)
     seconds: int = 0
@@ -102,7 +104,8 @@ def costs(floor: Floor) -> Costs:
             life=life,
             whole=jobs.whole(life),
             skins=jobs.skins(life),
-            came_through=jobs.came_through(life),
+            came_through=jobs.came_through(life) and not came_as_leather(life),
+            leather=came_as_leather(life),
             for_nothing=_for_nothing(life, jobs),
         )
         for life in floor.all_hides()
@@ -229,7 +232,7 @@ def _hand_on(found: Costs, by_life: dict[int, HideCost]) -> None:
 def _carry(found: Costs) -> None:
     """What was spent for nothing is carried by those that came through, by what their kinds count for."""
     through = [one for one in found.hides if one.came_through]
-    found.lost = summed(one.spent for one in found.hides if one.for_nothing)
+    found.lost = summed(one.spent for one in found.hides if one.for_nothing and not one.leather)
     if not through or not found.lost:
         return
     for one, part in zip(through, shares(found.lost, [found.jobs.counts_for(o.life) for o in through]), strict=True):

@@ -29,6 +29,7 @@ from hideledger.model.units import UNITS, Quantity
 from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
+from hideledger.shopfloor.tanned import came_as_leather
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -95,10 +96,14 @@ def items_of(life: HideLife, prices: PriceList) -> list[Item]:
     if box is not None and any(not one.label for one in _asked(box, prices)):
         return [Item(what=f"in the price of {box.tag}", money=NOTHING)]
     day = arrived_on(jobs.chain(life)[0])
-    found = [agreed[-1].item(sign)] if agreed else _listed(life, prices, day)
-    found += [one.item(sign) for one in row if one.label]
     labels = {one.label for one in row if one.label}
-    found += [item for item in _extras(life, prices, day) if item.what not in labels]
+    besides = [one.item(sign) for one in row if one.label]
+    besides += [item for item in _extras(life, prices, day) if item.what not in labels]
+    if agreed:
+        found = [agreed[-1].item(sign)]
+    else:
+        found = _leather(life, besides, sign) if came_as_leather(life) else _listed(life, prices, day)
+    found += besides
     return found + (
         list(storage(life, jobs, sign, day)) if _bears(life, jobs) or _has_own_price(life, prices, day) else []
     )
@@ -116,6 +121,19 @@ def _untanned(life: HideLife, row: Sequence[Asked], prices: PriceList) -> list[I
     labels = {one.label for one in row if one.label}
     steps = _extras(life, prices, arrived_on(life), steps_alone=True)
     return found + [item for item in steps if item.what not in labels]
+
+
+def _leather(life: HideLife, besides: Sequence[Item], sign: str) -> list[Item]:
+    """The price of a kind is for tanning it: of leather only what was asked for on its own lines is charged, the tan never twice."""
+    if life.before is not None:
+        as_tag = f" as {life.before.tag}" if life.before.tag != life.tag else ""
+        return [Item(what=f"tanned here before{as_tag}, and not charged again", money=NOTHING)]
+    if besides:
+        return [Item(what="leather when it came in: no tanning is charged", money=NOTHING)]
+    said = (
+        f"leather when it came in, and what is done to it has no price; write it, `{life.tag} charged {sign}25 repair`"
+    )
+    return [Item(what=said, money=None)]
 
 
 def _at_its_end(one: Asked) -> bool:
