@@ -19,6 +19,7 @@ from hideledger.shopfloor.late import Place, Placed, better_places, ends, placed
 from hideledger.shopfloor.loads import keep_own_times, settle_bath
 from hideledger.shopfloor.narrow import Key, narrowed
 from hideledger.shopfloor.noted import BathReading
+from hideledger.shopfloor.portions import share_out
 from hideledger.shopfloor.raw import Warmth, raw_clock
 from hideledger.shopfloor.settle import Routes, settle
 from hideledger.shopfloor.slips import dated_wrong
@@ -181,6 +182,7 @@ def _settle(walk: Walk, routes: Routes) -> None:
         if said_outright and was is not None and was.process is not None and not hide.process_name:
             hide.process_name = was.process.name
         settle(walk, hide, routes.of(hide))
+    share_out(floor)
     for several in floor.baths.values():
         for bath in several:
             settle_bath(floor, bath)

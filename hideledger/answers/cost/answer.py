@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
 
-from hideledger.answers.cost.hides import Costs, HideCost, costs
+from hideledger.answers.cost.hides import Costs, HideCost, costs, sharers
 from hideledger.answers.cost.leather import leather_of, leather_said
 from hideledger.answers.cost.left_out import in_none, left_out
 from hideledger.answers.cost.sent import against, sent_out_price
 from hideledger.answers.cost.unpriced import at_least
 from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.money import NOTHING, money_record, money_said, summed
-from hideledger.answers.saying import counted, skins_said, tags_said
+from hideledger.answers.saying import skins_said, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
 from hideledger.answers.whose import concerns, hides_meant, person_meant
@@ -198,9 +198,9 @@ def _by_load(hides: list[HideCost], found: Costs) -> list[Row]:
             for part in (bath.recipe, f"in {bath.vessel}" if bath.vessel and bath.vessel != bath.tag else "")
             if part
         )
-        skins = len({id(member.hide) for member in bath.members})
+        skins = summed(found.jobs.skins(member.hide) for member in sharers(bath))
         each = f", {money_said(whole / skins, found.sign)} a skin, shared by {by}" if skins else ""
-        text = f"{named + ': ' if named else ''}{money_said(whole, found.sign)}{least} for {counted(skins, 'skin')}{each}{standing}"
+        text = f"{named + ': ' if named else ''}{money_said(whole, found.sign)}{least} for {skins_said(skins, 'skin')}{each}{standing}"
         rows.append(Row(head=bath.tag, text=text, plain=(bath.tag, text)))
     return rows
 

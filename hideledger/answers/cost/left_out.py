@@ -64,7 +64,7 @@ def left_out(hides: Sequence[HideCost], found: Costs, floor: Floor, *, whole: bo
     by_counts = dict.fromkeys(tag for one in hides for tag in one.by_counts)
     if by_counts:
         said.append(
-            f"weights: {listed(in_order(by_counts))} {'was' if len(by_counts) == 1 else 'were'} shared by counts, since a skin in it was never weighed"
+            f"weights: {listed(in_order(by_counts))} {'was' if len(by_counts) == 1 else 'were each'} shared by counts, since a skin in it was never weighed"
         )
     if whole:
         said += [
