@@ -9,6 +9,7 @@ from datetime import date
 from hideledger.answers.jobs import Jobs, life_at
 from hideledger.answers.money import NOTHING
 from hideledger.answers.owed.extras import extras
+from hideledger.answers.owed.looked_at import LookedAt
 from hideledger.answers.owed.measured import measured
 from hideledger.answers.owed.price_lines import (
     STORAGE,
@@ -41,6 +42,7 @@ class PriceList:
     jobs: Jobs
     by_life: dict[int, list[Entry]]
     other_names: frozenset[str]
+    looked_at: LookedAt
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -71,7 +73,12 @@ def price_list(floor: Floor, sign: str, jobs: Jobs) -> PriceList:
     kinds = set(floor.book.shop.kinds_by_name())
     names = {line.what.casefold() for line in floor.book.shop.charges if line.sort == "charge"}
     return PriceList(
-        floor=floor, sign=sign, jobs=jobs, by_life=by_life, other_names=frozenset(names - kinds - {STORAGE})
+        floor=floor,
+        sign=sign,
+        jobs=jobs,
+        by_life=by_life,
+        other_names=frozenset(names - kinds - {STORAGE}),
+        looked_at=LookedAt(floor),
     )
 
 
@@ -105,7 +112,9 @@ def items_of(life: HideLife, prices: PriceList) -> list[Item]:
         found = _leather(life, besides, sign) if came_as_leather(life) else _listed(life, prices, day)
     found += besides
     return found + (
-        list(storage(life, jobs, sign, day)) if _bears(life, jobs) or _has_own_price(life, prices, day) else []
+        list(storage(life, jobs, sign, day, prices.looked_at))
+        if _bears(life, jobs) or _has_own_price(life, prices, day)
+        else []
     )
 
 
