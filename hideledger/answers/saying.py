@@ -90,9 +90,9 @@ def counted(number: int, one: str, many: str = "") -> str:
     return f"{number or 'no'} {many or one + 's'}"
 
 
-def skins_said(number: Fraction) -> str:
+def skins_said(number: Fraction, word: str = "hide") -> str:
     """`1 hide`, `3 hides`, `1/2 hide`, `2 1/2 hides`: a part of a skin that was cut is no whole one."""
     whole, rest = divmod(number, 1)
     if not rest:
-        return counted(int(whole), "hide")
-    return f"{f'{int(whole)} ' if whole else ''}{rest} hide{'s' if whole else ''}"
+        return counted(int(whole), word)
+    return f"{f'{int(whole)} ' if whole else ''}{rest} {word}{'s' if whole else ''}"

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from hideledger.model.entry import Entry
-from hideledger.model.moments import When
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.how_far import Stands, can_wait, stands
+from hideledger.rules.lain_with import Company, pulled_after
 from hideledger.rules.telling import TAGS, bath_cause, of_hide
 from hideledger.rules.words import in_order, when_said
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import BathLife, HideLife, Pause
+from hideledger.shopfloor.life import BathLife, HideLife
 from hideledger.shopfloor.noted import Defect
 
 EVERYWHERE = frozenset({"", "room"})
@@ -20,103 +20,14 @@ EVERYWHERE = frozenset({"", "room"})
 
 def slip_nearby(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """Slip is seen late and caused early: what did it to one skin of a bath was at work on all that lay with it."""
-    slipped = _slipped(horizon)
-    if not slipped:
-        return
-    by_bath: dict[int, list[tuple[HideLife, Defect, When, When]]] = {}
-    by_box: dict[str, list[tuple[HideLife, Defect]]] = {}
-    by_place: dict[str, list[tuple[HideLife, Defect, Pause]]] = {}
-    for life, defect in slipped.values():
-        for stay in life.stays:
-            if stay.bath is not None and stay.start.lo < defect.when.hi:
-                end = defect.when if stay.end is None or stay.end.lo > defect.when.lo else stay.end
-                by_bath.setdefault(id(stay.bath), []).append((life, defect, stay.start, end))
-        if life.from_box:
-            by_box.setdefault(life.from_box, []).append((life, defect))
-        for pause in _raw_rests(life):
-            if pause.start.lo < defect.when.hi:
-                by_place.setdefault(pause.place.casefold(), []).append((life, defect, pause))
+    company = Company(horizon)
     unread = [life for life in horizon.unread if not life.declared]  # beside it all the same, however it came
     for life in (*horizon.here, *unread):
-        if id(life) in slipped:
+        if company.slipped(life):
             continue
-        told: set[int] = set()
-        for stay in life.stays:
-            if stay.bath is None:
-                continue
-            beside: list[tuple[HideLife, Defect, bool]] = []
-            for other, defect, start, end in by_bath.get(id(stay.bath), ()):
-                leave = horizon.at if stay.end is None else stay.end.hi
-                if (
-                    stay.start.lo <= end.hi
-                    and leave >= start.lo
-                    and id(defect) not in told
-                    and not _pulled(life, defect)
-                ):
-                    told.add(id(defect))
-                    certain = stay.start.hi <= end.lo and (stay.end is None or stay.end.lo >= start.hi)
-                    beside.append((other, defect, certain))
-            yield from _slip_told(life, beside, stay.bath, f"lay with {TAGS} in {stay.bath.tag}", horizon)
-        if life.from_box:
-            came = [(other, defect, True) for other, defect in by_box.get(life.from_box, ()) if id(defect) not in told]
-            told |= {id(defect) for _, defect, _ in came}
-            left = [one for one in came if not _pulled(life, one[1])]
-            yield from _slip_told(life, left, None, f"came in box {life.from_box} with {TAGS}", horizon)
-        for rest in _raw_rests(life):
-            lain = [
-                (other, defect, _overlap(rest, theirs, defect, horizon.at, surely=True))
-                for other, defect, theirs in by_place.get(rest.place.casefold(), ())
-                if id(defect) not in told
-                and _overlap(rest, theirs, defect, horizon.at, surely=False)
-                and not _pulled(life, defect)
-            ]
-            told |= {id(defect) for _, defect, _ in lain}
-            yield from _slip_told(life, lain, None, f"lay raw with {TAGS} in {rest.place}", horizon)
-
-
-def _raw_rests(life: HideLife) -> list[Pause]:
-    """Its rests in a named place before salt, acid or tan had stopped the raw clock: there a slow frost or a warm day harms it."""
-    cured = min(
-        (
-            mark.when.lo
-            for mark in life.marks
-            if mark.line is not None and mark.line.raw == "stops" and not mark.skipped
-        ),
-        default=None,
-    )
-    return [one for one in life.pauses if one.place and (cured is None or one.start.hi <= cured)]
-
-
-def _overlap(rest: Pause, theirs: Pause, defect: Defect, at: int, *, surely: bool) -> bool:
-    """Whether two lay there at one time before the slip was seen: for certain, or maybe."""
-    ends = [one.end for one in (rest, theirs)]
-    if surely:
-        start = max(rest.start.hi, theirs.start.hi)
-        return start <= min(defect.when.lo, *(at if end is None else end.lo for end in ends))
-    start = max(rest.start.lo, theirs.start.lo)
-    return start <= min(defect.when.hi, *(at if end is None else end.hi for end in ends))
-
-
-def _slipped(horizon: Horizon) -> dict[int, tuple[HideLife, Defect]]:
-    """The first slip of each hide that had one; what was there at the door proves nothing about the shop."""
-    found: dict[int, tuple[HideLife, Defect]] = {}
-    for life in (*horizon.lives, *(one for one in horizon.unread if not one.declared)):
-        for defect in life.defects:
-            if defect.fact.defect == "slip" and not defect.at_door:
-                found[id(life)] = (life, defect)
-                break
-    return found
-
-
-def _pulled(life: HideLife, defect: Defect) -> bool:
-    return any(
-        test.fact.passed
-        and "pull" in test.fact.test
-        and test.own
-        and test.when.hi > defect.when.lo
-        and test.entry is not defect.entry
-        for test in life.tests
-    )
+        for beside in company.of(life):
+            left = [one for one in beside.slipped if not pulled_after(life, one[1])]
+            yield from _slip_told(life, left, beside.bath, beside.how, horizon)
 
 
 def _slip_told(

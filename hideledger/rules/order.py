@@ -177,4 +177,4 @@ def _wet_salted(life: HideLife, pause: Pause) -> bool:
 def _salting(life: HideLife, mark: StepMark) -> bool:
     if mark.name.startswith("salt") or (mark.line is not None and mark.line.weighs == "salted"):
         return True
-    return any(entry is mark.entry and amount.supply.casefold() == "salt" for entry, amount in life.used)
+    return any(one.entry is mark.entry and one.whole.supply.casefold() == "salt" for one in life.used)

@@ -82,7 +82,7 @@ def sort_of(mark: StepMark, stay: Stay | None, life: HideLife) -> str:
     bath = stay.bath if stay is not None else None
     if bath is not None and (sort := sort_of_bath(bath)):
         return sort
-    if any(entry is mark.entry and "salt" in amount.supply.casefold() for entry, amount in life.used):
+    if any(one.entry is mark.entry and "salt" in one.whole.supply.casefold() for one in life.used):
         return SALT
     return OTHER
 

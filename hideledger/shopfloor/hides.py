@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Set as AbstractSet
+from fractions import Fraction
 
 from hideledger.model.entry import Entry
 from hideledger.model.facts import (
-    Amount,
     Arrived,
     Code,
     Divided,
@@ -38,11 +38,10 @@ from hideledger.model.facts import (
     Weighed,
 )
 from hideledger.model.moments import When
-from hideledger.model.units import Quantity
 from hideledger.shopfloor.afoot import HideAfoot, Walk
 from hideledger.shopfloor.life import HideLife, StepMark
 from hideledger.shopfloor.lives import born, cut, end_life, hand_out, open_box, stand_in, take_out
-from hideledger.shopfloor.noted import Answer, Defect, Taken, Test, Weight
+from hideledger.shopfloor.noted import Answer, Defect, Spent, Taken, Test, Weight
 from hideledger.shopfloor.steps import begin_rest, lift_out, skip, take_step, told_times
 
 # What cannot happen to a hide that is gone. Money, codes and names may still be written.
@@ -179,7 +178,7 @@ def _facts(walk: Walk, hide: HideAfoot, entry: Entry, when: When, sharing: int) 
                 life.tests.append(Test(entry=entry, when=when, fact=fact))
                 hide.failed = hide.failed or not fact.passed
             case Took():
-                life.used.append((entry, _share(fact.amount, sharing)))
+                life.used.append(Spent(entry=entry, whole=fact.amount, part=Fraction(1, max(1, sharing))))
             case LiftedOut():
                 take_out(walk, hide, fact.where, entry, when)
                 lift_out(walk, hide, entry, when, fact)
@@ -259,11 +258,3 @@ def _condition(walk: Walk, hide: HideAfoot, entry: Entry, when: When, fact: InCo
         hide.course = [turn for turn in hide.course if turn[1] != "rest"]
         hide.pause, hide.rested = None, False
         walk.stand(hide, "", when)
-
-
-def _share(amount: Amount, sharing: int) -> Amount:
-    """What went onto several hides at once, in equal parts, so that all of them together used what was written."""
-    if sharing < 2:
-        return amount
-    quantity = Quantity(value=amount.quantity.value / sharing, unit=amount.quantity.unit)
-    return Amount(quantity=quantity, supply=amount.supply, lot=amount.lot, known=amount.known)

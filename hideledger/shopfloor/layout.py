@@ -19,6 +19,7 @@ from hideledger.shopfloor.late import Place, Placed, better_places, ends, placed
 from hideledger.shopfloor.loads import keep_own_times, settle_bath
 from hideledger.shopfloor.narrow import Key, narrowed
 from hideledger.shopfloor.noted import BathReading
+from hideledger.shopfloor.portions import share_out
 from hideledger.shopfloor.raw import Warmth, raw_clock
 from hideledger.shopfloor.settle import Routes, settle
 from hideledger.shopfloor.slips import dated_wrong
@@ -178,6 +179,7 @@ def _settle(walk: Walk, routes: Routes) -> None:
         note_coming(floor, hide.life)
         _goes_its_old_way(hide)
         settle(walk, hide, routes.of(hide))
+    share_out(floor)
     for several in floor.baths.values():
         for bath in several:
             settle_bath(floor, bath)

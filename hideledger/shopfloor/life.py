@@ -18,7 +18,7 @@ from hideledger.model.facts import (
 from hideledger.model.moments import When
 from hideledger.model.process import Process, Step
 from hideledger.model.units import Quantity
-from hideledger.shopfloor.noted import Answer, BathReading, Defect, Dose, Noted, Taken, Test, Weight
+from hideledger.shopfloor.noted import Answer, BathReading, Defect, Dose, Noted, Spent, Taken, Test, Weight
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -175,7 +175,7 @@ class HideLife:
     tests: list[Test] = field(default_factory=list)
     defects: list[Defect] = field(default_factory=list)
     taken: list[Taken] = field(default_factory=list)
-    used: list[tuple[Entry, Amount]] = field(default_factory=list)
+    used: list[Spent] = field(default_factory=list)
     waived: list[Answer] = field(default_factory=list)
     raw: RawClock | None = None
     after_end: list[Entry] = field(default_factory=list)  # steps, readings … written after it was out

@@ -112,9 +112,7 @@ def gone_through(floor: Floor, bath: BathLife) -> Iterator[tuple[Member, float, 
         if hide.parent not in tags:
             seen.add(id(hide))
             if id(hide) not in weighed:
-                weight = weight_at(hide, member)
-                if weight is None:
-                    weight = _share_of_whole(floor, hide)
+                weight = weight_in(floor, hide, member)
                 if weight is not None:
                     weighed.add(id(hide))
                     through += weight
@@ -131,6 +129,12 @@ def weight_at(hide: HideLife, member: Member) -> float | None:
             return pounds(weight.weight) / weight.shared_by
     before = last_weight_before(hide) if not hide.weights else None
     return None if before is None else pounds(before.weight) / before.shared_by
+
+
+def weight_in(floor: Floor, hide: HideLife, member: Member) -> float | None:
+    """The same; of a part that was never weighed by itself its share of what the whole skin weighed."""
+    weight = weight_at(hide, member)
+    return _share_of_whole(floor, hide) if weight is None else weight
 
 
 def _share_of_whole(floor: Floor, part: HideLife) -> float | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Amount, Flaw, Reading, Shrinks, Sized, Tested, Waived
@@ -73,3 +74,26 @@ class Dose(Noted):
 
     amounts: tuple[Amount, ...]
     topped: Quantity | None = None
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class Spent:
+    """A supply that a line used on a hide: the `whole` amount as it was written, and this hide's `part` of it."""
+
+    entry: Entry
+    whole: Amount
+    part: Fraction = Fraction(1)
+
+    @property
+    def amount(self) -> Amount:
+        """This hide's part, so that all on the line together used what was written."""
+        if self.part == 1:
+            return self.whole
+        quantity = self.whole.quantity
+        value = quantity.value * self.part.numerator / self.part.denominator
+        return Amount(
+            quantity=Quantity(value=value, unit=quantity.unit),
+            supply=self.whole.supply,
+            lot=self.whole.lot,
+            known=self.whole.known,
+        )

@@ -14,8 +14,8 @@ from hideledger.model.moments import When
 from hideledger.model.shop import ShopBook, Supply, as_of
 from hideledger.model.units import UNITS, Quantity
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.groups import meant_by_groups
 from hideledger.shopfloor.life import BathLife, HideLife
+from hideledger.shopfloor.noted import Spent
 
 BASE = {"weight": "kg", "volume": "L"}
 _SHELF = (Bought, Counted, Used)
@@ -90,7 +90,7 @@ class _Said:
     price: Quantity | None = None
     shared_price: bool = False
     expires: date | None = None
-    share: int = 1  # of so many hides that used it together
+    part: Fraction = Fraction(1)  # of what was written for all on the line together
 
     @property
     def place(self) -> tuple[int, int]:
@@ -133,16 +133,20 @@ def _put(
     found: ShelfLines,
     known: Reckoned,
 ) -> None:
-    amount = _reckoned(_whole(one), supply, dimension, one.when.day, shop, known)
+    amount = _reckoned(one.amount.quantity, supply, dimension, one.when.day, shop, known)
     if isinstance(amount, str):
-        found.not_reckoned.append(NotReckoned(amount=one.amount, entry=one.entry, why=amount))
+        before = found.not_reckoned[-1] if found.not_reckoned else None
+        if (
+            before is None or before.entry is not one.entry or before.amount is not one.amount
+        ):  # once for all on its line
+            found.not_reckoned.append(NotReckoned(amount=one.amount, entry=one.entry, why=amount))
         return
     moves.append(
         Move(
             sort=one.sort,
             supply=name,
             lot=one.amount.lot,
-            amount=amount / one.share if one.share > 1 else amount,
+            amount=amount * one.part,
             written=one.amount,
             entry=one.entry,
             when=one.when,
@@ -165,19 +169,6 @@ def _reckoned(
     if found is None:
         found = known[key] = in_base(quantity, supply, dimension, day, shop)
     return found
-
-
-def _whole(one: _Said) -> Quantity:
-    """What was written for all of them: a third of a pound is no decimal figure, and three of them are a pound."""
-    if one.share == 1:
-        return one.amount.quantity
-    name = one.amount.supply.casefold()
-    for fact in one.entry.facts:
-        if isinstance(fact, Took) and fact.amount.supply.casefold() == name and fact.amount.lot == one.amount.lot:
-            whole = fact.amount.quantity
-            if whole.unit == one.amount.quantity.unit and whole.value / one.share == one.amount.quantity.value:
-                return whole
-    return Quantity(value=one.amount.quantity.value * one.share, unit=one.amount.quantity.unit)
 
 
 def in_base(quantity: Quantity, supply: Supply | None, dimension: str, day: int, shop: ShopBook) -> Fraction | str:
@@ -248,13 +239,17 @@ def _all_said(floor: Floor, found: ShelfLines) -> Iterator[_Said]:
                 yield _Said(sort="bath", amount=amount, entry=dose.entry, when=dose.when, bath=bath)
         if bath.recipe and bath.declared and all(amount.supply.casefold() == "water" for amount in bath.amounts):
             found.no_amounts.append(bath)
-    inside = meant_by_groups(floor)
+    left: dict[tuple[int, int], tuple[Spent, Fraction]] = {}
     for life in floor.all_hides():
-        for entry, amount in life.used:
+        for spent in life.used:
+            entry, key = spent.entry, (id(spent.entry), id(spent.whole))
             told.add(id(entry))
-            share = max(1, len(entry.tags) if entry.group is None else len(inside.get(entry.order, ())))
+            left[key] = (spent, left.get(key, (spent, Fraction(1)))[1] - spent.part)
             when = floor.moment(entry, life.tag)
-            yield _Said(sort="hide", amount=amount, entry=entry, when=when, hide=life, share=share)
+            yield _Said(sort="hide", amount=spent.whole, entry=entry, when=when, hide=life, part=spent.part)
+    for spent, part in left.values():
+        if part > 0:  # of a tag on the line that no hide of the book bears, or that was gone
+            yield _Said(sort="nobody", amount=spent.whole, entry=spent.entry, when=spent.entry.when, part=part)
     told |= {id(oddity.entry) for oddity in floor.oddities if oddity.sort == "twice"}
     for entry in floor.entries:
         if id(entry) in told:

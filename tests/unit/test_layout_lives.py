@@ -305,7 +305,7 @@ def test_amounts_put_onto_several_hides_are_shared() -> None:
         Stepped(step="salt"),
         Took(amount=Amount(quantity=quantity("16", "lb"), supply="salt", lot="S-1")),
     )
-    ((_, amount),) = only(page.floor(), "H41").used
+    amount = only(page.floor(), "H41").used[0].amount
     assert (amount.quantity.value, amount.lot) == (Decimal(8), "S-1")
 
 

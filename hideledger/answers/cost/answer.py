@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
 
-from hideledger.answers.cost.hides import Costs, HideCost, costs
-from hideledger.answers.cost.left_out import at_least, in_none, left_out
+from hideledger.answers.cost.hides import Costs, HideCost, costs, sharers
+from hideledger.answers.cost.leather import leather_of, leather_said
+from hideledger.answers.cost.left_out import in_none, left_out
 from hideledger.answers.cost.sent import against, sent_out_price
+from hideledger.answers.cost.unpriced import at_least
 from hideledger.answers.head import moment_said, record_of
 from hideledger.answers.money import NOTHING, money_record, money_said, summed
-from hideledger.answers.saying import counted, skins_said, tags_said
+from hideledger.answers.saying import skins_said, tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
 from hideledger.answers.whose import NOBODY, concerns, hides_meant, person_meant
@@ -115,16 +117,17 @@ def _group_of(one: HideCost, by: str) -> str:
 
 def _group_row(name: str, several: list[HideCost], found: Costs, by: str) -> Row:
     through = [one for one in several if one.came_through]
-    at_work = [one for one in several if not one.came_through and not one.for_nothing]
+    leather = [one for one in several if one.leather]
+    at_work = [one for one in several if not one.came_through and not one.for_nothing and not one.leather]
     under = []
     if through:
         whole, number = summed(one.total for one in through), _skins(through)
         text = f"{skins_said(number)} at {money_said(whole / number, found.sign)} each, {money_said(whole, found.sign)}{at_least(through)}"
         under.append(("", _made_of(through, found.sign)))
     else:
-        text = "none came through so far"
+        text = "none came through so far" if len(leather) < len(several) else "none was tanned here"
     for why in ("lost", "refused", "handed back untanned"):
-        gone = [one for one in several if one.for_nothing == why]
+        gone = [one for one in several if one.for_nothing == why and not one.leather]
         if gone:
             spent = summed(one.spent for one in gone)
             tags = tags_said(in_order(one.life.tag for one in gone))
@@ -134,6 +137,8 @@ def _group_row(name: str, several: list[HideCost], found: Costs, by: str) -> Row
         under.append(
             ("in work", f"{skins_said(_skins(at_work))}, {money_said(spent, found.sign)} so far{at_least(at_work)}")
         )
+    if leather:
+        under.append(("leather", leather_said(leather, found.sign)))
     head = name if by != "month" else f"{MONTHS[int(name[5:]) - 1]} {name[:4]}"
     return Row(head=head, text=text, under=tuple(under), plain=(name, text))
 
@@ -156,7 +161,10 @@ def _made_of(several: Sequence[HideCost], sign: str) -> str:
 
 def _hide_row(one: HideCost, found: Costs) -> Row:
     life = one.life
-    state = one.for_nothing or (life.ended_as if not life.here else "ready" if one.came_through else state_of(life))
+    state = one.for_nothing or (
+        life.ended_as if not life.here else "ready" if found.jobs.came_through(life) else state_of(life)
+    )
+    state = f"{leather_of(one)}, {state}" if one.leather else state
     part = "" if one.skins == 1 else f", {skins_said(one.skins)}{f' of {one.whole.tag}' if life.parent else ''}"
     text = f"{money_said(one.total, found.sign)}{at_least([one])}, {life.kind or 'kind not written'}{part}, {state}"
     if not (one.total or one.unpriced or one.came_through):
@@ -190,9 +198,9 @@ def _by_load(hides: list[HideCost], found: Costs) -> list[Row]:
             for part in (bath.recipe, f"in {bath.vessel}" if bath.vessel and bath.vessel != bath.tag else "")
             if part
         )
-        skins = len({id(member.hide) for member in bath.members})
+        skins = summed(found.jobs.skins(member.hide) for member in sharers(bath))
         each = f", {money_said(whole / skins, found.sign)} a skin, shared by {by}" if skins else ""
-        text = f"{named + ': ' if named else ''}{money_said(whole, found.sign)}{least} for {counted(skins, 'skin')}{each}{standing}"
+        text = f"{named + ': ' if named else ''}{money_said(whole, found.sign)}{least} for {skins_said(skins, 'skin')}{each}{standing}"
         rows.append(Row(head=bath.tag, text=text, plain=(bath.tag, text)))
     return rows
 
@@ -239,6 +247,7 @@ def _record(one: HideCost, found: Costs, floor: Floor) -> dict[str, object]:
         "skins": str(one.skins),
         "part_of": one.whole.tag if one.life.parent else None,
         "came_through": one.came_through,
+        "leather_when_it_came": one.leather,
         "for_nothing": one.for_nothing or None,
         "ended_as": one.life.ended_as or None,
         "materials": money_record(one.materials),

@@ -12,8 +12,10 @@ from hideledger.answers.money import NOTHING, summed
 from hideledger.rules.onhand import Counted, Holding, currency_of, whole_shelf
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Member
-from hideledger.shopfloor.loads import weight_at
+from hideledger.shopfloor.loads import weight_in
+from hideledger.shopfloor.portions import Portions
 from hideledger.shopfloor.shelf import ShelfLines
+from hideledger.shopfloor.tanned import came_as_leather
 from hideledger.trade.costing import shares
 
 
@@ -33,13 +35,14 @@ class HideCost:
     """All that one hide took. `skins` is how many it stands for: a box for all in it, a part of a cut skin for its share of one.
 
     `work` is None where the shop states no wage. `carried` is its part of what was spent on those that were lost, refused or handed back
-    untanned. `for_nothing` says which of these it is itself; empty where it came or may still come through.
+    untanned. Leather that came in for a repair is no hide more, and neither comes through nor carries. `for_nothing` says which of these it is itself; empty where it came or may still come through.
     """
 
     life: HideLife
     whole: HideLife  # the skin that it is, or is cut from
     skins: Fraction
     came_through: bool
+    leather: bool = False  # when it came in: no hide that is tanned here, whatever is done to it
     for_nothing: str = ""
     shares: list[Share] = field(default_factory=list)
     seconds: int = 0
@@ -79,6 +82,7 @@ class Costs:
 
     sign: str
     jobs: Jobs
+    portions: Portions
     hides: list[HideCost]
     lines: ShelfLines
     held: dict[str, Holding]
@@ -102,21 +106,22 @@ def costs(floor: Floor) -> Costs:
             life=life,
             whole=jobs.whole(life),
             skins=jobs.skins(life),
-            came_through=jobs.came_through(life),
+            came_through=jobs.came_through(life) and not came_as_leather(life),
+            leather=came_as_leather(life),
             for_nothing=_for_nothing(life, jobs),
         )
         for life in floor.all_hides()
         if life.declared
     ]
-    found = Costs(sign=currency_of(floor), jobs=jobs, hides=hides, lines=lines, held=held)
+    found = Costs(sign=currency_of(floor), jobs=jobs, portions=Portions(floor), hides=hides, lines=lines, held=held)
     by_life = {id(one.life): one for one in hides}
     by_bath: dict[int, list[tuple[str, Counted]]] = {}
     for one in held.values():
         for line in one.lines:
             _line(one.name, line, found, by_life, by_bath)
     for bath in floor.all_baths():
-        _bath(bath, by_bath.get(id(bath), ()), found, by_life, floor)
-    count_work(hides, jobs, found.sign)
+        _bath(bath, by_bath.get(id(bath), ()), found, by_life)
+    count_work(hides, jobs, found.portions, found.sign)
     _hand_on(found, by_life)
     _carry(found)
     return found
@@ -159,7 +164,6 @@ def _bath(
     took: Iterable[tuple[str, Counted]],
     found: Costs,
     by_life: dict[int, HideCost],
-    floor: Floor,
 ) -> None:
     """The cost of a bath, shared by the weights of those that went into it; by counts where one of them was never weighed."""
     by_supply: dict[str, tuple[Fraction, bool]] = {}
@@ -175,7 +179,7 @@ def _bath(
             found.unpriced.setdefault(bath.tag, {}).update(dict.fromkeys(unpriced))
         return
     found.baths.append((bath, whole))
-    by, weights = share_weights(inside, floor)
+    by, weights = share_weights(inside, found)
     for name, (cost, priced) in by_supply.items():
         for member, part in zip(inside, shares(cost, weights), strict=True):
             share = Share(bath=bath, supply=name, cost=part, priced=priced, by=by)
@@ -193,43 +197,45 @@ def sharers(bath: BathLife) -> list[Member]:
     return list(found.values())
 
 
-def share_weights(inside: list[Member], floor: Floor) -> tuple[str, list[Fraction]]:
+def share_weights(inside: list[Member], found: Costs) -> tuple[str, list[Fraction]]:
     """`weight` and the pounds of each, as it went in; `counts` and what the kind of each counts for where one was not weighed."""
-    pounds = [weight_at(member.hide, member) for member in inside]
+    pounds = [weight_in(found.jobs.floor, member.hide, member) for member in inside]
     known = [Fraction(pound) for pound in pounds if pound is not None and pound > 0]
     if len(known) == len(inside):
         return "weight", known
-    return "counts", [count_of(member.hide, floor) for member in inside]
+    return "counts", [_count_of(member.hide, found) for member in inside]
 
 
-def count_of(life: HideLife, floor: Floor) -> Fraction:
-    """What a hide counts for by its kind; 1 where that is not known. A box counts for its skins."""
-    kind = floor.book.shop.kinds.get(life.kind.casefold())
-    return (Fraction(1) if kind is None else Fraction(kind.counts)) * max(1, life.count)
+def _count_of(life: HideLife, found: Costs) -> Fraction:
+    """What a hide counts for by its kind; 1 where that is not known. A box counts for its skins, the parts of a skin for it together."""
+    kind = found.jobs.floor.book.shop.kinds.get(found.jobs.whole(life).kind.casefold())
+    return (Fraction(1) if kind is None else Fraction(kind.counts)) * found.portions.of(life)
 
 
 def _hand_on(found: Costs, by_life: dict[int, HideCost]) -> None:
-    """What a skin took before it was cut goes on in its parts, and of a box in its skins, in even shares."""
+    """What a skin took before it was cut goes on in its parts, by their weights where all have one; of a box in its skins, evenly."""
     for one in found.hides:
         if one.life.ended_as not in ("cut", "opened"):
             continue
         heirs = [by_life[id(life)] for life in found.jobs.heirs(one.life) if id(life) in by_life]
         if not heirs:
             continue
-        for heir in heirs:
+        sizes = [found.portions.among_parts(heir.life) for heir in heirs]
+        for heir, size in zip(heirs, sizes, strict=True):
+            part = size / summed(sizes)
             heir.shares += [
-                Share(bath=s.bath, supply=s.supply, cost=s.cost / len(heirs), priced=s.priced, by=s.by)
-                for s in one.shares
+                Share(bath=s.bath, supply=s.supply, cost=s.cost * part, priced=s.priced, by=s.by) for s in one.shares
             ]
+            heir.seconds += round(one.seconds * part)
             if one.work is not None:
-                heir.work = (heir.work or NOTHING) + one.work / len(heirs)
-        one.shares, one.work = [], None if one.work is None else NOTHING
+                heir.work = (heir.work or NOTHING) + one.work * part
+        one.shares, one.seconds, one.work = [], 0, None if one.work is None else NOTHING
 
 
 def _carry(found: Costs) -> None:
     """What was spent for nothing is carried by those that came through, by what their kinds count for."""
     through = [one for one in found.hides if one.came_through]
-    found.lost = summed(one.spent for one in found.hides if one.for_nothing)
+    found.lost = summed(one.spent for one in found.hides if one.for_nothing and not one.leather)
     if not through or not found.lost:
         return
     for one, part in zip(through, shares(found.lost, [found.jobs.counts_for(o.life) for o in through]), strict=True):

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from hideledger.answers.cost.hides import Costs, HideCost
 from hideledger.answers.cost.sent import sent_out_price
+from hideledger.answers.cost.unpriced import without_price
 from hideledger.answers.cost.work import work_left_out
 from hideledger.answers.money import money_said
 from hideledger.answers.sheet import Row
@@ -13,17 +14,6 @@ from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.floor import Floor
 
 _OWN = {"shop": "used for what no bath and no hide tells", "gone": "by the counts, that no line tells of"}
-
-
-def at_least(several: Iterable[HideCost]) -> str:
-    """` at the least, since soda ash has no price`; nothing where all has one."""
-    return without_price(name for one in several for name in one.unpriced)
-
-
-def without_price(names: Iterable[str]) -> str:
-    """` at the least, since soda ash has no price`; nothing where no supply is named."""
-    once = list(dict.fromkeys(names))
-    return f" at the least, since {listed(once)} {'has' if len(once) == 1 else 'have'} no price" if once else ""
 
 
 def in_none(found: Costs) -> list[Row]:
@@ -74,7 +64,7 @@ def left_out(hides: Sequence[HideCost], found: Costs, floor: Floor, *, whole: bo
     by_counts = dict.fromkeys(tag for one in hides for tag in one.by_counts)
     if by_counts:
         said.append(
-            f"weights: {listed(in_order(by_counts))} {'was' if len(by_counts) == 1 else 'were'} shared by counts, since a skin in it was never weighed"
+            f"weights: {listed(in_order(by_counts))} {'was' if len(by_counts) == 1 else 'were each'} shared by counts, since a skin in it was never weighed"
         )
     if whole:
         said += [

@@ -7,6 +7,7 @@ from datetime import date
 from fractions import Fraction
 
 from hideledger.answers.cost.hides import Costs, HideCost
+from hideledger.answers.cost.leather import leather_said
 from hideledger.answers.money import NOTHING, money_said, summed
 from hideledger.answers.owed.price_lines import per_unit
 from hideledger.answers.saying import counted, skins_said
@@ -76,6 +77,8 @@ def against(hides: Sequence[HideCost], found: Costs, floor: Floor, *, whole: boo
         if isinstance(why, str):
             aside[why] = aside.get(why, NOTHING) + one.skins
     beside = [_row("left aside", f"{skins_said(number)} {why}") for why, number in aside.items()]
+    if leather := [one for one in hides if one.leather]:
+        beside.append(_row("leather", leather_said(leather, found.sign)))
     if not pairs:
         return [] if set(aside) <= {_NO_LINE} else beside
     sign, number = found.sign, summed(one.skins for one, _ in pairs)

@@ -13,6 +13,7 @@ from hideledger.model.process import Process
 from hideledger.model.shop import ShopBook, held_on
 from hideledger.rules.words import listed
 from hideledger.shopfloor.life import HideLife, StepMark
+from hideledger.shopfloor.portions import Portions
 
 if TYPE_CHECKING:
     from hideledger.answers.cost.hides import HideCost
@@ -20,10 +21,11 @@ if TYPE_CHECKING:
 _HOW = "`labour $24 per h` under shop, and `takes 20 min` on each step that wants hands"
 
 
-def count_work(hides: Iterable[HideCost], jobs: Jobs, sign: str) -> None:
+def count_work(hides: Iterable[HideCost], jobs: Jobs, portions: Portions, sign: str) -> None:
     """Work is told by the shop's own minutes for a step, also for one written out of order: the hands were on it all the same.
 
-    A step of another shop, or left out, is none of ours.
+    A step of another shop, or left out, is none of ours. The minutes are
+    for one hide: a box wants them for each skin in it, a part its portion of them.
     """
     shop = jobs.floor.book.shop
     wage = shop.shop.labour
@@ -43,7 +45,7 @@ def count_work(hides: Iterable[HideCost], jobs: Jobs, sign: str) -> None:
             if takes is None:
                 one.untimed.append(mark.name)
             else:
-                one.seconds += takes.seconds
+                one.seconds += round(takes.seconds * portions.of(one.life))
         one.work = Fraction(money.value) * one.seconds / per.seconds
 
 

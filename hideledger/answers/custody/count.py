@@ -26,6 +26,7 @@ class Flow:
     at_end: int = 0
     start_tags: list[str] = field(default_factory=list)
     came_tags: list[str] = field(default_factory=list)
+    again_tags: list[str] = field(default_factory=list)  # of these, skins that were here before
     cut_tags: list[str] = field(default_factory=list)
     opened_tags: list[str] = field(default_factory=list)  # of boxes that did not hold what they said
     end_tags: list[str] = field(default_factory=list)
@@ -70,6 +71,8 @@ def flow(records: Sequence[Custody], first: int, last: int) -> Flow:
         if first <= begun <= last and one.whole is None:
             found.came += life.count
             found.came_tags.append(life.tag)
+            if one.was is not None:
+                found.again_tags.append(life.tag)
             _note_box(found, life)
         if ended is None or not first <= ended <= last:
             continue

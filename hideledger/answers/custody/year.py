@@ -84,6 +84,10 @@ def _skins(found: Flow, year: int) -> Section:
         Row(head=f"here on 1 Jan {year}", text=_with_tags(found.at_start, found.start_tags)),
         Row(head="came in", text=_with_tags(found.came, found.came_tags)),
     ]
+    if found.again_tags:
+        rows.append(
+            Row(head="of these again", text=f"{_with_tags(len(found.again_tags), found.again_tags)}, here before")
+        )
     if found.by_cutting:
         what = "more by cutting" if found.by_cutting > 0 else "cut, and no new tag"
         rows.append(Row(head=what, text=_with_tags(abs(found.by_cutting), found.cut_tags)))
@@ -121,6 +125,7 @@ def _flow_record(found: Flow) -> dict[str, object]:
     return {
         "at_start": found.at_start,
         "in": found.came,
+        "in_again": len(found.again_tags),
         "by_cutting": found.by_cutting,
         "by_opening": found.by_opening,
         "out": found.out,

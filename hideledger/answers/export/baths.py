@@ -62,8 +62,8 @@ def _amounts(ground: Ground) -> Iterator[Row]:
             for amount in dose.amounts:
                 yield _amount("add", amount, dose.entry, dose.when, ground, bath=bath)
     for life in floor.all_hides():
-        for entry, amount in life.used:
-            yield _amount("hide", amount, entry, floor.moment(entry, life.tag), ground, hide=life)
+        for one in life.used:
+            yield _amount("hide", one.amount, one.entry, floor.moment(one.entry, life.tag), ground, hide=life)
     lines = shelf_lines(floor)
     moves = [move for several in lines.moves.values() for move in several if move.sort in _SHELF]
     for move in sorted(moves, key=lambda move: (move.when.lo, move.entry.order)):

@@ -9,6 +9,7 @@ from datetime import date
 from hideledger.answers.jobs import Jobs, life_at
 from hideledger.answers.money import NOTHING
 from hideledger.answers.owed.extras import extras
+from hideledger.answers.owed.looked_at import LookedAt
 from hideledger.answers.owed.measured import measured
 from hideledger.answers.owed.price_lines import (
     STORAGE,
@@ -29,6 +30,7 @@ from hideledger.model.units import UNITS, Quantity
 from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
+from hideledger.shopfloor.tanned import came_as_leather
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -40,6 +42,7 @@ class PriceList:
     jobs: Jobs
     by_life: dict[int, list[Entry]]
     other_names: frozenset[str]
+    looked_at: LookedAt
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -70,7 +73,12 @@ def price_list(floor: Floor, sign: str, jobs: Jobs) -> PriceList:
     kinds = set(floor.book.shop.kinds_by_name())
     names = {line.what.casefold() for line in floor.book.shop.charges if line.sort == "charge"}
     return PriceList(
-        floor=floor, sign=sign, jobs=jobs, by_life=by_life, other_names=frozenset(names - kinds - {STORAGE})
+        floor=floor,
+        sign=sign,
+        jobs=jobs,
+        by_life=by_life,
+        other_names=frozenset(names - kinds - {STORAGE}),
+        looked_at=LookedAt(floor),
     )
 
 
@@ -95,12 +103,18 @@ def items_of(life: HideLife, prices: PriceList) -> list[Item]:
     if box is not None and any(not one.label for one in _asked(box, prices)):
         return [Item(what=f"in the price of {box.tag}", money=NOTHING)]
     day = arrived_on(jobs.chain(life)[0])
-    found = [agreed[-1].item(sign)] if agreed else _listed(life, prices, day)
-    found += [one.item(sign) for one in row if one.label]
     labels = {one.label for one in row if one.label}
-    found += [item for item in _extras(life, prices, day) if item.what not in labels]
+    besides = [one.item(sign) for one in row if one.label]
+    besides += [item for item in _extras(life, prices, day) if item.what not in labels]
+    if agreed:
+        found = [agreed[-1].item(sign)]
+    else:
+        found = _leather(life, besides, sign) if came_as_leather(life) else _listed(life, prices, day)
+    found += besides
     return found + (
-        list(storage(life, jobs, sign, day)) if _bears(life, jobs) or _has_own_price(life, prices, day) else []
+        list(storage(life, jobs, sign, day, prices.looked_at))
+        if _bears(life, jobs) or _has_own_price(life, prices, day)
+        else []
     )
 
 
@@ -116,6 +130,19 @@ def _untanned(life: HideLife, row: Sequence[Asked], prices: PriceList) -> list[I
     labels = {one.label for one in row if one.label}
     steps = _extras(life, prices, arrived_on(life), steps_alone=True)
     return found + [item for item in steps if item.what not in labels]
+
+
+def _leather(life: HideLife, besides: Sequence[Item], sign: str) -> list[Item]:
+    """The price of a kind is for tanning it: of leather only what was asked for on its own lines is charged, the tan never twice."""
+    if life.before is not None:
+        as_tag = f" as {life.before.tag}" if life.before.tag != life.tag else ""
+        return [Item(what=f"tanned here before{as_tag}, and not charged again", money=NOTHING)]
+    if besides:
+        return [Item(what="leather when it came in: no tanning is charged", money=NOTHING)]
+    said = (
+        f"leather when it came in, and what is done to it has no price; write it, `{life.tag} charged {sign}25 repair`"
+    )
+    return [Item(what=said, money=None)]
 
 
 def _at_its_end(one: Asked) -> bool:

@@ -11,6 +11,7 @@ from hideledger.model.facts_shelf import PAID_IN
 from hideledger.shopfloor.life import HideLife
 
 _DIVIDED = re.compile("[,;]")
+_FOR = re.compile("^for (?:an? )?")
 
 
 def extras(life: HideLife, jobs: Jobs, *, bears: bool, steps_alone: bool) -> frozenset[str]:
@@ -39,10 +40,15 @@ def _words_of(life: HideLife, *, bears: bool) -> set[str]:
             continue
         for number, fact in enumerate(entry.facts):
             if isinstance(fact, Remark) and not (number and isinstance(entry.facts[number - 1], Money)):
-                said.add(_plain(fact.text))
+                said |= _asked(_plain(fact.text))
         if not _has_a_reason(entry):
             said |= {_plain(part) for part in (entry.remark, *_DIVIDED.split(entry.remark)) if part}
     return said
+
+
+def _asked(said: str) -> set[str]:
+    """`for repair`, as a line has it of leather that comes back, asks for what the list calls `repair` or `back for repair`."""
+    return {said, _FOR.sub("", said), f"back {said}"} if _FOR.match(said) else {said}
 
 
 def _plain(text: str) -> str:

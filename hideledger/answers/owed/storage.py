@@ -7,6 +7,7 @@ from datetime import date
 from fractions import Fraction
 
 from hideledger.answers.jobs import Jobs
+from hideledger.answers.owed.looked_at import LookedAt
 from hideledger.answers.owed.price_lines import STORAGE, TIMES, Item, charge_lines, names_of, other_money, per_unit
 from hideledger.answers.saying import counted, today
 from hideledger.model.moments import Length
@@ -35,8 +36,11 @@ def ready_since(life: HideLife, jobs: Jobs) -> int | None:
     return day if life.ended_when is None else min(day, life.ended_when.day)
 
 
-def storage(life: HideLife, jobs: Jobs, sign: str, day: date) -> Iterator[Item]:
-    """What the waiting costs, by each line that held on a day; whole days, weeks or months behind the free ones, for each skin of a box."""
+def storage(life: HideLife, jobs: Jobs, sign: str, day: date, looked_at: LookedAt) -> Iterator[Item]:
+    """What the waiting costs, by each line that held on a day; whole days, weeks or months behind the free ones, for each skin of a box.
+
+    The days on which it waited for the shop itself, being looked at, are neither charged nor free ones used up.
+    """
     floor = jobs.floor
     since, skins = ready_since(life, jobs), max(1, life.count)
     if since is None:
@@ -47,15 +51,27 @@ def storage(life: HideLife, jobs: Jobs, sign: str, day: date) -> Iterator[Item]:
             measure = per_unit(what) if what.startswith("per ") else None
             if measure is None or UNITS[measure.unit].dimension not in TIMES:
                 continue
-            begins = since + _days(line.free_for, since, floor)
-            units = _whole_units(measure, begins, until)
+            ours = looked_at.days(life)
+            begins = _behind(since, _days(line.free_for, since, floor), ours)
+            left_out = sum(1 for one in ours if begins <= one < until)
+            units = _whole_units(measure, begins, until - left_out)
             if units:
                 how = counted(units, _SAID.get(measure.unit, measure.unit)) if measure.value == 1 else f"{units} times"
                 first = day_said(floor.book.clock, begins, floor.at)
                 many = f" for each of {skins} skins" if skins > 1 else ""
-                said = f"storage, {how} since {first} at {money} {what}{many}{other_money(money, sign)}"
+                without = f", {counted(left_out, 'day')} of waiting for the shop left out" if left_out else ""
+                said = f"storage, {how} since {first} at {money} {what}{many}{without}{other_money(money, sign)}"
                 each = Fraction(money.value) * units * skins if money.unit == sign else None
                 yield Item(what=said, money=each, place=line.place)
+
+
+def _behind(since: int, free: int, ours: frozenset[int]) -> int:
+    """The first day that is charged: behind so many free ones on which it could have been fetched."""
+    day = since
+    while free or day in ours:
+        free -= day not in ours
+        day += 1
+    return day
 
 
 def _whole_units(measure: Quantity, begins: int, until: int) -> int:

@@ -145,7 +145,8 @@ def _on_skin(floor: Floor, tally: Tally, supplies: dict[str, _Supply], index: in
     """Salt and whatever else was used on the skin itself, also before it was cut."""
     life = fate.life
     for one in (life, *wholes(floor, life)):
-        for entry, amount in one.used:
+        for spent in one.used:
+            entry, amount = spent.entry, spent.amount
             when = floor.moment(entry, one.tag)
             met = was_before(when, *_sign(fate))
             if met is False:
@@ -162,7 +163,7 @@ def _steps_without_amount(floor: Floor, tally: Tally, supplies: dict[str, _Suppl
     steps = {name for known in supplies.values() for name in known.on_skin}
     for index, fate in enumerate(tally.fates):
         life = fate.life
-        used = {id(entry) for one in (life, *wholes(floor, life)) for entry, _ in one.used}
+        used = {id(spent.entry) for one in (life, *wholes(floor, life)) for spent in one.used}
         for mark in life.marks:
             if (
                 mark.name in steps

@@ -83,9 +83,9 @@ def _salted_before(floor: Floor, life: HideLife, limit: When | None) -> bool:
         return limit is None or when.lo < limit.hi
 
     return any("salt" in mark.name.casefold() and not mark.skipped and early(mark.when) for mark in life.marks) or any(
-        "salt" in amount.supply.casefold() and early(floor.moment(entry, one.tag))
+        "salt" in spent.whole.supply.casefold() and early(floor.moment(spent.entry, one.tag))
         for one in (life, *wholes(floor, life))
-        for entry, amount in one.used
+        for spent in one.used
     )
 
 

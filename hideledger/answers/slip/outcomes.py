@@ -14,6 +14,7 @@ from hideledger.model.process import Process, Step
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, Stay
 from hideledger.shopfloor.noted import Defect
+from hideledger.shopfloor.tanned import came_as_leather, was_worked
 
 SLIPPED, THROUGH, HELD, NOT_YET, AT_DOOR = "slipped", "came through", "held so far", "not yet", "at the door"
 AFTER_OUT, GONE = "after it was out", "gone"
@@ -25,7 +26,7 @@ class Fate:
 
     `slipped` with its first sign, `came through`, `held so far` (not through, but past the stage at which others slipped: held_so_far),
     `not yet`, `at the door` (it came in with the defect), `after it was out` (written of a skin that was gone: it came back, or the tag is
-    wrong), or `gone` (given up for another reason).
+    wrong), or `gone` (given up for another reason, or fetched again untanned).
     """
 
     life: HideLife
@@ -50,7 +51,7 @@ class Fate:
 def fates(floor: Floor, defect: str = "slip", *, first: int | None = None, last: int | None = None) -> tuple[Fate, ...]:
     """Every skin by arrival, with what became of it; only those that came in from day `first` to day `last` (ordinals).
 
-    Boxes are not skins, nor is what was refused at the door; a skin that came back as leather is the one that was tanned here. A skin that was cut counts by its parts, unless it had
+    Boxes are not skins, nor is what was refused at the door; a skin that came in as leather is the one that was tanned here, or was tanned elsewhere. A skin that was cut counts by its parts, unless it had
     slipped before: then it counts once, as it was.
     """
     last_baths = _last_baths(floor)
@@ -64,7 +65,7 @@ def fates(floor: Floor, defect: str = "slip", *, first: int | None = None, last:
 
 
 def _is_one(floor: Floor, life: HideLife, defect: str) -> bool:
-    if life.box or life.count != 1 or life.ended_as in ("opened", "refused") or life.before is not None:
+    if life.box or life.count != 1 or life.ended_as in ("opened", "refused") or came_as_leather(life):
         return False
     if life.ended_as == "cut":
         return _first(life, defect) is not None
@@ -98,7 +99,9 @@ def _fate(floor: Floor, life: HideLife, defect: str, last_baths: dict[int, int])
         return Fate(life=life, end=SLIPPED, sign=back[0])
     if any(isinstance(fact, Flaw) and fact.defect == defect for entry in life.after_end for fact in entry.facts):
         return Fate(life=life, end=AFTER_OUT)
-    if life.ended_as == "out" or _is_past(floor, life, last_baths):
+    if life.ended_as == "out":
+        return Fate(life=life, end=THROUGH if was_worked(life) else GONE)
+    if _is_past(floor, life, last_baths):
         return Fate(life=life, end=THROUGH)
     return Fate(life=life, end=NOT_YET if life.here else GONE)
 
