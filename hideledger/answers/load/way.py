@@ -16,7 +16,6 @@ from hideledger.rules.spans import EXACT, counts_from, to_come
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
 
-GRIDS = (30, 20, 15, 10, 5)
 THAW_MINUTES = 12 * 60  # no book says how long a skin thaws: over a night (common practice, no source)
 
 
