@@ -99,10 +99,36 @@ def test_a_vessel_that_holds_nothing_since_a_day_is_out_of_use(tmp_path: Path, c
     found = record(capsys, book(tmp_path, MIXED + capes(3), shop), "--at", FRIDAY)
     assert [load["vessel"] for load in found["loads"]] == ["D2"]
     assert "D1 holds 0, and is left out: out of use" in found["assumed"]
-    alone = SHOP.replace(drum, drum + "vessel D1, holds 0, since 2026-11-05\nvessel D1, holds 5, since 2026-11-12\n")
-    out = asked(capsys, book(tmp_path, MIXED + capes(3, promised="2026-11-20"), alone), "--at", FRIDAY, code=1)
-    assert "first turn, second turn wants a drum, and no drum is in use" in out
-    assert "from Thu 12 Nov on D1 holds " in out
+
+
+def test_a_vessel_that_comes_back_into_use_is_laid_out_from_its_day_on(tmp_path: Path, capsys: Captured) -> None:
+    """The only drum is away until Thursday the 12th: the load goes in when the shop opens that day, and two hours later it is out."""
+    drum = "vessel D1, drum, 19 gal, holds 5, holds 30 lb\n"
+    away = SHOP.replace(drum, drum + "vessel D1, holds 0, since 2026-11-05\nvessel D1, holds 5, since 2026-11-12\n")
+    place = book(tmp_path, MIXED + capes(3, promised="2026-11-20"), away)
+    found = record(capsys, place, "--at", FRIDAY)
+    (load,) = found["loads"]
+    assert (load["vessel"], load["in_local"], load["out_local"]) == ("D1", "2026-11-12 08:00", "2026-11-12 10:00")
+    assert found["proved"] is True
+    assert any(
+        one.startswith("D1 holds 0 until Thu 12 Nov, and is laid out from then on (") for one in found["assumed"]
+    )
+    assert not any("left out: out of use" in one for one in found["assumed"])
+
+
+def test_a_tub_that_comes_back_takes_what_waits_for_it(tmp_path: Path, capsys: Captured) -> None:
+    """The one tub holds nothing until Monday the 9th; a smaller one that is in use takes two of three today."""
+    tub = "vessel V1, vat, 40 gal, holds 12\nvessel V2, tub, 40 gal, holds 10\n"
+    away = SHOP.replace(tub, "vessel V1, vat, 40 gal, holds 0\nvessel V1, holds 12, since 2026-11-09\n")
+    door = AT_THE_DOOR.splitlines(keepends=True)
+    place = book(tmp_path, "".join(door[:3]), away)
+    found = record(capsys, place, "--at", FRIDAY)
+    assert {load["in_local"] for load in found["loads"] if load["vessel"] == "V1"} == {"2026-11-09 08:00"}
+    both = away + "vessel V2, tub, 40 gal, holds 2\n"
+    soon = [line.replace(", for", ", promised 2026-11-09, for") for line in door[:2]]
+    found = record(capsys, book(tmp_path, "".join(soon + door[2:3]), both), "--at", FRIDAY)
+    first = {load["vessel"]: load["in_local"][:10] for load in reversed(found["loads"])}
+    assert first["V2"] == "2026-11-06"
 
 
 @pytest.mark.parametrize(

@@ -70,7 +70,8 @@ class Plan:
 def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (), weeks: int = WEEKS) -> Plan:
     """All that can be laid out. `newcomers` are hides that come later, and are taken at this shop's usual lengths."""
     past = Past(floor)
-    ways = Ways(floor, past)
+    last_planned = today(floor.book.clock, floor.at) + MOST_WEEKS * 7
+    ways = Ways(floor, past, last_planned)
     left: dict[str, list[str]] = {}
     drafts: list[_Draft] = []
     last_day = today(floor.book.clock, floor.at) + weeks * 7
@@ -91,7 +92,6 @@ def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (
     vessels = tuple(as_of(floor.book.shop.vessels[tag], day) for tag in tags if tag in floor.book.shop.vessels)
     jobs = [_job(floor, hours, ways, vessels, draft) for draft in drafts]
     grid = grid_for(job.skin for job in jobs)
-    last_planned = today(floor.book.clock, floor.at) + MOST_WEEKS * 7
     tubs = tuple(changing_tub(floor, floor.book.shop.vessels[vessel.tag], last_planned) for vessel in vessels)
     work = Work(moments=(), days=(), tubs=tubs, skins=())
     loose: dict[str, None] = {}
@@ -140,7 +140,7 @@ def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (
             *_frozen_said(jobs),
             *_weights_said(jobs, vessels),
             *_bench_said(jobs),
-            *vessels_said(floor, tags, today(floor.book.clock, floor.at) + weeks * 7),
+            *vessels_said(floor, tags, days[-1] if days else last_planned),
         ),
         grid=grid,
         loose=tuple(loose),
