@@ -16,6 +16,7 @@ from hideledger.reading.sayings import SAYINGS
 from hideledger.reading.shapes import Shapes
 from hideledger.reading.tags import expand
 from hideledger.reading.trouble import Unreadable
+from hideledger.reading.unknown_words import bracket_inside
 from hideledger.reading.words import Vocabulary
 from hideledger.text.blanks import PASSED_OVER
 
@@ -87,7 +88,8 @@ class PieceReader:
         try:
             _, phrases = self._shapes.parse(text, "first" if first else "piece")
         except UnexpectedInput as error:
-            raise grammar_trouble(text, error) from None
+            trouble = grammar_trouble(text, error)
+            raise bracket_inside(text, trouble, self._words.of_sort("kind")) or trouble from None
         desk = Desk(text=text, phrases=phrases, mode=mode, first=first, who=who, words=self._words, shop=self._shop)
         while (phrase := desk.peek()) is not None:
             SAYINGS[phrase.kind](desk)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import re
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from hideledger.reading.desk import Desk, Phrase
@@ -10,6 +11,7 @@ from hideledger.reading.hurried import HURRIED, LANGUAGE_WORDS
 from hideledger.reading.trouble import Unreadable
 
 AT_THE_DOOR = ("condition", "kind", "sex", "step", "defect", "test", "basis")
+_BRACKETS = re.compile(r"\(([^()]*)\)")
 DOINGS = ("step", "rest", "test", "defect")
 
 # Words of the language that an arrival line has, each with something behind it.
@@ -22,8 +24,9 @@ _OF_A_BATH = ("mixed", "dumped")
 def close_name(desk: Desk, text: str, sorts: tuple[str, ...]) -> str | None:
     """The known name that these unknown words are nearly, or a part of."""
     hint = desk.words.hint(text, *sorts, also=_OF_AN_ARRIVAL)
-    if hint is not None:
-        return hint
+    if hint is not None:  # `mule` is nearly `male`, but begins a kind of the shop to the letter
+        begun = (name for name in desk.words.of_sort("kind") if " " in name and name.split()[0] == text)
+        return next(begun, hint)
     for word in text.split():
         if len(word) >= 5 and (near := desk.words.hint(word, *sorts, also=_OF_AN_ARRIVAL)) is not None:
             return near
@@ -31,6 +34,20 @@ def close_name(desk: Desk, text: str, sorts: tuple[str, ...]) -> str | None:
         if text == name.split()[-1] and len(name.split()) > 1:
             return name
     return None
+
+
+def bracket_inside(text: str, trouble: Unreadable, kinds: Iterable[str]) -> Unreadable | None:
+    """A remark in brackets with words behind it: it closes well enough, and stands in the middle of a name or a doing; None for other troubles."""
+    found = _BRACKETS.match(text, trouble.start)
+    if trouble.code != "bracket" or found is None or not text[found.end() :].strip():
+        return None
+    before, after = text[: found.start()].strip(), text[found.end() :].strip()
+    words = sorted(f"{before} {found[1]} {after}".casefold().split())
+    kind = next((name for name in kinds if sorted(name.casefold().split()) == words), None)
+    message = f"a remark in brackets stands behind what it is about: `{before} {after} {found[0]}`".replace("` ", "`")
+    if kind is not None:
+        message = f"a name has no brackets in it; did you mean `{kind}`?"
+    return Unreadable(trouble.code, message, found.start(), found.end())
 
 
 def _apart(desk: Desk, run: Sequence[str]) -> tuple[str, int] | None:

@@ -37,7 +37,7 @@ class Alone:
             after, after_least = done[-1], least_from[-1]
             row = []
             for start in moments:
-                lo = self._first_end(start, spell)
+                lo = self.first_end(start, spell)
                 if spell.most is None:
                     row.append(after_least[lo])
                 else:
@@ -57,12 +57,12 @@ class Alone:
 
     def _reckoned(self, way: int, spell: int, since: int, not_before: int) -> int:
         limits, moments = self._ways[way][spell], self.work.moments
-        lo = max(not_before, self._first_end(since, limits))
+        lo = max(not_before, self.first_end(since, limits))
         if limits.most is None:
             return self._least_from[way][spell][lo]
         return min(self._done[way][spell][lo : bisect_right(moments, since + limits.most)], default=NEVER)
 
-    def _first_end(self, start: int, spell: Spell) -> int:
+    def first_end(self, start: int, spell: Spell) -> int:
         """The place of the first moment at which a stay begun at an instant may end: its least time, and then its work at the bench."""
         lo = bisect_left(self.work.moments, start + spell.least)
         if not spell.work:

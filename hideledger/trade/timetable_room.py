@@ -41,6 +41,7 @@ class Room:
     def __init__(self, work: Work) -> None:
         self.work = work
         self._taken: list[list[Held]] = [[] for _ in work.tubs]
+        self._changes = [step[0] for tub in work.tubs for step in tub.steps[1:]]
 
     def forget(self, now: int) -> None:
         """Lets go of what is over."""
@@ -51,8 +52,8 @@ class Room:
         self._taken[tub].remove(held)
 
     def ends(self) -> list[int]:
-        """When rooms that are taken become free."""
-        return [held.end for taken in self._taken for held in taken]
+        """When rooms that are taken become free, and vessels take more."""
+        return [*(held.end for taken in self._taken for held in taken), *self._changes]
 
     def take(self, tub: int, start: int, end: int, skins: Sequence[int], mates: str) -> Held:
         """Takes room for hides; what is taken is given back by its `end`, or by `give_back`."""

@@ -99,10 +99,36 @@ def test_a_vessel_that_holds_nothing_since_a_day_is_out_of_use(tmp_path: Path, c
     found = record(capsys, book(tmp_path, MIXED + capes(3), shop), "--at", FRIDAY)
     assert [load["vessel"] for load in found["loads"]] == ["D2"]
     assert "D1 holds 0, and is left out: out of use" in found["assumed"]
-    alone = SHOP.replace(drum, drum + "vessel D1, holds 0, since 2026-11-05\nvessel D1, holds 5, since 2026-11-12\n")
-    out = asked(capsys, book(tmp_path, MIXED + capes(3, promised="2026-11-20"), alone), "--at", FRIDAY, code=1)
-    assert "first turn, second turn wants a drum, and no drum is in use" in out
-    assert "from Thu 12 Nov on D1 holds " in out
+
+
+def test_a_vessel_that_comes_back_into_use_is_laid_out_from_its_day_on(tmp_path: Path, capsys: Captured) -> None:
+    """The only drum is away until Thursday the 12th: the load goes in when the shop opens that day, and two hours later it is out."""
+    drum = "vessel D1, drum, 19 gal, holds 5, holds 30 lb\n"
+    away = SHOP.replace(drum, drum + "vessel D1, holds 0, since 2026-11-05\nvessel D1, holds 5, since 2026-11-12\n")
+    place = book(tmp_path, MIXED + capes(3, promised="2026-11-20"), away)
+    found = record(capsys, place, "--at", FRIDAY)
+    (load,) = found["loads"]
+    assert (load["vessel"], load["in_local"], load["out_local"]) == ("D1", "2026-11-12 08:00", "2026-11-12 10:00")
+    assert found["proved"] is True
+    assert any(
+        one.startswith("D1 holds 0 until Thu 12 Nov, and is laid out from then on (") for one in found["assumed"]
+    )
+    assert not any("left out: out of use" in one for one in found["assumed"])
+
+
+def test_a_tub_that_comes_back_takes_what_waits_for_it(tmp_path: Path, capsys: Captured) -> None:
+    """The one tub holds nothing until Monday the 9th; a smaller one that is in use takes two of three today."""
+    tub = "vessel V1, vat, 40 gal, holds 12\nvessel V2, tub, 40 gal, holds 10\n"
+    away = SHOP.replace(tub, "vessel V1, vat, 40 gal, holds 0\nvessel V1, holds 12, since 2026-11-09\n")
+    door = AT_THE_DOOR.splitlines(keepends=True)
+    place = book(tmp_path, "".join(door[:3]), away)
+    found = record(capsys, place, "--at", FRIDAY)
+    assert {load["in_local"] for load in found["loads"] if load["vessel"] == "V1"} == {"2026-11-09 08:00"}
+    both = away + "vessel V2, tub, 40 gal, holds 2\n"
+    soon = [line.replace(", for", ", promised 2026-11-09, for") for line in door[:2]]
+    found = record(capsys, book(tmp_path, "".join(soon + door[2:3]), both), "--at", FRIDAY)
+    first = {load["vessel"]: load["in_local"][:10] for load in reversed(found["loads"])}
+    assert first["V2"] == "2026-11-06"
 
 
 @pytest.mark.parametrize(
@@ -166,12 +192,55 @@ def test_a_vessel_that_holds_more_from_next_week_takes_more_then(tmp_path: Path,
     assert load["in_local"][:10] == "2026-11-09"
 
 
-def test_work_at_the_bench_that_cannot_be_done_by_then_is_told(tmp_path: Path, capsys: Captured) -> None:
-    """Five hides to flesh, an hour each, by one person: five hours, and the sheet is asked for at the minute of opening."""
-    shop = SHOP.replace("  fleshed\n", "  fleshed takes 1 h\n", 1)
-    out = asked(capsys, book(tmp_path, MIXED + AT_THE_DOOR, shop), "--at", FRIDAY)
-    assert (
-        "first fleshed (H10 thru H14) bench 5 h of work for one person before that, and no time is left: begin at once"
-        in out
-    )
+BENCH = SHOP.replace("  fleshed\n", "  fleshed takes 1 h\n", 1)
+
+
+def test_work_at_the_bench_is_laid_out_for_one_pair_of_hands(tmp_path: Path, capsys: Captured) -> None:
+    """Five hides to flesh, an hour each, by one person from 8:00 on: five hours, and they go in at 13:00."""
+    out = asked(capsys, book(tmp_path, MIXED + AT_THE_DOOR, BENCH), "--at", FRIDAY)
+    assert "Loads 13:00 H10 thru H14 into P1 in V1" in out
+    assert "first fleshed (H10 thru H14) bench 5 h of work for one person, from 08:00 to 13:00" in out
+    assert "At the bench 08:00 to 13:00 fleshed: H10 thru H14" in out
+    assert "the work at the bench (`takes`) is done by one person, on one hide after the other" in out
     assert " bench " not in asked(capsys, book(tmp_path, MIXED + AT_THE_DOOR), "--at", FRIDAY)
+
+
+def test_two_loads_do_not_have_the_same_hands_at_the_same_minutes(tmp_path: Path, capsys: Captured) -> None:
+    """Three capes and three coyotes go into tubs of their own; six hours of fleshing are over at 14:00 and not at 11:00."""
+    shop = BENCH.replace(
+        "process open\n  in\n  fleshed\n  pickle stays", "process open\n  in\n  fleshed takes 1 h\n  salting stays"
+    )
+    shop = shop.replace(
+        "at least 3 d, pH 0.8 to 2.2, raw clock stops\n  neutralised",
+        "at least 3 d, in a bath, raw clock stops\n  neutralised",
+    )
+    both = "".join(
+        f"2026-11-06 07:{n} H{n} in, {'coyote' if n > 12 else 'whitetail cape'}, 5 lb, for Oren Vale\n"
+        for n in range(10, 16)
+    )
+    place = book(tmp_path, MIXED + both, shop)
+    main(["load", place, "--at", FRIDAY, "--json"])
+    first = json.loads(capsys.readouterr().out)["loads"][:2]
+    assert {load["vessel"] for load in first} == {"V1", "V2"}
+    assert sorted(load["in_local"] for load in first) == ["2026-11-06 11:00", "2026-11-06 14:00"]
+
+
+def test_work_that_is_not_done_by_closing_goes_on_in_the_morning(tmp_path: Path, capsys: Captured) -> None:
+    """From 14:00 three of five hours are left on Friday, and Saturday begins at 8:00: the last is done at 10:00."""
+    place = book(tmp_path, MIXED + AT_THE_DOOR, BENCH)
+    out = asked(capsys, place, "--at", "2026-11-06 14:00")
+    assert "Loads Sat 7 Nov 10:00 H10 thru H14 into P1 in V1" in out
+    assert "At the bench 14:00 to 17:00 fleshed: H10 thru H12 Sat 7 Nov 08:00 to 10:00 fleshed: H13 H14" in out
+
+
+def test_raw_hides_that_one_person_cannot_flesh_in_time_go_on_as_soon_as_can_be(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    """Raw since 6:00 for 12 hours at the most, two hours each from 8:00 to 17:00: four of six go in that day, and two the next."""
+    shop = RAW.replace("  fleshed\n", "  fleshed takes 2 h\n", 1)
+    raw = "".join(f"2026-11-05 06:{n} H{n} in, whitetail cape, 5 lb, green, for Oren Vale\n" for n in range(10, 16))
+    found = record(capsys, book(tmp_path, MIXED + raw, shop), "--at", "2026-11-05 08:00", code=1)
+    into = {tag: load["in_local"] for load in found["loads"] if load["vessel"] == "V1" for tag in load["tags"]}
+    assert sum(one <= "2026-11-05 17:00" for one in into.values()) == 4
+    assert max(into.values()) <= "2026-11-06 17:00"
+    assert len(found["kept_too_long"]) == 2

@@ -12,14 +12,14 @@ from hideledger.answers.load.lines import lines_to_write, seen_by_hand
 from hideledger.answers.load.loads import Load, loads_in_order
 from hideledger.answers.load.planning import planned
 from hideledger.answers.load.saved import alone_is_late, missed_in, would_save
-from hideledger.answers.load.words import load_row
+from hideledger.answers.load.words import bench_rows, load_row
 from hideledger.answers.saying import counted, local_stamp, point, tags_said, utc_stamp
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.moments import MINUTE
 from hideledger.rules.hours import ShopHours
 from hideledger.rules.words import day_said, in_order
 from hideledger.shopfloor.floor import Floor
-from hideledger.trade.timetable import Layout, days_late
+from hideledger.trade.timetable import Layout, at_the_bench, days_late
 from hideledger.trade.timetable_alone import Alone
 from hideledger.trade.timetable_best import Best
 
@@ -40,13 +40,17 @@ def load_sheet(floor: Floor) -> tuple[Sheet, bool]:
     missed = missed_in(plan.work, best.layout)
     saved = _saved(plan, best, missed)
     baths = baths_of(plan, best.layout, loads)
+    bench = at_the_bench(plan.work, best.layout) or {}
     lines = lines_to_write(plan, best.layout, loads, baths)
     sections = (
         Section(
             heading="Loads",
-            rows=tuple(load_row(plan, best.layout, load, baths[load.vessel, load.start], alone) for load in loads)
+            rows=tuple(
+                load_row(plan, best.layout, load, baths[load.vessel, load.start], bench, alone) for load in loads
+            )
             or (Row(text="nothing needs a vessel"),),
         ),
+        Section(heading="At the bench", rows=bench_rows(plan, bench)),
         Section(heading="Kept too long", rows=_kept_too_long(plan, best.layout)),
         Section(heading="Promises", rows=_promises(plan, best.layout)),
         Section(heading="Missed, and what would save it", rows=_missed(plan, best, missed, saved, alone)),

@@ -11,8 +11,9 @@ from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.load.past import Past
+from hideledger.answers.load.times import bench_minutes, grid_for, times_of, worked_until
 from hideledger.answers.load.vessels import SHARES, changing_tub, vessels_said
-from hideledger.answers.load.way import GRIDS, NotPlanned, Part, Ways, mates_now
+from hideledger.answers.load.way import NotPlanned, Part, Ways, mates_now
 from hideledger.answers.saying import tags_said, today
 from hideledger.answers.standing import time_held
 from hideledger.model.moments import MINUTE
@@ -62,14 +63,15 @@ class Plan:
 
     def with_hours(self, hours: ShopHours, days: int) -> Work:
         """The same work under other hours."""
-        moments, at_days = _moments(self.floor, hours, days, self.grid)
-        return replace(self.work, moments=moments, days=at_days)
+        moments, at_days, open_from = times_of(self.floor, hours, days, self.grid)
+        return replace(self.work, moments=moments, days=at_days, open=open_from)
 
 
 def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (), weeks: int = WEEKS) -> Plan:
     """All that can be laid out. `newcomers` are hides that come later, and are taken at this shop's usual lengths."""
     past = Past(floor)
-    ways = Ways(floor, past)
+    last_planned = today(floor.book.clock, floor.at) + MOST_WEEKS * 7
+    ways = Ways(floor, past, last_planned)
     left: dict[str, list[str]] = {}
     drafts: list[_Draft] = []
     last_day = today(floor.book.clock, floor.at) + weeks * 7
@@ -89,21 +91,29 @@ def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (
     day = date.fromordinal(today(floor.book.clock, floor.at))
     vessels = tuple(as_of(floor.book.shop.vessels[tag], day) for tag in tags if tag in floor.book.shop.vessels)
     jobs = [_job(floor, hours, ways, vessels, draft) for draft in drafts]
-    grid = _grid(jobs)
-    last_planned = today(floor.book.clock, floor.at) + MOST_WEEKS * 7
+    grid = grid_for(job.skin for job in jobs)
     tubs = tuple(changing_tub(floor, floor.book.shop.vessels[vessel.tag], last_planned) for vessel in vessels)
     work = Work(moments=(), days=(), tubs=tubs, skins=())
     loose: dict[str, None] = {}
     while True:
-        moments, days = _moments(floor, hours, weeks * 7, grid)
+        moments, days, open_from = times_of(floor, hours, weeks * 7, grid)
         fitting = [job for job in jobs if not _too_large(job, work.tubs)]
-        work = replace(work, moments=moments, days=days, skins=tuple(job.skin for job in fitting))
+        work = replace(work, moments=moments, days=days, open=open_from, skins=tuple(job.skin for job in fitting))
         alone = Alone(work)
         never = [job for place, job in enumerate(fitting) if alone.alone_done(place) >= NEVER]
         kept_too_long = {job.life.tag for job in never if job.skin.spells[0].most is not None}
         if moments and kept_too_long:
+            # At first only as far as it takes alone; where that is no way either, as long as has to be.
+            ends = {
+                job.life.tag: alone.first_end(job.skin.since, job.skin.spells[0])
+                for job in never
+                if job.life.tag not in loose
+            }
             loose |= dict.fromkeys(kept_too_long)
-            jobs = [loosened(job) if job.life.tag in kept_too_long else job for job in jobs]
+            jobs = [
+                loosened(job, _instant(moments, ends.get(job.life.tag))) if job.life.tag in kept_too_long else job
+                for job in jobs
+            ]
             continue
         if not never or weeks >= MOST_WEEKS:
             break
@@ -129,17 +139,23 @@ def plan_of(floor: Floor, hours: ShopHours, *, newcomers: Sequence[HideLife] = (
             *ways.said,
             *_frozen_said(jobs),
             *_weights_said(jobs, vessels),
-            *vessels_said(floor, tags, today(floor.book.clock, floor.at) + weeks * 7),
+            *_bench_said(jobs),
+            *vessels_said(floor, tags, days[-1] if days else last_planned),
         ),
         grid=grid,
         loose=tuple(loose),
     )
 
 
-def loosened(job: Job) -> Job:
-    """The same hide, but that it may stay where it is as long as has to be."""
+def loosened(job: Job, until: int | None = None) -> Job:
+    """The same hide, but that it may stay where it is up to a later minute; without one, as long as has to be."""
     first, *rest = job.skin.spells
-    return replace(job, skin=replace(job.skin, spells=(replace(first, most=None), *rest)))
+    most = None if until is None else until - job.skin.since
+    return replace(job, skin=replace(job.skin, spells=(replace(first, most=most), *rest)))
+
+
+def _instant(moments: Sequence[int], place: int | None) -> int | None:
+    return None if place is None or place >= len(moments) else moments[place]
 
 
 def without(plan: Plan, place: int) -> Plan:
@@ -192,19 +208,22 @@ def _job(floor: Floor, hours: ShopHours, ways: Ways, vessels: tuple[Vessel, ...]
         most = min(deadline // MINUTE - since, NEVER if most is None else most)
     if most is not None and (since + most < at or most < least):
         most = None  # too late for that already: `check` rings
+    works = [*(bench_minutes(part.before) for part in parts), bench_minutes(after)]
     if ways.presses(life, doings, parts[0] if parts else None):
-        soonest = hours.next_opening(max(at, since + least) * MINUTE) // MINUTE
+        soonest = worked_until(floor.book.clock, hours, max(at, since + least), works[0])
         most = soonest - since if most is None else min(most, soonest - since)
     spells = (
-        Spell(mates=mates, least=least, most=most),
+        Spell(mates=mates, least=least, most=most, work=works[0]),
         *(
             Spell(
                 mates=part.mates,
                 tubs=tuple(places[tag] for tag in part.vessels),
                 least=max(1, part.least),
                 most=part.most,
+                # What is longer than the stay leaves it is done in as long as there is.
+                work=work if part.most is None else min(work, max(0, part.most - max(1, part.least))),
             )
-            for part in parts
+            for part, work in zip(parts, works[1:], strict=True)
         ),
     )
     kind = floor.book.shop.kinds.get(life.kind.casefold())
@@ -254,6 +273,15 @@ def _weights_said(jobs: list[Job], vessels: tuple[Vessel, ...]) -> list[str]:
     return [f"no weight of its own is written for {' '.join(unknown)}: the usual one of its kind here is taken"]
 
 
+def _bench_said(jobs: list[Job]) -> list[str]:
+    """How many hands are reckoned with, where a process says how long the work on a hide takes."""
+    if not any(spell.work for job in jobs for spell in job.skin.spells):
+        return []
+    return [
+        "the work at the bench (`takes`) is done by one person, on one hide after the other, while the shop is open; it may be laid down and taken up again"
+    ]
+
+
 def _too_large(job: Job, tubs: tuple[Tub, ...]) -> bool:
     """Whether some stay has no vessel that would take the hide alone."""
 
@@ -263,27 +291,3 @@ def _too_large(job: Job, tubs: tuple[Tub, ...]) -> bool:
         )
 
     return any(spell.tubs and not any(takes(tubs[place]) for place in spell.tubs) for spell in job.skin.spells[1:])
-
-
-def _grid(jobs: list[Job]) -> int:
-    """The widest distance of moments at which each limited stay can end in time."""
-    limited = [(spell.least, spell.most) for job in jobs for spell in job.skin.spells[1:] if spell.most is not None]
-    for grid in GRIDS:
-        if all(-(-least // grid) * grid <= most for least, most in limited):
-            return grid
-    return GRIDS[-1]
-
-
-def _moments(floor: Floor, hours: ShopHours, days: int, grid: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    clock = floor.book.clock
-    first = today(clock, floor.at)
-    found: dict[int, int] = {}
-    if hours.is_open(floor.at):
-        found[-(-floor.at // MINUTE)] = first
-    for day in range(first, first + days + 1):
-        for start, end in hours.stretches(day):
-            for moment in (*range(start // MINUTE, end // MINUTE, grid), end // MINUTE):
-                if moment * MINUTE >= floor.at:
-                    found[moment] = day
-    ordered = sorted(found)
-    return tuple(ordered), tuple(found[moment] for moment in ordered)

@@ -61,7 +61,7 @@ def _changes(plan: Plan, span_days: int) -> Iterator[tuple[str, Work]]:
     tubs = [place for place in range(len(work.tubs)) if any(place in s.tubs for k in work.skins for s in k.spells[1:])]
     for place in tubs:
         vessel = plan.vessels[place]
-        tub = replace(work.tubs[place], name=f"{vessel.tag} (second)")
+        tub = replace(work.tubs[place], name=f"{vessel.tag} (second)", steps=())
         yield f"a second {vessel.sort or 'vessel'} like {vessel.tag}", _with_beside(work, place, tub)
     shop, clock = plan.floor.book.shop.shop, plan.floor.book.clock
     if not shop.hours:

@@ -27,6 +27,17 @@ def in_use(shop: ShopBook, day: int) -> dict[str, Vessel]:
     return {tag: vessel for tag, vessel in today.items() if vessel.holds is None or vessel.holds > 0}
 
 
+def back_in_use(shop: ShopBook, day: int, last_day: int) -> dict[str, tuple[int, Vessel]]:
+    """The vessels that hold nothing on a day and take skins again on a later one, with that day, up to the last."""
+    found: dict[str, tuple[int, Vessel]] = {}
+    used = in_use(shop, day)
+    for tag, vessel in shop.vessels.items():
+        for later, version in _later(vessel, day, last_day) if tag not in used else ():
+            if tag not in found and (version.holds is None or version.holds > 0):
+                found[tag] = (later, version)
+    return found
+
+
 def tub_of(floor: Floor, vessel: Vessel) -> Tub:
     """What it takes, in whole units: by count, and by weight, its own limit or what goes into it beside the liquor."""
     limits = [int(limit.to("g")) for limit in (vessel.holds_weight,) if limit is not None]
@@ -87,13 +98,19 @@ def vessels_said(floor: Floor, tags: Iterable[str], last_day: int) -> list[str]:
     """What changes about the vessels within the weeks laid out, and is not reckoned with; which are out of use."""
     clock = floor.book.clock
     first = clock.day_of(floor.at)
-    said = []
+    back = back_in_use(floor.book.shop, first, last_day)
+    said = [
+        f"{tag} holds 0 until {day_said(clock, day, floor.at)}, and is laid out from then on ({version.place.short})"
+        for tag, (day, version) in back.items()
+    ]
     for vessel in floor.book.shop.vessels.values():
         for day, version in _later(vessel, first, last_day):
+            if back.get(vessel.tag, (0, vessel))[0] == day:
+                continue
             said.append(
                 f"from {day_said(clock, day, floor.at)} on {_holding(version)} ({version.place.short}): what stays in it past that day, or may, goes by the smaller limit"
             )
-    known = set(tags) | set(in_use(floor.book.shop, first))
+    known = {*tags, *in_use(floor.book.shop, first), *back}
     said += [f"{tag} holds 0, and is left out: out of use" for tag in floor.book.shop.vessels if tag not in known]
     return said
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hideledger.answers.load.past import Past
-from hideledger.answers.load.vessels import in_use
+from hideledger.answers.load.vessels import back_in_use, in_use
 from hideledger.model.moments import MINUTE, spoken
 from hideledger.model.process import Step
 from hideledger.model.shop import ShopBook
@@ -16,7 +16,6 @@ from hideledger.rules.spans import EXACT, counts_from, to_come
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife
 
-GRIDS = (30, 20, 15, 10, 5)
 THAW_MINUTES = 12 * 60  # no book says how long a skin thaws: over a night (common practice, no source)
 
 
@@ -45,10 +44,12 @@ class Part:
 class Ways:
     """Turns processes into stays, for one floor."""
 
-    def __init__(self, floor: Floor, past: Past) -> None:
+    def __init__(self, floor: Floor, past: Past, last_day: int) -> None:
         self.floor, self.past = floor, past
         self.shop: ShopBook = floor.book.shop
-        self.vessels = in_use(self.shop, floor.book.clock.day_of(floor.at))
+        day = floor.book.clock.day_of(floor.at)
+        self.vessels = in_use(self.shop, day)
+        self.back = {tag: vessel for tag, (_, vessel) in back_in_use(self.shop, day, last_day).items()}
         self.standing: dict[str, BathLife] = {bath.vessel: bath for bath in floor.standing() if bath.vessel}
         self.said: dict[str, None] = {}  # what was taken for granted, once each
 
@@ -151,7 +152,7 @@ class Ways:
 
     def _run(self, life: HideLife, steps: Sequence[Step], before: tuple[Step, ...]) -> Part:
         assert life.process is not None
-        drums = tuple(tag for tag, vessel in self.vessels.items() if vessel.is_drum)
+        drums = tuple(tag for tag, vessel in (self.vessels | self.back).items() if vessel.is_drum)
         title = ", ".join(step.title for step in steps)
         if not drums:
             raise NotPlanned(f"{title} wants a drum, and {self._none('drum', 'vessel D1, drum, holds 5')}")
@@ -180,13 +181,20 @@ class Ways:
         return step.in_bath or any(one is not None for one in bath) or bool(self.past.vessels_of(step.name))
 
     def _tubs(self, step: Step) -> tuple[str, ...]:
-        """Tubs with a bath of that step standing in them; else empty ones that were used for it; else any that is empty."""
-        tubs = [tag for tag, vessel in self.vessels.items() if not vessel.is_drum]
+        """Tubs with a bath of that step standing in them; else empty ones that were used for it; else any that is empty.
+
+        Those that are out of use and come back within the weeks stand beside them, where they are no worse.
+        """
+        tubs = [tag for tag, vessel in (self.vessels | self.back).items() if not vessel.is_drum]
         used = self.past.vessels_of(step.name)
         with_bath = [tag for tag in tubs if tag in self.standing and self._serves(self.standing[tag], step)]
         with_bath = [tag for tag in with_bath if not self._left_alone(self.standing[tag])]
         empty = [tag for tag in tubs if tag not in self.standing]
-        found = with_bath or [tag for tag in empty if tag in used] or empty
+        found: list[str] = []
+        for those in (with_bath, [tag for tag in empty if tag in used], empty):
+            found += [tag for tag in those if tag not in found]
+            if any(tag in self.vessels for tag in those):
+                break
         if not tubs:
             raise NotPlanned(f"{step.title} wants a tub, and {self._none('tub', 'vessel V1, vat, holds 12')}")
         if not found:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 
@@ -18,10 +19,12 @@ from hideledger.rules.words import entry_stamp, in_order
 from hideledger.trade.timetable import Layout
 from hideledger.trade.timetable_alone import Alone
 
+Minutes = Mapping[tuple[int, int], tuple[tuple[int, int], ...]]  # at the bench, by the places of hide and stay
+_BENCH_DAYS = 2
 _NEARLY_FULL = 0.8  # of the room beside the liquor: from here on it is said
 
 
-def load_row(plan: Plan, layout: Layout, load: Load, bath: LoadBath, alone: Alone) -> Row:
+def load_row(plan: Plan, layout: Layout, load: Load, bath: LoadBath, bench: Minutes, alone: Alone) -> Row:
     """When, where, who; then what it is in for, how full it is, when it is out, and why now."""
     clock, at = plan.floor.book.clock, plan.floor.at
     vessel = plan.vessels[load.vessel]
@@ -37,7 +40,6 @@ def load_row(plan: Plan, layout: Layout, load: Load, bath: LoadBath, alone: Alon
         for step in part.before
     }
     needed = [f"{doing} ({tags_said(tags)})" for doing, tags in doings.items()]
-    bench = sum(step.takes.about_seconds for part in load.parts for step in part.before if step.takes is not None)
     tight = [
         f"{plan_part.title} from {_point(plan, layout[plan.jobs.index(job)][stay - 1].start)}"
         for job, stay in zip(load.jobs, load.stays, strict=True)
@@ -47,10 +49,11 @@ def load_row(plan: Plan, layout: Layout, load: Load, bath: LoadBath, alone: Alon
         under.append(("before", ", ".join(dict.fromkeys(tight))))
     if needed:
         under.append(("first", ", ".join(needed)))
-    if bench:
-        under.append(("bench", _bench(plan, load, bench)))
+    hands = _bench(plan, load, bench)
+    if hands:
+        under.append(("bench", hands))
     under += bath.said
-    under.append(("why now", _why(plan, layout, load, alone)))
+    under.append(("why now", _why(plan, layout, load, bench, alone)))
     text = f"{tags_said(load.tags)} into {_where(plan, load, bath)}"
     return Row(
         head=start,
@@ -70,13 +73,42 @@ def _point(plan: Plan, moment: int) -> str:
     return point(moment * MINUTE, plan.floor.book.clock, plan.floor.at)
 
 
-def _bench(plan: Plan, load: Load, seconds: int) -> str:
-    """How long one person works on the hides before they go in; the timetable does not lay that out, and it says where it cannot be done by then."""
-    left = load.start * MINUTE - plan.floor.at
-    said = f"{spoken(seconds)} of work for one person before that"
-    if left >= seconds:
-        return f"{said}, which is not laid out"
-    return f"{said}, and {f'only {spoken(left)} are left' if left > 0 else 'no time is left'}: begin at once, and put each in as it is ready"
+def _bench(plan: Plan, load: Load, bench: Minutes) -> str:
+    """How long one person works on the hides before they go in, and when."""
+    minutes = [
+        one
+        for job, stay in zip(load.jobs, load.stays, strict=True)
+        for one in bench.get((plan.jobs.index(job), stay - 1), ())
+    ]
+    if not minutes:
+        return ""
+    first, last = min(one[0] for one in minutes), max(one[1] for one in minutes)
+    return f"{spoken(sum(end - start for start, end in minutes) * MINUTE)} of work for one person, from {_point(plan, first)} to {_point(plan, last)}"
+
+
+def bench_rows(plan: Plan, bench: Minutes) -> tuple[Row, ...]:
+    """What is done on the first two days at the bench: from when to when, which doing, on whom."""
+    clock = plan.floor.book.clock
+    days = sorted({clock.day_of(one[0] * MINUTE) for minutes in bench.values() for one in minutes})[:_BENCH_DAYS]
+    found: list[tuple[int, int, str, list[str]]] = []
+    row = sorted((minutes, place, stay) for (place, stay), all_of in bench.items() for minutes in all_of)
+    for (start, end), place, stay in row:
+        job = plan.jobs[place]
+        steps = job.parts[stay].before if stay < len(job.parts) else job.after
+        doing = ", ".join(step.title for step in steps if step.takes is not None)
+        if found and found[-1][1] == start and found[-1][2] == doing:
+            found[-1] = (found[-1][0], end, doing, [*found[-1][3], job.life.tag])
+        else:
+            found.append((start, end, doing, [job.life.tag]))
+    return tuple(
+        Row(
+            head=f"{_point(plan, start)} to {clock.local(end * MINUTE):%H:%M}",
+            text=f"{doing}: {tags_said(in_order(dict.fromkeys(tags)))}",
+            plain=(entry_stamp(clock, start * MINUTE), entry_stamp(clock, end * MINUTE), doing, " ".join(tags)),
+        )
+        for start, end, doing, tags in found
+        if clock.day_of(start * MINUTE) in days
+    )
 
 
 def _where(plan: Plan, load: Load, bath: LoadBath) -> str:
@@ -118,7 +150,7 @@ def _fullness(plan: Plan, layout: Layout, load: Load) -> str:
     return said + (f", {already} of them in it before" if already else "")
 
 
-def _why(plan: Plan, layout: Layout, load: Load, alone: Alone) -> str:
+def _why(plan: Plan, layout: Layout, load: Load, bench: Minutes, alone: Alone) -> str:
     """The reason that presses most: a promise, a limit, a full vessel, who was waited for."""
     moments = plan.work.moments
     latest = [
@@ -133,10 +165,14 @@ def _why(plan: Plan, layout: Layout, load: Load, alone: Alone) -> str:
         if last * MINUTE - load.start * MINUTE <= DAY and job.life.promised is not None:
             return f"{job.life.tag} has to be in by {_point(plan, last)} for its promise"
     came: dict[int, list[str]] = {}
+    worked: set[str] = set()
     for job, stay in zip(load.jobs, load.stays, strict=True):
         place = plan.jobs.index(job)
         visit, spell = layout[place][stay - 1], plan.work.skins[place].spells[stay - 1]
-        came.setdefault(max(moments[0], visit.start + spell.least), []).append(job.life.tag)
+        since = max(moments[0], visit.start + spell.least)
+        done = max((end for _, end in bench.get((place, stay - 1), ())), default=since)
+        worked |= {job.life.tag} if done > since else set()
+        came.setdefault(max(since, done), []).append(job.life.tag)
     ready = max(came)
     free = [
         visit.end
@@ -154,6 +190,8 @@ def _why(plan: Plan, layout: Layout, load: Load, alone: Alone) -> str:
     waited = tags_said(in_order(came[ready]))
     if load.start - ready <= max(DAY // MINUTE, plan.grid):
         others = "" if len(came[ready]) == len(load.jobs) else ", and the others wait for company"
+        if worked.issuperset(came[ready]):
+            return f"the work at the bench on {waited} is done {_point(plan, ready)}{others}"
         return f"{waited} may go on from {_point(plan, ready)}{others}"
     return f"ready since {_point(plan, ready)}; nothing presses, and so there are fewer loads"
 
