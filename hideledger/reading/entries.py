@@ -165,6 +165,8 @@ class EntryReader:
             try:
                 understood = self._read.piece(not read, who, mode, text)
             except Unreadable as trouble:
+                if trouble.code == "no defect" and cut.who:  # what to write in its place, under its own tag
+                    trouble.message = trouble.message.replace("`H41 ", f"`{cut.who.strip()} ")
                 raise trouble.moved(at) from None
             read.append((understood, at))
             mode = understood.mode
