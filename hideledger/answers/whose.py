@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from hideledger.model.entry import Entry
 from hideledger.model.facts import By, Money
 from hideledger.rules.names import account
+from hideledger.rules.onhand import holdings
 from hideledger.rules.words import listed, may_stand_in
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
@@ -19,6 +20,16 @@ _NUMBERED = re.compile("([A-Z]{1,4}-?)([0-9]{1,6})")
 
 class NothingFound(LookupError):
     """Nothing and nobody of that name is in the book: no tag, code, place, supply, lot or person. The text says what is near."""
+
+
+def lot_said(floor: Floor, name: str) -> str | None:
+    """What a name is that is no tag but the lot of a supply in the book, and who tells of it; None where it is none."""
+    wanted = " ".join(name.split()).casefold().removeprefix("lot ")
+    lots = {line.move.lot.casefold(): (line.move.lot, held) for held in holdings(floor).values() for line in held.lines}
+    if not wanted or wanted not in lots:
+        return None
+    lot, held = lots[wanted]
+    return f"{lot} is a lot of {held.name} and no hide; hideledger stock {lot} tells of it"
 
 
 def hides_meant(floor: Floor, about: Sequence[str]) -> list[HideLife] | None:
@@ -42,6 +53,8 @@ def hides_meant(floor: Floor, about: Sequence[str]) -> list[HideLife] | None:
     if not found:
         return None
     if missing:
+        if (lot := lot_said(floor, missing[0])) is not None:
+            raise NothingFound(lot)
         near = nearest(missing[0], floor.hides, least=0.6) or near_number(missing[0], floor.hides)
         raise NothingFound(
             f"{missing[0]} is not in the book{f'; {near} is' if near else ''}; ask for tags, or for one name"
@@ -81,6 +94,8 @@ def person_meant(floor: Floor, about: Sequence[str]) -> str:
         return found[0]
     if found:
         raise NothingFound(f"{name} could be {listed(sorted(found)).replace(' and ', ' or ')}; give the whole name")
+    if (lot := lot_said(floor, name)) is not None:
+        raise NothingFound(lot)
     near = nearest(name, [*people.values(), *floor.hides], least=0.6)
     if near is None:  # one word of a name, misspelt
         by_word = {word: shown for key, shown in people.items() for word in key.split()}

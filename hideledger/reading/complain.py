@@ -129,6 +129,11 @@ _HEADS: tuple[tuple[str, str, str], ...] = (
 )
 
 _SPOTS: tuple[tuple[str, str, str], ...] = (
+    (
+        r":[ \t\u00a0\u202f]*(?:none|no|nil)(?![A-Za-z0-9])",
+        "no defect",
+        "a defect is written where there is one; that none was found is `H41 pull test ok`",
+    ),
     (r"[\"“”„″](?!\w)", "quotation", "`{found}` says nothing here; write the word again, inches are `in`"),
     (r"[\"“”„″‘']", "quotation", "a stray quotation mark; leave it away"),
     (r"[A-Za-z]{1,4}-?[0-9]{1,6}[A-Za-z]{2,}", "glued", "a blank between the tag and the next word"),

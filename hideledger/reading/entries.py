@@ -17,38 +17,28 @@ from hideledger.model.facts import (
     Dumped,
     Expires,
     Fact,
-    HandedOut,
-    KeepApart,
-    LiftedOut,
-    Lost,
     MeterSet,
     Mixed,
     Money,
     Price,
-    Reading,
-    Refused,
     Remark,
-    Skipped,
     Stirred,
     Took,
     Used,
-    Waived,
-    Weighed,
 )
 from hideledger.model.moments import Clock, When
 from hideledger.model.shop import ShopBook
+from hideledger.reading.behind_dash import BehindDash
 from hideledger.reading.complain import head_trouble
 from hideledger.reading.cut import Cut, Cutter
 from hideledger.reading.dates import Dating
 from hideledger.reading.desk import canonical_tag
 from hideledger.reading.heads import definition_trouble, weekday_trouble
-from hideledger.reading.loose import BareWeight, Degree, Where
 from hideledger.reading.pages import Record
 from hideledger.reading.pieces import PieceReader, Understood
 from hideledger.reading.settle import Said, settle
 from hideledger.reading.tags import between, one_tag
 from hideledger.reading.trouble import Unreadable
-from hideledger.reading.unknown_words import DOINGS
 from hideledger.reading.words import Vocabulary
 from hideledger.text.place import Complaint
 from hideledger.text.source import Source
@@ -62,15 +52,8 @@ _DATE_LIKE = re.compile(
 _GOES_DOWN = re.compile(r"([0-9]+)[a-z]?[ \t\u00a0\u202f]+([0-9]+)$")
 # What may stand on a line that names nobody.
 _OF_THE_SHOP = (Bought, Counted, Used, Took, Price, Expires, Money, By, Remark, MeterSet)
-# What may stand behind a dash without being missed as a fact, and what is missed even in brackets.
-_NO_FACT = (Remark, Where, Degree, By)  # `-- by mistake` is no initials
-# What is written with its reason behind the dash: `lost -- slipped all over`.
-_WITH_A_REASON = (Lost, Refused, Skipped, Waived, HandedOut, KeepApart, LiftedOut)
 # What is done to a bath, and never to a hide.
 _OF_A_BATH = (Mixed, Added, Stirred, Dumped)
-_FIGURES = (Reading, Weighed, BareWeight, Took)
-# Tags with only a remark are a note; but such a remark is perhaps a doing, written behind a dash by mistake.
-_DOINGS_OF_LANGUAGE = re.compile(r"(?:in|out|lost|stirred|dumped|mixed|add|skipped)(?![A-Za-z0-9])", re.IGNORECASE)
 
 
 class EntryReader:
@@ -81,6 +64,7 @@ class EntryReader:
         self._words = Vocabulary(shop)
         self._dating = Dating(shop, clock)
         self._read = PieceReader(parser, self._words, shop)
+        self._behind_dash = BehindDash(cutter, self._read, self._words, shop)
         self.entries: list[Entry] = []
         self.complaints: list[Complaint] = []
 
@@ -169,7 +153,7 @@ class EntryReader:
             return (Remark(text=cut.spoken),), (), ""
         who = bool(tags) or group is not None
         if not cut.pieces:
-            self._no_doing_behind_dash(line, cut)
+            self._behind_dash.look(line, cut, (), who, "")
             return (Remark(text=cut.remark),), (), ""
         facts: tuple[Fact, ...] = ()
         further: tuple[str, ...] = ()
@@ -181,6 +165,8 @@ class EntryReader:
             try:
                 understood = self._read.piece(not read, who, mode, text)
             except Unreadable as trouble:
+                if trouble.code == "no defect" and cut.who:  # what to write in its place, under its own tag
+                    trouble.message = trouble.message.replace("`H41 ", f"`{cut.who.strip()} ")
                 raise trouble.moved(at) from None
             read.append((understood, at))
             mode = understood.mode
@@ -188,8 +174,8 @@ class EntryReader:
             loose = loose or understood.loose
             further += understood.tags
             place = understood.place or place
-        if cut.remark and not any(isinstance(fact, _WITH_A_REASON) for fact in facts):
-            self._no_fact_behind_dash(line, cut, who, mode)
+        if cut.remark:
+            self._behind_dash.look(line, cut, facts, who, mode)
         if loose:
             said: list[Said] = [(fact, at) for understood, at in read for fact in understood.facts]
             several = len(tags or further) > 1 or group is not None
@@ -216,34 +202,6 @@ class EntryReader:
         if found is not None and int(found[2]) < int(found[1]):
             message = f"{found[2]} in: does H{found[2]} arrive (write its whole tag), or {found[2]} inches of what?"
             raise Unreadable("inches", message, cut.who_at + found.start(2), cut.who_at + found.end(2))
-
-    def _no_fact_behind_dash(self, line: str, cut: Cut, who: bool, mode: str) -> None:
-        """`P3 stirred -- pH 2.9`: a reading, a weight or a further step that stands where only a remark is heard."""
-        bracketed = line[cut.remark_at] == "("
-        text = self._cutter.comma.split(cut.remark, maxsplit=1)[0].split(";")[0]
-        try:
-            facts = self._read.piece(False, who, mode, text).facts
-        except Unreadable:
-            return
-        if bracketed:
-            facts = tuple([fact for fact in facts if isinstance(fact, _FIGURES)])
-        if facts and not isinstance(facts[0], _NO_FACT):
-            message = f"behind a dash or in brackets all is remark: if it is a fact write `, {text.strip()}`; else begin it with another word"
-            raise Unreadable("fact in remark", message, cut.remark_at, cut.end)
-
-    def _no_doing_behind_dash(self, line: str, cut: Cut) -> None:
-        """`H41 -- fleshed` is a remark to the program and a step to the person who wrote it: refused."""
-        if not cut.who or line[cut.remark_at] == "(":
-            return
-        words = [word.casefold() for word in re.findall(r"[^\W\d_]+", cut.remark)[:4]]
-        found = self._words.match(words, DOINGS)
-        named = " ".join(words[: found[2]]) if found else None
-        if named is None and _DOINGS_OF_LANGUAGE.match(cut.remark):
-            named = words[0] if words else None
-        if named is not None:
-            who = cut.who.strip()
-            message = f"behind a dash all is remark: the step is `{who} {named}`; if it is a remark, begin it with another word"
-            raise Unreadable("step in remark", message, cut.remark_at, cut.end)
 
     # --- complaints ------------------------------------------------------------------------------------------------------------
 

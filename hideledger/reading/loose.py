@@ -39,6 +39,14 @@ class Size(Loose):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Across(Loose):
+    """`neck 3 in` on a line with a defect: the hide's own measure, or how large the defect is there?"""
+
+    what: str
+    size: Quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OnHide(Loose):
     """The one hide of a load that a test was made on."""
 

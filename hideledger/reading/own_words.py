@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
+
 # Words of the language: no name of the shop's own may contain one.
 RESERVED: frozenset[str] = frozenset(
     [
@@ -185,3 +188,19 @@ FINDINGS = (
     "arrival not read",
     "gas that kills",
 )
+
+# Where on a skin something may be, and what such a word stands with (`base of the left ear`).
+_PLACE_ON_SKIN = re.compile(
+    "head|face|nose|muzzle|lips?|chin|jaw|cheeks?|ears?|eyes?|brow|neck|throat|nape|mane|shoulders?|brisket|chest|armpits?|legs?|foot|feet|paws?|hocks?|knees?"
+    "|belly|flanks?|sides?|ribs?|back|spine|saddle|rump|haunch|haunches|tail|groin|crotch"
+)
+_WITH_A_PLACE = re.compile(
+    "left|right|both|front|hind|fore|rear|upper|lower|inner|outer|bases?|tips?|butt|edges?|seam|inside|outside|of|the|at|on|in|along|near|and|under|behind"
+)
+
+
+def is_place_on_skin(words: Sequence[str]) -> bool:
+    """Whether words, in small letters, are a place on a skin and nothing else."""
+    return any(_PLACE_ON_SKIN.fullmatch(word) for word in words) and all(
+        _PLACE_ON_SKIN.fullmatch(word) or _WITH_A_PLACE.fullmatch(word) for word in words
+    )

@@ -12,7 +12,7 @@ from hideledger.reading.say_people import back_for, is_repair, name_of
 from hideledger.reading.say_words import defect, one_place, step, test
 from hideledger.reading.tags import expand
 from hideledger.reading.trouble import Unreadable
-from hideledger.reading.unknown_words import AT_THE_DOOR, close_name
+from hideledger.reading.unknown_words import AT_THE_DOOR, close_name, none_of_a_defect
 from hideledger.reading.values import clock_minute, written_date
 
 # Behind these `at` is where the animal fell; behind other free words it goes on with them.
@@ -77,6 +77,8 @@ def at_the_door(desk: Desk) -> None:
         desk.at += 1
         _formerly(desk)
         return
+    if (none := none_of_a_defect(desk)) is not None:
+        raise none
     at, step_too = desk.at, desk.look("step")
     found = desk.name(*AT_THE_DOOR)
     if found is None:

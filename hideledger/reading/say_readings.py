@@ -9,7 +9,7 @@ from hideledger.model.facts import Hung, Pressed, Reading, Shrinks, Sized, Span,
 from hideledger.model.moments import Length
 from hideledger.model.units import UNITS, Quantity
 from hideledger.reading.desk import Desk, Phrase
-from hideledger.reading.loose import Size
+from hideledger.reading.loose import Across, Size
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.values import below_nothing, clock_minute, number, unit_name
 
@@ -17,6 +17,8 @@ _IMPERIAL = {"gal", "qt", "pt", "floz"}
 
 
 _MOST_PH = Decimal(14)
+# What is measured on a hide, and as well where a defect is or how far it goes.
+_OF_A_DEFECT_TOO = ("neck", "belly", "length", "width")
 # Readings that only a hide has: of its cut, of the water that a piece of it was shaken in, and of that water diluted tenfold.
 OF_A_HIDE = frozenset({"cut", "extract", "diluted"})
 
@@ -154,7 +156,11 @@ def _took(desk: Desk, times: Span) -> bool:
 def sized(desk: Desk) -> None:
     """`nose to eye 7 in`."""
     phrase = desk.take()
-    desk.say(Sized(what=phrase.word.replace("-", " "), size=_of_kind(desk, phrase, "length", "a length", "in, cm, mm")))
+    what, size = phrase.word.replace("-", " "), _of_kind(desk, phrase, "length", "a length", "in, cm, mm")
+    if desk.mode in ("defect", "arrival") and what in _OF_A_DEFECT_TOO:
+        desk.say(Across(what=what, size=size, start=phrase.start, end=phrase.end))
+    else:
+        desk.say(Sized(what=what, size=size))
 
 
 def shrinks(desk: Desk) -> None:

@@ -7,7 +7,7 @@ from hideledger.reading.desk import Desk, Phrase, canonical_tag
 from hideledger.reading.hurried import HURRIED, LANGUAGE_WORDS
 from hideledger.reading.loose import Degree, OnHide, Part, Skins, Where
 from hideledger.reading.tags import expand
-from hideledger.reading.unknown_words import AT_THE_DOOR, DOINGS, close_name, unknown
+from hideledger.reading.unknown_words import AT_THE_DOOR, DOINGS, close_name, nothing_there, unknown
 from hideledger.text.nearest import nearest
 
 # Words of the language that may stand without a comma behind a reading.
@@ -116,7 +116,8 @@ def _goes_on(desk: Desk) -> bool:
         return True
     if desk.skip_word("and", "&", "again") or (desk.mode == "step" and desk.skip_word("then")):
         return True
-    if phrase.word == "back" and not desk.phrases[desk.at + 1 : desk.at + 2]:
+    bare_back = phrase.word == "back" and not desk.phrases[desk.at + 1 : desk.at + 2]
+    if bare_back and desk.mode not in ("defect", "test"):  # behind those it is a place on the skin
         raise desk.refuse("back", "back in which bath? `back in P3 -- why`")
     if phrase.word == "back" and desk.at + 1 < len(desk.phrases) and desk.phrases[desk.at + 1].kind == "in":
         desk.take()
@@ -134,6 +135,8 @@ def _goes_on(desk: Desk) -> bool:
         desk.at += degree[2]
         desk.say(Degree(degree=degree[1]))
         return True
+    if desk.mode == "defect" and (nothing := nothing_there(desk)) is not None:
+        raise nothing
     if desk.mode in ("defect", "dumped"):
         start = phrase.start
         desk.say(Where(text=desk.rest_of_words(), start=start))
@@ -208,6 +211,8 @@ def defect(desk: Desk, name: str) -> None:
     desk.say(Flaw(defect=name))
     if desk.mode != "arrival":
         desk.mode = "defect"
+    if (nothing := nothing_there(desk, name)) is not None:
+        raise nothing
     while desk.next_is("word") and desk.phrases[desk.at].word not in ("and", "&"):
         degree = desk.name("degree")
         if degree is not None:

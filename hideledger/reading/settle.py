@@ -19,11 +19,13 @@ from hideledger.model.facts import (
     Opened,
     Promised,
     Remark,
+    Sized,
     Stamp,
     Tested,
     Weighed,
 )
 from hideledger.reading.loose import (
+    Across,
     BareOut,
     BareWeight,
     ByRecipe,
@@ -103,6 +105,8 @@ def _fold(facts: list[Fact], fact: Loose, *, several: bool, day: date) -> None:
         case DatedTo():
             found = fact.written.first_after(day)
             facts.append(Promised(day=found) if fact.word == "promised" else Expires(day=found))
+        case Across():
+            facts.append(_measure(facts, fact))
         case Part():
             index = _last(facts, Divided)
             if index is None:
@@ -113,6 +117,19 @@ def _fold(facts: list[Fact], fact: Loose, *, several: bool, day: date) -> None:
                 facts[index] = Divided(parts=(*divided.parts, (fact.tag, fact.what)))
         case _:
             _into(facts, fact)
+
+
+def _measure(facts: list[Fact], across: Across) -> Sized:
+    """The hide's own measure, unless it stands behind a defect: then it may as well say where that is, and is refused."""
+    before = next((fact for fact in reversed(facts) if not isinstance(fact, Remark)), None)
+    if not isinstance(before, Flaw):
+        return Sized(what=across.what, size=across.size)
+    defect, measure = before.defect, f"{across.what} {across.size}"
+    there = f"{defect} there (`{defect} {measure}`)"
+    if across.what in ("length", "width"):
+        there = f"how far the {defect} goes (`{defect}, {across.size}`)"
+    message = f"{measure}: {there}, or the hide's own measure (in front of the {defect}, or on a line of its own)?"
+    raise Unreadable("defect or measure", message, across.start, across.end)
 
 
 def _into(facts: list[Fact], fact: Loose) -> None:

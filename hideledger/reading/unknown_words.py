@@ -17,6 +17,13 @@ DOINGS = ("step", "rest", "test", "defect")
 # Words of the language that an arrival line has, each with something behind it.
 _OF_AN_ARRIVAL = ("killed", "promised", "licence", "process", "deposit", "hunter", "owner")
 
+# What says of a defect that it is not there: `slip none`, `no burn`, `not slipping`.
+_NOT_THERE = ("no", "none", "not", "nil", "nothing", "nowhere", "without", "never")
+_BETWEEN = ("any", "more", "sign", "signs", "of", "a", "the", "yet", "is", "was", "seen", "found")
+
+# The test that says a skin has no such defect.
+_SOUND_BY = {"slip": "pull test ok", "raw streak": "cut test ok"}
+
 # What is done to a bath: the word stands right behind the bath's tag, and what the bath is of behind the word.
 _OF_A_BATH = ("mixed", "dumped")
 
@@ -138,6 +145,42 @@ def unknown(desk: Desk, *sorts: str, what: str = "") -> Unreadable:
     )
 
 
+def nothing_there(desk: Desk, defect: str = "slip") -> Unreadable | None:
+    """`slip none`: the refusal of a defect that is said not to be there, where nothing but that is said."""
+    run = desk.word_run()
+    if not run or run[0] not in _NOT_THERE or any(word not in (*_NOT_THERE, *_BETWEEN) for word in run):
+        return None
+    start, end = desk.phrases[desk.at].start, desk.phrases[desk.at + len(run) - 1].end
+    return Unreadable("no defect", f"`{desk.text[start:end]}`: {_sound(defect)}", start, end)
+
+
+def _sound(defect: str) -> str:
+    test = _SOUND_BY.get(defect)
+    right = (
+        f"that none was found is `H41 {test}`"
+        if test is not None
+        else f"that none was found stands in a remark: `-- no {defect}`"
+    )
+    return f"a defect is written where there is one; {right}"
+
+
+def none_of_a_defect(desk: Desk) -> Unreadable | None:
+    """`no slip`, `not slipping`, `no sign of burn`: the refusal, where a defect stands behind such a word."""
+    run = desk.word_run()
+    if not run or run[0] not in _NOT_THERE:
+        return None
+    at = next((i for i in range(1, len(run)) if run[i] not in _BETWEEN), len(run))
+    found = desk.words.match(run[at:], ("defect",))
+    if found is None:
+        return None
+    start, end = desk.phrases[desk.at].start, desk.phrases[desk.at + at + found[2] - 1].end
+    return Unreadable("no defect", f"`{desk.text[start:end]}`: {_sound(found[1])}", start, end)
+
+
+def _none_of_a_defect(words: _Words) -> Unreadable | None:
+    return none_of_a_defect(words.desk)
+
+
 def _no_steps(words: _Words) -> Unreadable | None:
     if words.desk.words.of_sort("step"):
         return None
@@ -250,6 +293,7 @@ _Guess = Callable[[_Words], Unreadable | None]
 
 # What words may have been meant as, the surest first: where anything may stand, and where only a name of some sort.
 _IN_AN_ENTRY: tuple[_Guess, ...] = (
+    _none_of_a_defect,
     _no_steps,
     _a_recipe,
     _before_what_is_done,

@@ -38,7 +38,7 @@ def raw_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         running = raw.running and life.here
         if not running and pulled_since(life, raw.since):
             continue  # looked at since, and the hair holds: that answers it
-        if not running and any(missing.line.raw == "stops" for missing in life.missing):
+        if not running and any(missing.line.raw == "stops" or missing.line.tanning for missing in life.missing):
             continue  # the line that stopped it is missing, and told as such
         yield of_hide(
             life,

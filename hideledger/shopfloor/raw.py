@@ -222,6 +222,15 @@ def _freezing(floor: Floor, hide: HideAfoot, runs: list[tuple[When, When]]) -> l
     return found
 
 
+def _unwritten(life: HideLife) -> dict[int, str]:
+    """What steps without a line did to the clock, by the mark before which they are missing: a skin that was shaved had its pickle."""
+    turned: dict[int, str] = {}
+    for missing in life.missing:
+        if missing.before is not None and (missing.line.raw or missing.line.tanning):
+            turned[id(missing.before)] = missing.line.raw or "stops"
+    return turned
+
+
 def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bool, int, Entry | None]:
     """The stretches in the shop while the clock ran, whether it runs now, since when it does so or stands, and what
     stopped it.
@@ -234,11 +243,19 @@ def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bo
     stopped_by: Entry | None = life.arrived if start is None else None
     since = life.arrived_when.lo
     before_rest: list[bool] = []
+    unwritten = {} if life.tanned_before else _unwritten(life)
+    earlier = life.arrived_when
     for when, sort, entry, what in hide.course:
         runs_on = start is not None
+        ends = when
         match sort:
             case "step":
                 line = what.line if isinstance(what, StepMark) else None
+                turned = unwritten.get(id(what))
+                if turned is not None:
+                    runs_on = turned == "runs"
+                    # It was some time between the line before and this one.
+                    ends = When(min(earlier.lo, when.lo), when.hi, when.day, False)
                 # What has been through the tan is not raw.
                 if line is not None and not life.tanned_before and (line.raw or line.tanning):
                     runs_on = line.raw == "runs"
@@ -253,9 +270,10 @@ def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bo
         if runs_on and start is None:
             start, since = when, when.lo
         elif not runs_on and start is not None:
-            if between(start, when)[1]:  # came in frozen: it did not run between its coming and its own rest
-                runs.append((start, when))
+            if between(start, ends)[1]:  # came in frozen: it did not run between its coming and its own rest
+                runs.append((start, ends))
             start, stopped_by, since = None, entry, when.lo
+        earlier = when
     if start is not None:
         now = When(floor.at, floor.at, start.day, True)
         runs.append((start, now))

@@ -8,7 +8,7 @@ from hideledger.answers.floor.answer import floor_look
 from hideledger.answers.floor.baths import bath_sections
 from hideledger.answers.floor.hides import by_state, held_back, ready
 from hideledger.answers.sheet import Section
-from hideledger.model.facts import Flaw, Mixed, Span, Stepped, Stirred
+from hideledger.model.facts import Flaw, Mixed, Span, Stepped, Stirred, Turning
 from hideledger.model.moments import MINUTE, Length
 from hideledger.reading import read_text
 from hideledger.shopfloor.layout import lay_out
@@ -88,3 +88,35 @@ def test_the_list_of_what_is_to_be_done_is_called_by_the_time_of_day(time: str, 
     headings = [section.heading for section in floor_look(floor, []).sections]
     assert heading in headings
     assert len({"Before anything else", "Before you go"} & set(headings)) == 1
+
+
+def drummed() -> Page:
+    """L1 was left on the second of November, L2 on the seventh, in the evening; L3 turns with nobody written in it yet."""
+    page = Page()
+    page.comes("2026-11-02 07:00", "H41 H42")
+    for day, load, tag in (("02", "L1", "H41"), ("07", "L2", "H42")):
+        page.line(f"2026-11-{day} 18:00", load, Mixed(vessel="D1"))
+        page.goes(f"2026-11-{day} 18:10", tag, "first turn", load)
+        page.goes(f"2026-11-{day} 19:00", tag, "drained")
+    page.line("2026-11-08 08:00", "L3", Mixed(vessel="D1"))
+    return page
+
+
+def test_a_load_that_everybody_left_a_day_ago_is_only_named() -> None:
+    _, loads = bath_sections(drummed().floor(AT))
+    assert [row.head for row in loads.rows] == ["L2", "L3", ""], "L2 was left less than a day ago, L3 is fresh"
+    assert loads.rows[-1].text == "nobody is in L1; what was let go is written `L1 dumped`"
+    assert not loads.rows[-1].under
+
+
+def test_loads_left_for_long_stand_in_one_line() -> None:
+    _, loads = bath_sections(drummed().floor("2026-12-17 18:00"))
+    assert texts(loads)[-1] == ": nobody is in L1 L2; what was let go is written `L1 dumped`"
+    assert [row.head for row in loads.rows] == ["L3", ""]
+
+
+def test_a_load_that_still_turns_is_told_whoever_left_it() -> None:
+    page = drummed()
+    page.line("2026-11-02 20:00", "L1", Turning(on=True))
+    _, loads = bath_sections(page.floor("2026-11-04 18:00"))
+    assert [row.head for row in loads.rows] == ["L1"]

@@ -283,3 +283,14 @@ def test_a_skin_that_freezes_now_has_lain_raw_no_longer_than_until_now() -> None
     page.comes("2026-11-02 08:00", "H41")
     page.goes("2026-11-02 10:00", "H41", "frozen", "freezer")
     assert raw(page, "2026-11-02 13:00").shop == (2 * HOUR, 5 * HOUR)
+
+
+def test_where_the_step_that_stops_it_has_no_line_it_stopped_between_its_neighbours() -> None:
+    page = Page(room=ROOM)
+    page.comes("2026-11-02 08:00", "H41")
+    page.goes("2026-11-02 09:00", "H41", "fleshed")
+    shaved = page.goes("2026-11-05 09:00", "H41", "shaved")
+    page.goes("2026-11-05 10:00", "H41", "neutralised")
+    clock = raw(page, "2026-11-06 12:00")
+    assert clock.shop == (HOUR, 3 * DAY + HOUR)
+    assert (clock.running, clock.stopped_by) == (False, shaved)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from hideledger.answers.amounts import pounds_a_bath_takes, reading_words, volume_words, weight_words
 from hideledger.answers.floor.rounds import rounds_today
-from hideledger.answers.saying import ago, counted, when_words
+from hideledger.answers.saying import ago, counted, tags_said, when_words
 from hideledger.answers.sheet import Row, Section
-from hideledger.model.moments import When, spoken
+from hideledger.model.moments import DAY, When, spoken
 from hideledger.rules.drift import drifts, middle_of, passing_said, slope_said
 from hideledger.rules.words import tag_order
 from hideledger.shopfloor.floor import Floor
@@ -28,11 +30,28 @@ def bath_sections(floor: Floor) -> tuple[Section, Section]:
     """The open tubs, and the loads of the drums."""
     standing = floor.standing()
     tubs = tuple(_tub(bath, floor) for bath in standing if not _turns(bath, floor))
-    loads = tuple(_load(bath, floor) for bath in standing if _turns(bath, floor))
+    turning = [bath for bath in standing if _turns(bath, floor)]
+    left = [bath for bath in turning if _is_left(bath, floor)]
+    loads = tuple(_load(bath, floor) for bath in turning if bath not in left) + _left(left)
     return (
         Section(heading="Tubs", rows=tubs or (Row(text="none made up"),)),
         Section(heading="Drum loads", rows=loads),
     )
+
+
+def _is_left(bath: BathLife, floor: Floor) -> bool:
+    """Whether everybody left a load a day ago or longer, it turns no more, and nothing is asked of it today: then only its tag is told."""
+    if bath.now_in or not bath.members or (bath.turns and bath.turns[-1].end is None):
+        return False
+    last = max((member.leave.hi for member in bath.members if member.leave is not None), default=floor.at)
+    return floor.at - last >= DAY and not rounds_today(bath, floor)
+
+
+def _left(loads: Sequence[BathLife]) -> tuple[Row, ...]:
+    if not loads:
+        return ()
+    tags = sorted((bath.tag for bath in loads), key=tag_order)
+    return (Row(text=f"nobody is in {tags_said(tags)}; what was let go is written `{tags[0]} dumped`"),)
 
 
 def _turns(bath: BathLife, floor: Floor) -> bool:

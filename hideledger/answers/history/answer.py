@@ -15,7 +15,7 @@ from hideledger.answers.saying import (
 )
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.standing import state_of
-from hideledger.answers.whose import NothingFound, near_number
+from hideledger.answers.whose import NothingFound, lot_said, near_number
 from hideledger.model.moments import Clock, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.spans import arrival_unread
@@ -153,6 +153,9 @@ def _nothing(floor: Floor, people: Iterable[str], name: str, unknown: Sequence[s
     known = {person.name for person in floor.book.shop.customers} | set(people)
     if name.casefold() in {person.casefold() for person in known}:
         return f"{name} has brought nothing that is in the book"
+    lot = lot_said(floor, name) or next((said for word in unknown if (said := lot_said(floor, word))), None)
+    if lot is not None:
+        return lot
     known |= set(_places(floor))
     tags = [*floor.hides, *floor.baths, *floor.book.shop.vessels]
     near = nearest(name, known, least=0.6) or next(

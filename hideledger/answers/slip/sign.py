@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from hideledger.answers.history.sign import raw_at
 from hideledger.answers.saying import counted
+from hideledger.answers.whose import lot_said
 from hideledger.model.entry import Entry
 from hideledger.model.facts import By
 from hideledger.model.moments import Clock, When
@@ -132,6 +133,8 @@ def _nothing(floor: Floor, tag: str) -> str:
         found = next((known for known in lives if known.casefold() == tag.casefold()), None)
         if found is not None:
             return f"{found} is no hide, and only a hide is asked about here; give one that lay in it"
+    if (lot := lot_said(floor, tag)) is not None:
+        return lot
     near = nearest(tag, floor.hides, least=0.6) or _nearest_number(tag, floor.hides)
     many = "" if floor.hides else f"; there are {counted(0, 'hide')} in it"
     return f"{tag} is not in the book{f'; {near} is' if near else many}{may_stand_in(floor.book, tag)}"
