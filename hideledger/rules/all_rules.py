@@ -10,7 +10,7 @@ from hideledger.rules.bathnow import out_of_range_now
 from hideledger.rules.bathrecord import reading_missed, reading_out_of_range, stir_missed
 from hideledger.rules.bathwatch import reading_due, stir_due
 from hideledger.rules.capacity import vessel_over_full
-from hideledger.rules.company import kept_together, slip_nearby
+from hideledger.rules.company import kept_together
 from hideledger.rules.drift import bath_leaves_its_range
 from hideledger.rules.drum import drum_standing_loaded, no_off_written, run_complete_no_cut, run_ends_after_closing
 from hideledger.rules.finding import Finding
@@ -39,6 +39,7 @@ from hideledger.rules.promise import promise_at_risk, promise_missed
 from hideledger.rules.quiet import gone_quiet, nobody_wrote
 from hideledger.rules.raw import raw_clock_due, raw_too_long
 from hideledger.rules.shrunk import shrinks_too_soon
+from hideledger.rules.slip_nearby import slip_nearby
 from hideledger.rules.stockroom import lot_past_its_date, stock_short
 from hideledger.rules.times import came_out_early, stayed_too_long
 from hideledger.rules.twice import in_it_still, twice_the_same

@@ -120,7 +120,8 @@ NOW: dict[str, Meaning] = {
     "slip nearby": Meaning(
         seen=(
             "A hide here lay in the same bath, or came in the same box, or lay raw in the same freezer at the same time, with one that "
-            "has slipped since; it is told wherever it has gone from there. What was seen at the door proves nothing about the shop, and a good pull test on the hide itself since then "
+            "has slipped since; it is told wherever it has gone from there. Or it went into the bath that such a one lay in last, after it, and nothing "
+            "is written with a reason that says the bath was set right. What was seen at the door proves nothing about the shop, and a good pull test on the hide itself since then "
             "answers it. A raw one is looked at now; one that is ready, or long out of the tan, before it goes: cold and acid are for raw skins."
         ),
         harm=(
@@ -128,7 +129,7 @@ NOW: dict[str, Meaning] = {
             "late and caused early."
         ),
         source="common practice, no source (what practitioners ask first of a slipped hide)",
-        write="`H41 pull test ok`, or `H41 slip, left ear base, 1 in`.",
+        write="`H41 pull test ok`, or `H41 slip, left ear base, 1 in`; once the bath is right, for those that went in later, `P3 waived slip nearby -- dosed, and read again`.",
     ),
     "kept together": Meaning(
         seen="A hide written `keep apart` lies in one place with others while it is still raw.",

@@ -245,7 +245,8 @@ def test_two_that_slipped_in_one_tub_are_more_than_one() -> None:
 """
     found = [f for f in look(book, "2026-11-03 12:00").findings if f.name == "slip nearby"]
     assert [f.tags for f in found] == [("H1",)]
-    assert found[0].message.endswith("2 of them have slipped")
+    assert found[0].message == "lay with H2 in P1, and H2 slipped at left ear, Tue 3 Nov 09:00"
+    assert [one.split(" (")[0] for one in found[0].more] == ["so did H3, Tue 3 Nov 10:00"]
     assert found[0].do.startswith("get them cold or into fresh acid now")
 
 

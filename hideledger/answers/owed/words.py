@@ -12,9 +12,9 @@ from hideledger.answers.sheet import Row
 from hideledger.answers.standing import spot_of, state_of
 from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.rules.answering import answered, waivers
-from hideledger.rules.company import slip_nearby
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.raw import pulled_since
+from hideledger.rules.slip_nearby import slip_nearby
 from hideledger.rules.words import day_said, in_order, listed, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
