@@ -16,6 +16,7 @@ from hideledger.rules.drum import drum_standing_loaded, no_off_written, run_comp
 from hideledger.rules.finding import Finding
 from hideledger.rules.gas import gas_that_kills
 from hideledger.rules.gauge import no_vent_written, pressure_falling, pressure_over_the_limit
+from hideledger.rules.hair import hair_comes_loose
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.kinds import unknown_kind
 from hideledger.rules.late import started_late
@@ -69,6 +70,7 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("drum standing loaded", drum_standing_loaded),
     Rule("stayed too long", stayed_too_long),
     Rule("out of range now", out_of_range_now),
+    Rule("hair comes loose", hair_comes_loose),
     Rule("slip nearby", slip_nearby),
     Rule("kept together", kept_together),
     Rule("wet salted into the freezer", wet_salted_into_the_freezer),

@@ -117,6 +117,21 @@ NOW: dict[str, Meaning] = {
             "`P3 pH 2.0 strip`. A bath that is too sour gets no acid, one with too little acid no alkali."
         ),
     ),
+    "hair comes loose": Meaning(
+        seen=(
+            "The last pull test of a hide here failed, and nothing answers it since: no later one that held, and no slip. Where nothing was done to it "
+            "here yet, it can still be refused, or be taken in at the customer's risk."
+        ),
+        harm=(
+            "Hair that comes in a light pull is slip that has begun. What is cold, salted or sour at once may keep the rest; what goes on as if "
+            "nothing was seen loses it in the tan, and is paid for by the shop."
+        ),
+        source="common practice, no source (the pull at the door, and who bears the risk of what came loose there)",
+        write=(
+            "What was seen, `H41 slip, ears, 1 in`, or `H41 pull test ok` once it holds; at the door `H41 refused -- hair comes`, or "
+            "`H41 waived hair comes loose -- taken in at the customer's risk`."
+        ),
+    ),
     "slip nearby": Meaning(
         seen=(
             "A hide here lay in the same bath, or came in the same box, or lay raw in the same freezer at the same time, with one that "

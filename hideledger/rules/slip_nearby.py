@@ -53,7 +53,7 @@ def _told(those: Sequence[Company], cause: str, horizon: Horizon, *, waits: bool
     bath = those[0].bath
     later = [company for company in those if any(one.after is not None for one in company.beside)]
     do = (
-        f"{_first(stood, act=act, waits=waits)} gently at ears, brisket, belly and round every wound, and write: "
+        f"{before_the_pull(stood, act=act, waits=waits)} gently at ears, brisket, belly and round every wound, and write: "
         f"`{TAGS} pull test ok`, or `{TAGS} slip, slight`"
     )
     if later and not waits and bath is not None and bath.ended is None:
@@ -124,7 +124,7 @@ def _its_own(company: Company, first: Beside, horizon: Horizon) -> tuple[str, ..
 
 
 # What stops the harm at once, by where the skin stands; acid and cold only where they do no harm of their own (common practice, no source).
-AT_ONCE = {
+_AT_ONCE = {
     Stands.GREEN: "get them cold now, or on to your salt or your pickle, and pull",
     Stands.SALTED: "leave them salted or dry as they are, and get them cold now; where the skin is soft, pull",
     Stands.PICKLED: "get them cold or into fresh acid now, then pull",
@@ -132,7 +132,7 @@ AT_ONCE = {
 }
 
 
-def _first(stood: Stands, *, act: bool, waits: bool) -> str:
+def before_the_pull(stood: Stands, *, act: bool, waits: bool) -> str:
     """What comes before the look. Cold and acid are for raw skins: of a tanned one nothing but the pull is asked, and a ready one takes no harm from another day."""
     if stood is Stands.FROZEN:
         return "leave it frozen, mark it, and when it is thawed look at it before anything else: pull"
@@ -140,4 +140,4 @@ def _first(stood: Stands, *, act: bool, waits: bool) -> str:
         return "when it comes out of the tan, pull"
     if waits:
         return "look at it before it goes: pull"
-    return AT_ONCE.get(stood, "pull") if act else "pull"
+    return _AT_ONCE.get(stood, "pull") if act else "pull"
