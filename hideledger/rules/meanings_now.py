@@ -174,8 +174,8 @@ NOW: dict[str, Meaning] = {
             "A pickle is overdue by readings, not by days: acid goes into the skins, and a bath that drifts lets mould "
             "and slip begin."
         ),
-        source="the length is the shop's own line; Home Taxidermy for Pleasure and Profit (1916), on moving and testing the bath; the hour after a dose is common practice, no source",
-        write="`P3 pH 2.0 strip, 62 F, 38 sal`.",
+        source="the length is the shop's own line; Home Taxidermy for Pleasure and Profit (1916), on moving and testing the bath; the hour after skins or a dose is common practice, no source, and no line of the shop: it goes with `read every …`, and is quieted by a waiving",
+        write="`P3 pH 2.0 strip, 62 F, 38 sal`; or why not: `P3 waived reading due -- why`.",
     ),
     "stir due": Meaning(
         seen=(

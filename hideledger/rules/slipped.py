@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from hideledger.model.moments import When
-from hideledger.rules.answering import reason_of
+from hideledger.rules.answering import waived_since
 from hideledger.rules.horizon import Horizon
 from hideledger.shopfloor.life import BathLife, HideLife, Pause, Stay
 from hideledger.shopfloor.noted import Defect
@@ -140,13 +140,8 @@ def _beside(lain: _Lain, stays: Iterable[Stay], bath: BathLife, at: int) -> Besi
 
 
 def _set_right(bath: BathLife, defect: Defect) -> bool:
-    """Whether somebody wrote, with a reason, that the bath was seen to after the sign: `P3 waived slip nearby -- dosed, and read again`."""
-    return any(
-        " ".join(answer.fact.finding.casefold().split()) == SLIP_NEARBY
-        and answer.when.hi >= defect.when.lo
-        and reason_of(answer.entry)
-        for answer in bath.waived
-    )
+    """Whether somebody wrote, with a reason, that the bath was seen to after the sign."""
+    return waived_since(bath, SLIP_NEARBY, defect.when.lo)
 
 
 def _raw_rests(life: HideLife) -> list[Pause]:

@@ -551,6 +551,11 @@ def test_a_reading_after_skins_or_a_dose_says_that_rule(line: str, said: str) ->
     assert "every open day" not in one.message
     assert one.rule is None
     assert one.over_s == HOUR // 2
+    (whose,) = one.more
+    assert whose.startswith(
+        "that hour is common practice, no line of the shop; it goes with the shop's own `read every day` ("
+    )
+    assert whose.endswith("`P1 waived reading due -- why` quiets it")
 
 
 def test_skins_that_went_in_before_closing_are_read_first_thing_in_the_morning() -> None:
