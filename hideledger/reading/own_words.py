@@ -140,6 +140,7 @@ FINDINGS = (
     "promise at risk",
     "promise missed",
     "gone quiet",
+    "hair comes loose",
     "slip nearby",
     "kept together",
     "nobody wrote",

@@ -10,12 +10,13 @@ from hideledger.rules.bathnow import out_of_range_now
 from hideledger.rules.bathrecord import reading_missed, reading_out_of_range, stir_missed
 from hideledger.rules.bathwatch import reading_due, stir_due
 from hideledger.rules.capacity import vessel_over_full
-from hideledger.rules.company import kept_together, slip_nearby
+from hideledger.rules.company import kept_together
 from hideledger.rules.drift import bath_leaves_its_range
 from hideledger.rules.drum import drum_standing_loaded, no_off_written, run_complete_no_cut, run_ends_after_closing
 from hideledger.rules.finding import Finding
 from hideledger.rules.gas import gas_that_kills
 from hideledger.rules.gauge import no_vent_written, pressure_falling, pressure_over_the_limit
+from hideledger.rules.hair import hair_comes_loose
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.kinds import unknown_kind
 from hideledger.rules.late import started_late
@@ -39,6 +40,7 @@ from hideledger.rules.promise import promise_at_risk, promise_missed
 from hideledger.rules.quiet import gone_quiet, nobody_wrote
 from hideledger.rules.raw import raw_clock_due, raw_too_long
 from hideledger.rules.shrunk import shrinks_too_soon
+from hideledger.rules.slip_nearby import slip_nearby
 from hideledger.rules.stockroom import lot_past_its_date, stock_short
 from hideledger.rules.times import came_out_early, stayed_too_long
 from hideledger.rules.twice import in_it_still, twice_the_same
@@ -68,6 +70,7 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("drum standing loaded", drum_standing_loaded),
     Rule("stayed too long", stayed_too_long),
     Rule("out of range now", out_of_range_now),
+    Rule("hair comes loose", hair_comes_loose),
     Rule("slip nearby", slip_nearby),
     Rule("kept together", kept_together),
     Rule("wet salted into the freezer", wet_salted_into_the_freezer),

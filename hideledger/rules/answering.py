@@ -11,6 +11,7 @@ from hideledger.model.facts import Waived
 from hideledger.model.moments import Clock
 from hideledger.rules.finding import Finding
 from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import BathLife
 from hideledger.text.place import Complaint
 
 # Who answers a live finding has answered what is left of it in the record.
@@ -37,6 +38,14 @@ def reason_of(entry: Entry) -> str:
     """The reason written behind the dash; the word `why`, copied from what was to be written, is none."""
     remark = entry.remark.strip()
     return "" if remark.casefold().strip(".?! ") == "why" else remark
+
+
+def waived_since(bath: BathLife, name: str, instant: int) -> bool:
+    """Whether a finding of this bath was waived, with a reason, on a line from an instant (UTC seconds) on: `P3 waived slip nearby -- dosed, and read again`."""
+    return any(
+        _plain(answer.fact.finding) == name and answer.when.hi >= instant and reason_of(answer.entry)
+        for answer in bath.waived
+    )
 
 
 def _plain(name: str) -> str:

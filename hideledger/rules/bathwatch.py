@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from hideledger.model.entry import Entry
 from hideledger.model.moments import HOUR, When
 from hideledger.model.process import Every, Step
+from hideledger.rules.answering import waived_since
 from hideledger.rules.finding import Finding
 from hideledger.rules.gas import is_to_be_left
 from hideledger.rules.horizon import Horizon
@@ -91,6 +92,8 @@ def _reading_wanted(bath: BathLife, line: Step, members: list[Member], horizon: 
         event, entry = told
         if read is not None and read[0].hi > event.lo:
             continue
+        if waived_since(bath, "reading due", event.lo):
+            continue  # or the hour that was waived would stand before the reading of the day
         wanted = event.hi + SETTLES
         opening = horizon.hours.next_opening(wanted)
         closing = horizon.hours.act_by(
@@ -141,7 +144,8 @@ def _next_time(
             every=every,
             wish=wish,
             why=why,
-            begun=base.lo,
+            # Who waived it yesterday has said nothing of today.
+            begun=max(base.lo, clock.day_start(day)),
             entry=entry,
             base=base,
             day=day,
@@ -206,9 +210,19 @@ def _told(
         else 24 * HOUR
         if wanted.every.length is None
         else wanted.every.length.about_seconds,
-        more=twice_told(horizon.clock, at, wanted.base),
+        more=(*_whose_hour(bath, wanted), *twice_told(horizon.clock, at, wanted.base)),
         cause=bath_cause(bath),
         begun=wanted.begun,
+    )
+
+
+def _whose_hour(bath: BathLife, wanted: Wanted) -> tuple[str, ...]:
+    """Whose number the hour is: no line of the shop says it, so the finding does, and how it is quieted."""
+    if not wanted.settling:
+        return ()
+    every = "day" if wanted.every.length is None else str(wanted.every.length)
+    return (
+        f"that hour is common practice, no line of the shop; it goes with the shop's own `read every {every}` ({wanted.every.place.short}), and `{bath.tag} waived reading due -- why` quiets it",
     )
 
 

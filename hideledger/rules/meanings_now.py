@@ -117,10 +117,26 @@ NOW: dict[str, Meaning] = {
             "`P3 pH 2.0 strip`. A bath that is too sour gets no acid, one with too little acid no alkali."
         ),
     ),
+    "hair comes loose": Meaning(
+        seen=(
+            "The last pull test of a hide here failed, and nothing answers it since: no later one that held, and no slip. Where nothing was done to it "
+            "here yet, it can still be refused, or be taken in at the customer's risk."
+        ),
+        harm=(
+            "Hair that comes in a light pull is slip that has begun. What is cold, salted or sour at once may keep the rest; what goes on as if "
+            "nothing was seen loses it in the tan, and is paid for by the shop."
+        ),
+        source="common practice, no source (the pull at the door, and who bears the risk of what came loose there)",
+        write=(
+            "What was seen, `H41 slip, ears, 1 in`, or `H41 pull test ok` once it holds; at the door `H41 refused -- hair comes`, or "
+            "`H41 waived hair comes loose -- taken in at the customer's risk`."
+        ),
+    ),
     "slip nearby": Meaning(
         seen=(
             "A hide here lay in the same bath, or came in the same box, or lay raw in the same freezer at the same time, with one that "
-            "has slipped since; it is told wherever it has gone from there. What was seen at the door proves nothing about the shop, and a good pull test on the hide itself since then "
+            "has slipped since; it is told wherever it has gone from there. Or it went into the bath that such a one lay in last, after it, and nothing "
+            "is written with a reason that says the bath was set right. What was seen at the door proves nothing about the shop, and a good pull test on the hide itself since then "
             "answers it. A raw one is looked at now; one that is ready, or long out of the tan, before it goes: cold and acid are for raw skins."
         ),
         harm=(
@@ -128,7 +144,7 @@ NOW: dict[str, Meaning] = {
             "late and caused early."
         ),
         source="common practice, no source (what practitioners ask first of a slipped hide)",
-        write="`H41 pull test ok`, or `H41 slip, left ear base, 1 in`.",
+        write="`H41 pull test ok`, or `H41 slip, left ear base, 1 in`; once the bath is right, for those that went in later, `P3 waived slip nearby -- dosed, and read again`.",
     ),
     "kept together": Meaning(
         seen="A hide written `keep apart` lies in one place with others while it is still raw.",
@@ -158,8 +174,8 @@ NOW: dict[str, Meaning] = {
             "A pickle is overdue by readings, not by days: acid goes into the skins, and a bath that drifts lets mould "
             "and slip begin."
         ),
-        source="the length is the shop's own line; Home Taxidermy for Pleasure and Profit (1916), on moving and testing the bath; the hour after a dose is common practice, no source",
-        write="`P3 pH 2.0 strip, 62 F, 38 sal`.",
+        source="the length is the shop's own line; Home Taxidermy for Pleasure and Profit (1916), on moving and testing the bath; the hour after skins or a dose is common practice, no source, and no line of the shop: it goes with `read every …`, and is quieted by a waiving",
+        write="`P3 pH 2.0 strip, 62 F, 38 sal`; or why not: `P3 waived reading due -- why`.",
     ),
     "stir due": Meaning(
         seen=(

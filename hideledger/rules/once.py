@@ -19,6 +19,9 @@ def once(found: Iterable[Ranked]) -> list[Ranked]:
     kept = list(found)
     pressed = {tag for _, one in kept if one.name in _PRESSING and one.when != "record" for tag in one.tags[:1]}
     kept = [(rank, one) for rank, one in kept if one.name != "gone quiet" or one.tags[0] not in pressed]
+    # A skin whose own hair came is no longer one that lay beside.
+    loose = {one.tags[0] for _, one in kept if one.name == "hair comes loose"}
+    kept = [(rank, one) for rank, one in kept if one.name != "slip nearby" or one.tags[0] not in loose]
     late = {tag for _, one in kept if one.name == "overdue" for tag in one.tags[:1]}
     kept = [(rank, one) for rank, one in kept if one.name != "arrival not read" or one.tags[0] not in late]
     kept = _read_again(kept)

@@ -107,7 +107,7 @@ def test_the_year_is_told_in_one_object_too(book: str, ask: Ask) -> None:
     assert told["skins"] == {
         "at_start": 1,
         "in": 10,
-            "in_again": 0,
+        "in_again": 0,
         "by_cutting": 1,
         "by_opening": -1,
         "out": 1,

@@ -55,3 +55,38 @@ def test_the_evening_look_sends_nobody_to_fetch_it(tmp_path: Path, capsys: Captu
     told = " ".join(capsys.readouterr().out.split())
     assert "Oren Vale H41 being looked at, not to be promised yet" in told
     assert "to fetch" not in told
+
+
+SPOILT = """\
+2026-11-02 08:10 H41 in, cape, for Oren Vale
+2026-11-02 08:12 H42 in, cape, hole at flank, for Oren Vale
+2026-11-02 08:30 P1 mixed in V1, 20 gal water
+2026-11-02 09:00 H41 H42 pickle in P1
+2026-11-06 08:00 H41 H42 out of P1
+2026-11-06 09:00 H41 tear, flank, 3 in -- the knife caught
+2026-11-06 09:05 H41 bald spot, neck
+"""
+
+
+def test_who_calls_about_a_spoilt_skin_is_told_so_and_what_it_had_at_the_door_he_knows(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    told = said(capsys, tmp_path, SPOILT, "Oren", "Vale")
+    line, _, hides = told.partition(" owes ")
+    assert "H41 ready since Thu 5 Nov, tear and bald spot written: call first" in line
+    assert "H42 ready since Thu 5 Nov;" in line
+    assert "ready since Thu 5 Nov, tear and bald spot written: call first" in hides
+
+
+def test_nor_does_a_list_of_what_is_to_be_fetched_hide_it(tmp_path: Path, capsys: Captured) -> None:
+    assert "H41 tear and bald spot written: call first" in said(capsys, tmp_path, SPOILT)
+    main(["floor", "--book", str(tmp_path), *AT])
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Oren Vale to fetch: H41 H42, waiting 4 days, H41 tear and bald spot written: call first" in told
+
+
+def test_a_slip_of_a_skin_still_at_work_is_in_the_line_for_the_telephone(tmp_path: Path, capsys: Captured) -> None:
+    work = TWO.replace("2026-11-06", "2026-11-03")
+    assert "H42 being looked at, not to be promised yet, slip written: call first; owes" in said(
+        capsys, tmp_path, work, "Ida", "Crane"
+    )

@@ -245,7 +245,8 @@ def test_two_that_slipped_in_one_tub_are_more_than_one() -> None:
 """
     found = [f for f in look(book, "2026-11-03 12:00").findings if f.name == "slip nearby"]
     assert [f.tags for f in found] == [("H1",)]
-    assert found[0].message.endswith("2 of them have slipped")
+    assert found[0].message == "lay with H2 in P1, and H2 slipped at left ear, Tue 3 Nov 09:00"
+    assert [one.split(" (")[0] for one in found[0].more] == ["so did H3, Tue 3 Nov 10:00"]
     assert found[0].do.startswith("get them cold or into fresh acid now")
 
 
@@ -550,6 +551,11 @@ def test_a_reading_after_skins_or_a_dose_says_that_rule(line: str, said: str) ->
     assert "every open day" not in one.message
     assert one.rule is None
     assert one.over_s == HOUR // 2
+    (whose,) = one.more
+    assert whose.startswith(
+        "that hour is common practice, no line of the shop; it goes with the shop's own `read every day` ("
+    )
+    assert whose.endswith("`P1 waived reading due -- why` quiets it")
 
 
 def test_skins_that_went_in_before_closing_are_read_first_thing_in_the_morning() -> None:

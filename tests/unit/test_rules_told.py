@@ -163,11 +163,13 @@ def test_a_hide_put_into_a_drum_is_asked_for_its_load_and_never_for_the_line_tha
 
 def test_a_failed_pull_is_made_again_and_not_written_down_as_good() -> None:
     lines = "2026-11-03 08:00 H3 in, fox\n2026-11-03 08:05 H3 pull test fails\n2026-11-03 09:00 H3 fleshed\n"
-    one = named(seen(lines, "2026-11-03 09:30"), "not recorded")
-    assert one.do.startswith(
-        "pull again, gently, at ears, brisket and belly, and write what you see: `H3 pull test ok`, or `H3 pull test fails`"
+    one = named(seen(lines, "2026-11-03 09:30"), "hair comes loose")
+    assert (
+        "pull again, gently, at ears, brisket, belly and round every wound, and write what lets go: `H3 slip, ears, 1 in`"
+        in one.do
     )
-    assert "late" not in one.do
+    assert one.do.endswith("or where it holds after all `H3 pull test ok`")
+    assert "not recorded" not in [other.name for other in seen(lines, "2026-11-03 09:30")]
 
 
 def test_a_tub_over_full_now_is_told_by_what_is_in_it_now() -> None:

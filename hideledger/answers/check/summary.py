@@ -23,6 +23,7 @@ _PHRASES: dict[str, tuple[str, str, bool]] = {
     "promise at risk": ("promise at risk", "promises at risk", True),
     "promise missed": ("promise missed", "promises missed", True),
     "gone quiet": ("hide gone quiet", "hides gone quiet", True),
+    "hair comes loose": ("hide whose hair comes", "hides whose hair comes", True),
     "slip nearby": ("hide near slip", "hides near slip", True),
     "kept together": ("hide to keep apart", "hides to keep apart", True),
     "stock short": ("supply short", "supplies short", False),

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from hideledger.answers.money import money_said
 from hideledger.answers.owed.account import Accounts, HideBill, accounts
+from hideledger.answers.owed.calling import calls_first
 from hideledger.answers.owed.words import LOOKED_AT, being_looked_at
 from hideledger.answers.saying import counted, tags_said, today
 from hideledger.answers.sheet import Row, Section
@@ -121,13 +122,15 @@ def pick_up(floor: Floor) -> Section:
     for name, bills in finished:
         doubtful = in_order(bill.life.tag for bill in bills if bill.life.tag in looked_at)
         if doubtful:
-            rows.append(Row(head=name, text=f"{tags_said(doubtful)} {LOOKED_AT}"))
+            spoilt = calls_first(bill.life for bill in bills if bill.life.tag in looked_at)
+            rows.append(Row(head=name, text=", ".join([f"{tags_said(doubtful)} {LOOKED_AT}", *spoilt])))
         ready = [bill for bill in bills if bill.life.tag not in looked_at]
         if not ready:
             continue
         waits = now - min(bill.ready for bill in ready if bill.ready is not None)
         waiting = f", waiting {counted(waits, 'day')}" if waits > 0 else ""
-        rows.append(Row(head=name, text=f"to fetch: {' '.join(in_order(bill.life.tag for bill in ready))}{waiting}"))
+        fetch = f"to fetch: {' '.join(in_order(bill.life.tag for bill in ready))}{waiting}"
+        rows.append(Row(head=name, text=", ".join([fetch, *calls_first(bill.life for bill in ready)])))
     for one in sorted(every.people.values(), key=lambda one: one.name):
         rows += [Row(head=one.name, text=text) for text in _unpaid(one.bills, one.pooled, one.sign, floor)]
     rows += [Row(head=NOBODY, text=text) for text in _unpaid(every.nobody, Fraction(0), every.sign, floor)]

@@ -23,7 +23,15 @@ from hideledger.rules.words import in_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
-_HURRY = ("overdue", "due", "stayed too long", "raw too long", "drum standing loaded", "slip nearby")
+_HURRY = (
+    "overdue",
+    "due",
+    "stayed too long",
+    "raw too long",
+    "drum standing loaded",
+    "slip nearby",
+    "hair comes loose",
+)
 
 
 def by_state(floor: Floor) -> Section:

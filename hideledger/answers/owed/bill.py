@@ -9,8 +9,8 @@ from hideledger.answers.head import moment_said, not_understood, record_of
 from hideledger.answers.jobs import UNTANNED, missing_step
 from hideledger.answers.money import money_said, summed
 from hideledger.answers.owed.account import Account, Accounts, HideBill, Payment, accounts
+from hideledger.answers.owed.calling import where_said
 from hideledger.answers.owed.words import (
-    LOOKED_AT,
     account_record,
     being_looked_at,
     in_order_of_door,
@@ -18,19 +18,16 @@ from hideledger.answers.owed.words import (
     owes_said,
     payment_said,
     settle_rows,
-    where_is,
 )
-from hideledger.answers.saying import tags_said, today
+from hideledger.answers.saying import tags_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.whose import NothingFound, concerns, hides_meant, person_meant
 from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.rules.alike import alike
 from hideledger.rules.horizon import Horizon, look
 from hideledger.rules.names import account
-from hideledger.rules.promise import least_time_left
 from hideledger.rules.words import day_said, in_order, listed
 from hideledger.shopfloor.floor import Floor
-from hideledger.shopfloor.life import HideLife
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,11 +177,11 @@ def _phone_line(one: Account, view: _View) -> str:
     here = [bill for bill in in_order_of_door(one) if bill.life.here and not bill.not_finished]
     groups: dict[str, list[str]] = {}
     for bill in here:
-        groups.setdefault(_where_said(bill, view), []).append(bill.life.tag)
+        groups.setdefault(where_said(bill, view.floor, view.horizon, view.looked_at), []).append(bill.life.tag)
     parts = [f"{tags_said(in_order(tags))} {where}" for where, tags in groups.items()]
     unnamed: dict[str, list[str]] = {}
     for bill in _unnamed(one, view):
-        unnamed.setdefault(_where_said(bill, view), []).append(bill.life.tag)
+        unnamed.setdefault(where_said(bill, view.floor, view.horizon, view.looked_at), []).append(bill.life.tag)
     parts += [f"{tags_said(in_order(tags))} {where}, for nobody named" for where, tags in unnamed.items()]
     if not parts:
         parts = ["nothing here"]
@@ -204,31 +201,9 @@ def _unnamed_rows(one: Account, view: _View) -> Iterator[Row]:
             for role, (party, _) in life.parties.items()
             if account(party.name) == account(one.name)
         ]
-        text = f"{life.kind or life.what or 'a skin'}, {listed(roles)}: {_where_said(bill, view)}"
+        text = f"{life.kind or life.what or 'a skin'}, {listed(roles)}: {where_said(bill, view.floor, view.horizon, view.looked_at)}"
         write = f"`{life.tag} for {one.name}`, if that is who pays"
         yield Row(head=life.tag, text=text, under=(("write", write),), plain=(life.tag, text))
-
-
-def _where_said(bill: HideBill, view: _View) -> str:
-    floor, horizon = view.floor, view.horizon
-    if bill.ready is not None and bill.life.tag in view.looked_at:
-        return LOOKED_AT
-    if bill.ready is not None:
-        return f"ready since {day_said(floor.book.clock, bill.ready, floor.at)}"
-    return f"{where_is(bill.life)}, {_ready_when(bill.life, floor, horizon)}"
-
-
-def _ready_when(life: HideLife, floor: Floor, horizon: Horizon) -> str:
-    clock, at = floor.book.clock, floor.at
-    parts = []
-    if life.promised is not None:
-        parts.append(f"promised {day_said(clock, life.promised[0].day.toordinal(), at)}")
-    if life.process is not None and not life.box and life.resting is None:
-        earliest = clock.day_of(at + least_time_left(life, horizon))
-        if earliest > today(clock, at):
-            earliest = earliest if horizon.hours.open_day(earliest) else horizon.hours.next_open_day(earliest)
-            parts.append(f"not before {day_said(clock, earliest, at)}")
-    return ", ".join(parts) or "no day said"
 
 
 def _person(one: Account, near: Sequence[str], floor: Floor, line: str) -> Section:
@@ -251,7 +226,7 @@ def _hide_row(bill: HideBill, one: Account, view: _View) -> Row:
     if life.ended_when is not None:
         state = f"{life.ended_as}{f' to {life.handed_to}' if life.handed_to else ''} {day_said(clock, life.ended_when.day, at)}"
     else:
-        state = _where_said(bill, view)
+        state = where_said(bill, view.floor, view.horizon, view.looked_at)
     under: list[tuple[str, str]] = []
     for item in bill.items:
         under.append(

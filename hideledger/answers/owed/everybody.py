@@ -8,6 +8,7 @@ from hideledger.answers.head import not_understood, record_of
 from hideledger.answers.jobs import UNTANNED, missing_step
 from hideledger.answers.money import money_record, money_said, summed
 from hideledger.answers.owed.account import Account, Accounts, HideBill, accounts
+from hideledger.answers.owed.calling import calls_first
 from hideledger.answers.owed.words import (
     LOOKED_AT,
     account_record,
@@ -125,7 +126,8 @@ def _fetch_row(name: str, ready: Sequence[HideBill], owes: str, now: int, looked
     no_price = f"{unpriced} not reckoned yet: settle the price before it goes" if unpriced else ""
     doubtful = tags_said(in_order(bill.life.tag for bill in ready if bill.life.tag in looked_at))
     not_yet = f"{doubtful} {LOOKED_AT}" if doubtful else ""
-    text = ", ".join(part for part in (tags, waiting, unpaid, no_price, not_yet) if part)
+    spoilt = calls_first(bill.life for bill in ready)
+    text = ", ".join(part for part in (tags, waiting, unpaid, no_price, not_yet, *spoilt) if part)
     return Row(head=name, text=text, plain=(name, tags, str(waits), owes))
 
 

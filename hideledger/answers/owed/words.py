@@ -12,9 +12,10 @@ from hideledger.answers.sheet import Row
 from hideledger.answers.standing import spot_of, state_of
 from hideledger.model.facts_shelf import GIVEN_BACK
 from hideledger.rules.answering import answered, waivers
-from hideledger.rules.company import slip_nearby
+from hideledger.rules.hair import hair_comes_loose
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.raw import pulled_since
+from hideledger.rules.slip_nearby import slip_nearby
 from hideledger.rules.words import day_said, in_order, listed, tag_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
@@ -39,9 +40,10 @@ LOOKED_AT = "being looked at, not to be promised yet"
 
 
 def being_looked_at(floor: Floor, horizon: Horizon) -> frozenset[str]:
-    """The tags of those that slipped here, or of which `slip nearby` is told: promised to nobody before a pull has held."""
+    """The tags of those that slipped here, or of which `slip nearby` or `hair comes loose` is told: promised to nobody before a pull has held."""
     known = waivers(floor)
-    told = (answered(finding, known, floor) for finding in slip_nearby(floor, horizon))
+    sought = (*slip_nearby(floor, horizon), *hair_comes_loose(floor, horizon))
+    told = (answered(finding, known, floor) for finding in sought)
     found = {tag for finding in told if finding is not None for tag in finding.tags}
     for life in floor.here():
         seen = [one.when.lo for one in life.defects if one.fact.defect == "slip" and not one.at_door]

@@ -6,6 +6,7 @@ from __future__ import annotations
 ON_PAPER = frozenset(
     {
         "slip nearby",
+        "hair comes loose",
         "no time written",
         "dated ahead",
         "dated back",

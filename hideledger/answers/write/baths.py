@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from hideledger.answers.amounts import reading_words, volume_words
 from hideledger.answers.floor.rounds import rounds_today
-from hideledger.answers.saying import counted, length_said, when_words
+from hideledger.answers.saying import counted, length_said, tags_said, when_words
 from hideledger.answers.write.coming import Limits, read_it, soon
 from hideledger.answers.write.facts import facts_said
 from hideledger.model.entry import Entry
 from hideledger.model.facts import Added, By, Dumped, Mixed, Ran, Reading, Remark, Stirred, ToppedUp, Turning
 from hideledger.model.moments import HOUR, MINUTE, spoken
 from hideledger.model.process import Range
+from hideledger.rules.horizon import Horizon
+from hideledger.rules.slipped import slipped_in
+from hideledger.rules.words import in_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.lengths import between
-from hideledger.shopfloor.life import BathLife
+from hideledger.shopfloor.life import BathLife, HideLife
 from hideledger.shopfloor.noted import BathReading
 
 _FILLS = (Mixed, Added, ToppedUp)
@@ -55,6 +60,16 @@ def place_said(entry: Entry, floor: Floor) -> str:
     limits = ", ".join(f"{word} {limit}" for word, limit in bounds if limit is not None)
     words = ", ".join(said) or ("remark noted" if entry.remark else "")
     return f"{words} ({limits})" if limits and words else words
+
+
+def signs_said(bath: BathLife, going_in: Sequence[HideLife], floor: Floor, horizon: Horizon) -> str:
+    """Who slipped in a bath that skins go into now, so that whoever writes it can still lay them elsewhere."""
+    signs = [(life, defect) for life, defect in slipped_in(bath, horizon) if not any(life is one for one in going_in)]
+    if not signs:
+        return ""
+    tags = tags_said(in_order(life.tag for life, _ in signs))
+    last = when_words(signs[-1][1].when, floor.book.clock, floor.at)
+    return f"{tags} slipped in it, the last {last}" if len(signs) > 1 else f"{tags} slipped in it, {last}"
 
 
 def _works(entry: Entry) -> bool:

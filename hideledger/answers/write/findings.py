@@ -16,7 +16,7 @@ _TOLD_ANYWAY = frozenset({"due", "reading due", "stir due", "drum standing loade
 _LOOKED_AFTER = frozenset({"reading due", "stir due", "out of range now", "drum standing loaded"})
 _GONE = frozenset({"lost", "refused"})
 # Raw is a skin until salt, acid or frost; that it was handed out answers nothing.
-_STAYS_TRUE = frozenset({"raw too long", "slip nearby"})
+_STAYS_TRUE = frozenset({"raw too long", "slip nearby", "hair comes loose"})
 Mark = tuple[str, str, str]  # the finding's name, one of those it is about, the line it comes from
 Right = tuple[str, tuple[str, ...]]  # the name of what is answered, and those it was about
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from hideledger.answers.saying import point, tags_said, when_words
 from hideledger.answers.wording import words_of
-from hideledger.answers.write.baths import bath_said, place_said
+from hideledger.answers.write.baths import bath_said, place_said, signs_said
 from hideledger.answers.write.coming import Limits, limits_of, read_it, several_said
 from hideledger.answers.write.facts import facts_said
 from hideledger.answers.write.findings import Right, brought_up, put_right
@@ -117,12 +117,16 @@ def _words(entry: Entry, floor: Floor, horizon: Horizon, limits: Limits) -> str:
     lives = list(_lives(entry, floor))
     parts = several_said([hide_said(life, entry, floor, horizon, limits) for life in lives])
     into = {
-        stay.bath.tag
+        stay.bath.tag: stay.bath
         for life in lives
         for stay in life.stays[-1:]
         if stay.mark.entry is entry and stay.bath is not None and stay.end is None
     }
-    parts += [f"{tag}: {words}" for tag in in_order(into) if (words := read_it(tag, limits, floor))]
+    for tag in in_order(into):
+        words = "; ".join(
+            part for part in (signs_said(into[tag], lives, floor, horizon), read_it(tag, limits, floor)) if part
+        )
+        parts += [f"{tag}: {words}"] if words else []
     parts += [
         f"{bath.tag}: {words}" for bath in _baths(entry, floor) if (words := bath_said(bath, entry, floor, limits))
     ]
