@@ -40,7 +40,7 @@ class Size(Loose):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Across(Loose):
-    """`neck 3 in` on a line with a defect: the hide's own measure, or how large the defect is there?"""
+    """`neck 3 in` on a line with a defect is the hide's own measure, or how large the defect is there."""
 
     what: str
     size: Quantity

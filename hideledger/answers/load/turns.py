@@ -80,7 +80,7 @@ def under_pressure(vessel: Vessel, steps: Iterable[Step]) -> bool:
 
 
 def turning_lines(turns: Sequence[Turned], tag: str, vessel: Vessel) -> list[tuple[int, bool, str]]:
-    """(minute, whether it is an `on`, the line) of each start and stop, and of the vent at the end."""
+    """Each start and stop has its minute, whether it is an `on`, and its line; so has the vent at the end."""
     lines: list[tuple[int, bool, str]] = []
     whole = turns if turns[0].known else turns[:1]
     for number, turn in enumerate(whole):

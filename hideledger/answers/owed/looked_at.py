@@ -14,7 +14,7 @@ from hideledger.shopfloor.noted import Defect, Test
 
 
 class LookedAt:
-    """Asked of many hides of one floor; what slipped is gone through once."""
+    """It is asked of many hides of one floor; what slipped is gone through once."""
 
     __slots__ = ("_beside", "_floor", "_waived")
 
@@ -24,8 +24,10 @@ class LookedAt:
         self._waived: dict[str, list[Waiver]] = {}
 
     def days(self, life: HideLife) -> frozenset[int]:
-        """The days (ordinals) on which nobody was asked to fetch it: from a sign of slip on it, or on one that it lay with, to the
-        good pull of its own hair, or the waiver with its reason; and those of its rests. The day itself on which it held counts no more.
+        """Nobody was asked to fetch it on these days (ordinals).
+
+        From a sign of slip on it, or on one that it lay with, to the good pull of its own hair, or the waiver with its reason; and those of its
+        rests. The day itself on which it held counts no more.
         """
         if self._beside is None:
             self._beside, self._waived = {}, waivers(self._floor)
