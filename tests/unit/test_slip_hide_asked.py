@@ -349,5 +349,5 @@ def test_a_legal_tag_finds_its_hide() -> None:
 def test_a_tag_that_began_anew_tells_of_the_skin_that_slipped() -> None:
     book = ONE + "2026-11-06 11:00 H41 lost -- bald\n2026-11-06 12:00 H41 in, whitetail cape, green, for Ida Crane\n"
     sheet = sheet_of(book, "H41", AT)
-    assert sheet.title.startswith("H41 slipped")
+    assert sheet.title.startswith("H41 (in 30 Oct) slipped")
     assert "Oren Vale" in row(part(sheet, "The hide"), "H41").text

@@ -63,6 +63,30 @@ def at_work_from(finding: Finding, life: HideLife) -> AtWork | None:
     return AtWork(instant=finding.since)
 
 
+def is_about(finding: Finding, life: HideLife, floor: Floor) -> bool:
+    """Whether a finding that names a tag tells of this life of it: where a tag was given again, the dead one's faults are not the new one's.
+
+    A fault of a bath is told of the life that met it first.
+    """
+    lives = floor.hides.get(life.tag, ())
+    if life.tag not in finding.tags or len(lives) < 2:
+        return life.tag in finding.tags
+    if finding.when != "record" and any(one.here for one in lives) and not life.here:
+        return False
+    if finding.name in _OF_A_BATH and any(tag in floor.baths for tag in finding.tags):
+        met = [(own.instant, one) for one in lives if (own := at_work_from(finding, one)) is not None and own.bath]
+        return bool(met) and min(met, key=lambda one: one[0])[1] is life
+    entry = finding.entry
+    told = [one for one in lives if any(line is entry for line in one.lines)]
+    if told:
+        return any(one is life for one in told)
+    written = None if entry is None else entry.when.lo
+    instant = next((one for one in (finding.begun, finding.since, written) if one is not None), None)
+    return instant is None or (
+        life.arrived_when.lo <= instant and (life.ended_when is None or instant <= life.ended_when.hi)
+    )
+
+
 def _alive(bath: BathLife, instant: int) -> bool:
     return bath.made_when.lo <= instant and (bath.ended_when is None or instant <= bath.ended_when.hi)
 

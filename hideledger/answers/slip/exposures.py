@@ -25,6 +25,7 @@ class Season:
     that leads.
     """
 
+    floor: Floor
     defect: str
     fates: tuple[Fate, ...]
     exposures: tuple[Exposure, ...]
@@ -60,6 +61,7 @@ def season(floor: Floor, defect: str = "slip", *, first: int | None = None, last
     look = compare(outcomes, exposures)
     look = replace(look, found=ordered(look.found, outcomes))
     return Season(
+        floor=floor,
         defect=defect,
         fates=ends,
         exposures=tuple(exposures),

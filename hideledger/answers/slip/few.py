@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from hideledger.answers.saying import counted, tags_said
+from hideledger.answers.saying import counted
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.slip.compare import FEWEST, LEVEL, PEOPLE, Compared, Exposure, Look
 from hideledger.answers.slip.exposures import Season
+from hideledger.answers.slip.lives import name_of
 from hideledger.answers.slip.outcomes import SLIPPED
 from hideledger.answers.slip.told import NEAREST, row_of
 from hideledger.answers.slip.words import p_said, share_said, verb
-from hideledger.rules.words import in_order, listed
+from hideledger.rules.words import listed
 
 # Raised for all looks, a chance of one in five is worth a look at a bath; nobody is to believe it (a judgement, no source).
 _WORTH_A_LOOK = 0.2
@@ -113,7 +114,7 @@ def shared_by_all(found: Season) -> Iterator[str]:
     if every:
         yield f"{_all(len(known))} {_met_said(every)}: nothing to compare with"
     for index, several in but_one.items():
-        tag = tags_said(in_order([found.fates[index].life.tag]))
+        tag = name_of(found.floor, found.fates[index].life)
         yield f"{_all(len(hits))} that {verb(found.defect)} {_met_said(several)}, and of the others only {tag} did not: too few to compare with"
 
 

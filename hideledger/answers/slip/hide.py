@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from hideledger.answers.history.at_work import is_about
 from hideledger.answers.saying import counted, local_stamp, now_words, unread_said, utc_stamp
 from hideledger.answers.sheet import Quote, Row, Section, Sheet
 from hideledger.answers.slip.asked_baths import baths_asked
@@ -21,6 +22,7 @@ from hideledger.answers.slip.bald import not_always_slip, usually_from
 from hideledger.answers.slip.exposures import Season, season
 from hideledger.answers.slip.head import head
 from hideledger.answers.slip.in_short import in_short
+from hideledger.answers.slip.lives import name_of, of_the_tag, records_of
 from hideledger.answers.slip.next_said import next_records, next_section, whom_to_tell
 from hideledger.answers.slip.question import Answered, asked_section
 from hideledger.answers.slip.sign import Case, NoSuchHide, case_of, seen_words
@@ -31,9 +33,11 @@ from hideledger.answers.slip.waived import waived_on
 from hideledger.answers.slip.weak import Weak, likeliest, none_found, weak_points
 from hideledger.answers.slip.who_is_next import Next, next_in_line
 from hideledger.answers.slip.words import asking
+from hideledger.answers.standing import state_of
 from hideledger.rules.finding import Finding
 from hideledger.rules.judge import judge
 from hideledger.shopfloor.floor import Floor
+from hideledger.shopfloor.life import HideLife
 
 __all__ = ["NoSuchHide", "slip_hide"]
 
@@ -63,7 +67,7 @@ def slip_hide(floor: Floor, tag: str, *, defect: str = "slip", whole: bool = Tru
         title=_title(looked.case),
         sections=tuple(_sections(looked, whole=whole)),
         title_in_plain=True,
-        record=_record(looked),
+        record={**_record(looked), **_apart(looked.case)},
     )
 
 
@@ -85,16 +89,18 @@ def _look(case: Case) -> _Looked:
     )
 
 
-def _broke_it_too(case: Case, before: Sequence[Weak], findings: Sequence[Finding]) -> dict[str, str]:
-    """Who broke the limit to which the sheet points first, if it is one of skins and not of a bath; each tag with its name."""
+def _broke_it_too(case: Case, before: Sequence[Weak], findings: Sequence[Finding]) -> dict[HideLife, str]:
+    """Who broke the limit to which the sheet points first, if it is one of skins and not of a bath; each skin with its name."""
     first = likeliest(before, case.defect)
     if case.sign is None or first is None or first.company or first.rule is None:
         return {}
     return {
-        tag: finding.name
+        life: finding.name
         for finding in findings
         if finding.name == first.name and all(tag in case.floor.hides for tag in finding.tags)
         for tag in finding.tags
+        for life in case.floor.hides[tag]
+        if is_about(finding, life, case.floor)
     }
 
 
@@ -130,14 +136,15 @@ def _title(case: Case) -> str:
     left_out = f", {unread_said(case.floor.book)} not understood" if case.floor.book.unread else ""
     looked = f"(at {now_words(case.at, case.clock).partition(' ')[2]}{left_out})"
     why = f": {case.life.ended.remark}" if case.life.ended is not None and case.life.ended.remark else ""
+    name = name_of(case.floor, case.life)
     if case.sign is None and case.life.ended_as == "refused":
-        return f"{case.life.tag} was refused at the door{why} {looked}"
+        return f"{name} was refused at the door{why} {looked}"
     if case.sign is None and why:
-        return f"{case.life.tag} has no {case.defect} written, {case.life.ended_as}{why} {looked}"
+        return f"{name} has no {case.defect} written, {case.life.ended_as}{why} {looked}"
     if case.sign is None:
-        return f"{case.life.tag} has no {case.defect} written {looked}"
+        return f"{name} has no {case.defect} written {looked}"
     words = seen_words(case.sign)
-    return f"{case.life.tag} {_verb(case)}{f': {words}' if words else ''}, {case.said(case.sign.when)} {looked}"
+    return f"{name} {_verb(case)}{f': {words}' if words else ''}, {case.said(case.sign.when)} {looked}"
 
 
 def _sections(looked: _Looked, *, whole: bool) -> list[Section]:
@@ -225,11 +232,23 @@ def _record(looked: _Looked) -> dict[str, object]:
         "weak_points": [one.record(clock) for one in looked.before] if sign is not None else [],
         "broken_since": [one.record(clock) for one in looked.after] if sign is not None else [],
         "asked": [one.record() for one in looked.asked],
-        "met_with": [one.record() for one in looked.company],
+        "met_with": [one.record(case.floor) for one in looked.company],
         "sisters": list(sisters_records(case, looked.sisters)),
         "next": list(next_records(case, looked.next_ones)),
         "unread": len(case.floor.book.unread),
         "look_first": None
         if sign is None or (first_look := likeliest(looked.before, case.defect)) is None
         else first_look.record(clock),
+    }
+
+
+def _apart(case: Case) -> dict[str, object]:
+    """When this skin came, and which other skins bear its tag."""
+    others = [one for one in of_the_tag(case.floor, case.life) if one is not case.life]
+    return {
+        **records_of(case.floor, [case.life])[0],
+        "other_skins_of_the_tag": [
+            {**record, "state": state_of(one) if one.here else one.ended_as}
+            for one, record in zip(others, records_of(case.floor, others), strict=True)
+        ],
     }

@@ -9,6 +9,7 @@ from hideledger.answers.sheet import Row, Section
 from hideledger.answers.slip.asked_door import weighed
 from hideledger.answers.slip.causes import place_suggests
 from hideledger.answers.slip.compare import Compared
+from hideledger.answers.slip.lives import name_of
 from hideledger.answers.slip.shared import said_of
 from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.answers.slip.sisters import Sister
@@ -138,7 +139,7 @@ def _unharmed(case: Case, sisters: Sequence[Sister]) -> Iterator[Row]:
     near = hit[0]
     yield Row(
         head="shared",
-        text=f"it shares {said_of(near.shares, 3)} with {near.life.tag}, which {verb}; {len(hit)} in all",
+        text=f"it shares {said_of(near.shares, 3)} with {name_of(case.floor, near.life)}, which {verb}; {len(hit)} in all",
     )
     if case.life.here and not case.life.box:
         yield Row(head="tonight", text=tonight(case, case.life).replace(TAGS, case.life.tag))

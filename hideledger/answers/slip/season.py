@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from datetime import date
 
-from hideledger.answers.saying import counted, now_words, tags_said, unread_said
+from hideledger.answers.saying import counted, now_words, unread_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.slip.compare import LEVEL
 from hideledger.answers.slip.exposures import Season, season
 from hideledger.answers.slip.few import all_of_them, most_telling, names_of, nearest_to_it, too_few
+from hideledger.answers.slip.lives import lives_said
 from hideledger.answers.slip.months import Month, change_in, months
 from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH, Fate
 from hideledger.answers.slip.record import record_of
 from hideledger.answers.slip.told import going_along, going_with_fewer, standing_out
 from hideledger.answers.slip.words import of_many, p_said, percent, verb
-from hideledger.rules.words import in_order, listed
+from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.trade.attack_change import Change
 
@@ -137,18 +138,21 @@ def _explained(found: Season) -> list[Row]:
 
 def _what_counts(found: Season, floor: Floor) -> Section:
     rows = [
-        _ends(found.those(SLIPPED), verb(found.defect)),
-        _ends(found.those(THROUGH), "came through: out, or past the last bath", named=False),
+        _ends(floor, found.those(SLIPPED), verb(found.defect)),
+        _ends(floor, found.those(THROUGH), "came through: out, or past the last bath", named=False),
         _ends(
+            floor,
             found.those(HELD),
             f"held so far: past the stage at which those beside them {'slipped' if found.defect == 'slip' else 'showed it'}, counted as sound; that can still change",
         ),
-        _ends(found.those(NOT_YET), "no outcome yet, not counted"),
-        _ends(found.those(AT_DOOR), f"came in with {found.defect}, no outcome of this shop, not counted"),
+        _ends(floor, found.those(NOT_YET), "no outcome yet, not counted"),
+        _ends(floor, found.those(AT_DOOR), f"came in with {found.defect}, no outcome of this shop, not counted"),
         _ends(
-            found.those(AFTER_OUT), "told of after it was out, not counted: did it come back, or is the tag another's"
+            floor,
+            found.those(AFTER_OUT),
+            "told of after it was out, not counted: did it come back, or is the tag another's",
         ),
-        _ends(found.those(GONE), "given up for another reason, not counted"),
+        _ends(floor, found.those(GONE), "given up for another reason, not counted"),
     ]
     if floor.book.unread:
         rows.append(
@@ -159,10 +163,10 @@ def _what_counts(found: Season, floor: Floor) -> Section:
     return Section(heading="What was counted", rows=tuple(row for row in rows if row is not None))
 
 
-def _ends(those: tuple[Fate, ...], told: str, *, named: bool = True) -> Row | None:
+def _ends(floor: Floor, those: tuple[Fate, ...], told: str, *, named: bool = True) -> Row | None:
     if not those:
         return None
-    tags = f": {tags_said(in_order(fate.life.tag for fate in those))}" if named else ""
+    tags = f": {lives_said(floor, (fate.life for fate in those))}" if named else ""
     return Row(head=str(len(those)), text=f"{told}{tags}")
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from hideledger.answers.slip.lives import by_tag, records_of
 from hideledger.answers.slip.shared import WEIGHTS, Key, Met, Shared, met_by, shared_by, up_to
 from hideledger.answers.slip.sign import Case, first_sign
-from hideledger.rules.words import in_order
+from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
 _GONE_ON = frozenset({"cut", "opened"})  # it goes on under other tags
@@ -39,8 +40,8 @@ def sisters_of(case: Case) -> list[Sister]:
         shares = shared_by(own, met_by(life, case.floor)) + _same_skin(case.life, life)
         if shares:
             found.append(Sister(life=life, shares=shares, slipped=first_sign(life, case.defect) is not None))
-    order = {tag: number for number, tag in enumerate(in_order(one.life.tag for one in found))}
-    found.sort(key=lambda one: (-round(one.weight, 6), not one.slipped, order[one.life.tag]))
+    order = {life: number for number, life in enumerate(by_tag(one.life for one in found))}
+    found.sort(key=lambda one: (-round(one.weight, 6), not one.slipped, order[one.life]))
     return found
 
 
@@ -68,8 +69,8 @@ class Company:
 
     met: Met
     same: tuple[Met, ...]
-    slipped: tuple[str, ...]
-    others: tuple[str, ...]
+    slipped: tuple[HideLife, ...]
+    others: tuple[HideLife, ...]
 
     @property
     def weight(self) -> float:
@@ -77,29 +78,31 @@ class Company:
         count = len(self.slipped) + len(self.others)
         return WEIGHTS[self.met.sort] * len(self.slipped) ** 2 / count if count else 0.0
 
-    def record(self) -> dict[str, object]:
+    def record(self, floor: Floor) -> dict[str, object]:
         """The same for a program."""
         return {
             "sort": self.met.sort,
             "name": self.met.name,
             "the_same_hides": [met.name for met in self.same],
-            "failed": list(self.slipped),
-            "others": list(self.others),
+            "failed": [life.tag for life in self.slipped],
+            "others": [life.tag for life in self.others],
+            "failed_skins": records_of(floor, self.slipped),
+            "other_skins": records_of(floor, self.others),
         }
 
 
 def companies(case: Case, sisters: Iterable[Sister]) -> list[Company]:
     """Of each thing the hide met with up to its first sign, how many others did and how many of them slipped; the most telling first."""
-    slipped: dict[Key, list[str]] = {}
-    spared: dict[Key, list[str]] = {}
+    slipped: dict[Key, list[HideLife]] = {}
+    spared: dict[Key, list[HideLife]] = {}
     for sister in sisters:
         for shared in sister.shares:
             key = (shared.met.sort, shared.met.key)
-            (slipped if sister.slipped else spared).setdefault(key, []).append(sister.life.tag)
-    groups: dict[tuple[tuple[str, ...], tuple[str, ...]], list[Met]] = {}
+            (slipped if sister.slipped else spared).setdefault(key, []).append(sister.life)
+    groups: dict[tuple[tuple[HideLife, ...], tuple[HideLife, ...]], list[Met]] = {}
     for met in _met_before(case):
         key = (met.sort, met.key)
-        groups.setdefault((in_order(slipped.get(key, ())), in_order(spared.get(key, ()))), []).append(met)
+        groups.setdefault((by_tag(slipped.get(key, ())), by_tag(spared.get(key, ()))), []).append(met)
     found = []
     for (hit, others), several in groups.items():
         several.sort(key=lambda met: -WEIGHTS[met.sort])

@@ -11,6 +11,7 @@ from datetime import date
 from itertools import pairwise
 
 from hideledger.answers.sheet import Row, Section
+from hideledger.answers.slip.lives import name_of
 from hideledger.answers.slip.sign import Case, first_sign, seen_words
 from hideledger.answers.standing import state_of
 from hideledger.model.moments import DAY, HOUR, spoken
@@ -50,7 +51,8 @@ class Axis:
 def side_by_side(case: Case, lives: Sequence[HideLife], *, width: int = WIDTH) -> Section | None:
     """The hide asked about first, then the others, on the axis of its own life; None where its life has no length."""
     every = [case.life, *lives]
-    head = max(len(life.tag) for life in every)
+    names = {life: name_of(case.floor, life) for life in every}
+    head = max(len(name) for name in names.values())
     axis = _axis(case, every, width - _INDENT - head - _GAP)
     if axis is None:
         return None
@@ -62,10 +64,10 @@ def side_by_side(case: Case, lives: Sequence[HideLife], *, width: int = WIDTH) -
         pieces = "; ".join(f"{piece.name} {_day(case, piece.start)}" for piece in pieces_of(life, case.at))
         rows.append(
             Row(
-                head=life.tag,
+                head=names[life],
                 text=above,
                 under=(("", " " * (head + _GAP - 2) + below),) if below else (),
-                plain=("timeline", life.tag, pieces, _sign_said(case, life)),
+                plain=("timeline", names[life], pieces, _sign_said(case, life)),
             )
         )
     each = spoken(max(60, (axis.end - axis.start) // axis.columns))

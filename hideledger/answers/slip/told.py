@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hideledger.answers.saying import counted, tags_said
+from hideledger.answers.saying import counted
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.slip.compare import LEVEL, SORTS, Compared, Exposure
 from hideledger.answers.slip.exposures import Season, outcomes_of
+from hideledger.answers.slip.lives import lives_said
 from hideledger.answers.slip.strata import Within, within
 from hideledger.answers.slip.words import (
     figures_said,
@@ -18,7 +19,7 @@ from hideledger.answers.slip.words import (
     share_said,
     times_said,
 )
-from hideledger.rules.words import in_order, listed
+from hideledger.rules.words import listed
 from hideledger.trade.attack import Table
 
 NEAREST = 3
@@ -94,7 +95,7 @@ def row_of(
         under.append(("unsaid", f"{counted(one.unknown, 'skin')} left out, since nobody wrote it of them"))
     waiting = found.waiting(one)
     if waiting:
-        tags = tags_said(in_order(life.tag for life in waiting))
+        tags = lives_said(found.floor, waiting)
         under.append(("still", f"no outcome yet, {one.exposure.name} too: {tags}"))
     tied = found.standing.tied_to(one)
     look = look or (None if tied else _deciding(one, found))

@@ -8,11 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from hideledger.answers.history.at_work import READ_WRONG, as_it_met, at_work_from
+from hideledger.answers.history.at_work import READ_WRONG, as_it_met, at_work_from, is_about
 from hideledger.answers.saying import length_said, utc_stamp
 from hideledger.answers.sheet import Row
 from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.exposures import Season, only_along
+from hideledger.answers.slip.lives import name_of
+from hideledger.answers.slip.outcomes import wholes
 from hideledger.answers.slip.paper import ON_PAPER
 from hideledger.answers.slip.sign import Case
 from hideledger.answers.slip.sisters import Company
@@ -23,6 +25,7 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.readings import limit_said, reading_said
 from hideledger.rules.spans import SALTED_OR_DRIED
 from hideledger.rules.words import listed, stamp
+from hideledger.shopfloor.life import HideLife
 from hideledger.text.place import Place
 
 # Raw hours and frost loosen hair; a raw streak, a stain or grease comes from elsewhere (common practice, no source).
@@ -94,13 +97,7 @@ def weak_points(
 
 
 def _of_this_life(case: Case, finding: Finding) -> bool:
-    life = case.life
-    if life.tag not in finding.tags and not (life.parent and life.parent in finding.tags):
-        return False
-    if len(case.floor.hides.get(life.tag, ())) < 2 or finding.entry is None:
-        return True
-    ends = life.ended.order if life.ended is not None else None
-    return life.arrived.order <= finding.entry.order and (ends is None or finding.entry.order <= ends)
+    return any(is_about(finding, life, case.floor) for life in (case.life, *wholes(case.floor, case.life)))
 
 
 def _broken(case: Case, finding: Finding) -> Weak:
@@ -228,12 +225,14 @@ def _company(case: Case, met: Sequence[Company], season: Season) -> Iterator[Wea
     telling = [one for one in met if one.slipped and one.met.spans and _tells(one, compared)]
     travelling = only_along(season, [found for one in telling if (found := compared.get(one.met.counted_as))])
     telling = [one for one in telling if one.met.counted_as not in travelling][:_MOST_COMPANIES]
-    same: dict[tuple[int, tuple[str, ...]], list[Company]] = {}
+    same: dict[tuple[int, tuple[HideLife, ...]], list[Company]] = {}
     for one in telling:
         same.setdefault((min(start for start, _ in one.met.spans), one.slipped), []).append(one)
     verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
     for (start, slipped), several in same.items():
-        names = listed(slipped[:6]) + (f" and {len(slipped) - 6} more" if len(slipped) > 6 else "")
+        names = listed([name_of(case.floor, life) for life in slipped[:6]]) + (
+            f" and {len(slipped) - 6} more" if len(slipped) > 6 else ""
+        )
         counts = list(dict.fromkeys(len(slipped) + len(one.others) for one in several))
         of = f"{listed([f'{len(slipped)} of {count}' for count in counts])} others that met with {'it' if len(counts) == 1 else 'them'}"
         if counts == [1]:
