@@ -24,6 +24,7 @@ from hideledger.answers.slip.head import head
 from hideledger.answers.slip.in_short import in_short
 from hideledger.answers.slip.lives import name_of, of_the_tag, records_of
 from hideledger.answers.slip.next_said import next_records, next_section, whom_to_tell
+from hideledger.answers.slip.outcomes import refused_at_the_door
 from hideledger.answers.slip.question import Answered, asked_section
 from hideledger.answers.slip.sign import Case, NoSuchHide, case_of, seen_words
 from hideledger.answers.slip.sisters import Company, Sister, companies, sisters_of
@@ -137,7 +138,7 @@ def _title(case: Case) -> str:
     looked = f"(at {now_words(case.at, case.clock).partition(' ')[2]}{left_out})"
     why = f": {case.life.ended.remark}" if case.life.ended is not None and case.life.ended.remark else ""
     name = name_of(case.floor, case.life)
-    if case.sign is None and case.life.ended_as == "refused":
+    if case.sign is None and refused_at_the_door(case.life):
         return f"{name} was refused at the door{why} {looked}"
     if case.sign is None and why:
         return f"{name} has no {case.defect} written, {case.life.ended_as}{why} {looked}"

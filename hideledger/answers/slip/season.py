@@ -11,7 +11,7 @@ from hideledger.answers.slip.exposures import Season, season
 from hideledger.answers.slip.few import all_of_them, most_telling, names_of, nearest_to_it, too_few
 from hideledger.answers.slip.lives import lives_said
 from hideledger.answers.slip.months import Month, change_in, months
-from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH, Fate
+from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, REFUSED, SLIPPED, THROUGH, Fate
 from hideledger.answers.slip.record import record_of
 from hideledger.answers.slip.told import going_along, going_with_fewer, standing_out
 from hideledger.answers.slip.words import of_many, p_said, percent, verb
@@ -153,6 +153,7 @@ def _what_counts(found: Season, floor: Floor) -> Section:
             "told of after it was out, not counted: did it come back, or is the tag another's",
         ),
         _ends(floor, found.those(GONE), "given up for another reason, not counted"),
+        _ends(floor, found.those(REFUSED), "refused at the door, not counted"),
     ]
     if floor.book.unread:
         rows.append(

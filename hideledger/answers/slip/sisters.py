@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from hideledger.answers.slip.lives import by_tag, records_of
+from hideledger.answers.slip.outcomes import refused_at_the_door
 from hideledger.answers.slip.shared import WEIGHTS, Key, Met, Shared, met_by, shared_by, up_to
 from hideledger.answers.slip.sign import Case, first_sign
 from hideledger.shopfloor.floor import Floor
@@ -46,8 +47,8 @@ def sisters_of(case: Case) -> list[Sister]:
 
 
 def can_be_a_sister(life: HideLife) -> bool:
-    """Whether a skin is looked at under this tag: what was cut or opened goes on under others, what was refused never was here."""
-    return life.ended_as not in _GONE_ON and life.ended_as != "refused" and life.before is None
+    """Whether a skin is looked at under this tag: what was cut or opened goes on under others, what was refused at the door never was here."""
+    return life.ended_as not in _GONE_ON and not refused_at_the_door(life) and life.before is None
 
 
 def _same_skin(life: HideLife, other: HideLife) -> tuple[Shared, ...]:
