@@ -14,6 +14,7 @@ from hideledger.answers.sheet import Row
 from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.exposures import Season, only_along
 from hideledger.answers.slip.lives import name_of
+from hideledger.answers.slip.not_read import not_read_before_the_sign
 from hideledger.answers.slip.outcomes import wholes
 from hideledger.answers.slip.paper import ON_PAPER
 from hideledger.answers.slip.sign import Case
@@ -31,7 +32,8 @@ from hideledger.text.place import Place
 # Raw hours and frost loosen hair; a raw streak, a stain or grease comes from elsewhere (common practice, no source).
 _OF_SLIP = frozenset({"raw too long", "before the door", "thawed again", "wet salted into the freezer"})
 # A day without a reading did no harm itself: it hides whether one was done.
-_GAPS = frozenset({"reading missed", "stir missed", "reading due", "stir due"})
+_GAPS = frozenset({"reading missed", "stir missed", "reading due", "stir due", "not read"})
+_READ = frozenset({"reading missed", "reading due"})
 _MOST_COMPANIES = 3
 _SELDOM_CHANCE = 0.1  # a place to look, so less is asked of it than of a cause
 
@@ -90,7 +92,7 @@ def weak_points(
     broken += _went_in_wrong(case, broken)
     before = [one for one in broken if one.instant <= case.until]
     after = [one for one in broken if one.instant > case.until]
-    before += [*_before_the_door(case, before), *_frost(case), *_company(case, met, season)]
+    before += [*_not_read(case, before), *_before_the_door(case, before), *_frost(case), *_company(case, met, season)]
     before.sort(key=lambda one: (one.instant, one.company, one.name))
     after.sort(key=lambda one: (one.instant, one.name))
     return before, after
@@ -157,6 +159,22 @@ def _went_in_wrong(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
             rule=one.limits.place,
             may=one.may,
             counted_as=("finding reading out of range",),
+        )
+
+
+def _not_read(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
+    """Each bath that nobody had read when the sign was seen; a gap alone only where no finding tells of it already."""
+    for one in not_read_before_the_sign(case):
+        if not one.wrong and any(weak.name in _READ for weak in told):
+            continue
+        yield Weak(
+            instant=one.since.lo,
+            moment=case.said(one.since),
+            name="read too late" if one.wrong else "not read",
+            text=one.said,
+            place=one.place,
+            rule=one.rule,
+            may=one.may,
         )
 
 
