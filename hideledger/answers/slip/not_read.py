@@ -17,6 +17,8 @@ from hideledger.text.place import Place
 _LONG = DAY + DAY // 4
 # A bath is read an hour after skins go in: one that nobody read at all is pointed at from then on (common practice, no source).
 _FIRST = HOUR
+# A bath that read well so shortly before the sign was well then (common practice, no source).
+_HALF_A_DAY = 12 * HOUR
 # A reading that comes later than this after the sign tells no more of the hours before it (common practice, no source).
 _STILL_TELLS = 2 * DAY
 
@@ -63,7 +65,7 @@ def _gap(case: Case, sign: When, stay: Stay, bath: BathLife, line: Step) -> NotR
     untouched = after is not None and not any(
         since.lo <= dose.when.hi and dose.when.lo <= after.when.hi for dose in bath.doses
     )
-    limits = _broken(after, line) if after is not None and untouched else None
+    limits = _broken(after, line) if after is not None and untouched and _tells(own, line, length) else None
     if length < _FIRST or not (limits or _too_long(line, length, ever=bool(earlier))):
         return None
     said = f"{_unread(case, bath, earlier, own, length)}{_then(sign, after, limits, untouched=untouched)}"
@@ -71,8 +73,20 @@ def _gap(case: Case, sign: When, stay: Stay, bath: BathLife, line: Step) -> NotR
     before = own[-1].entry if own else stay.mark.entry
     place = after.entry.at if after is not None and limits is not None else before.at
     return NotRead(
-        since=since, said=said, wrong=limits is not None, may=_within_doubt(after, limits), place=place, rule=rule
+        since=since,
+        said=said,
+        wrong=limits is not None,
+        may=bool(own) or _within_doubt(after, limits),
+        place=place,
+        rule=rule,
     )
+
+
+def _tells(own: Sequence[BathReading], line: Step, length: int) -> bool:
+    """Whether a wrong reading after the sign tells of hours that nobody had looked at: one that read wrong already is a finding
+    of its own, and one that read well shortly before the sign was well then.
+    """
+    return not own or (length >= _HALF_A_DAY and _broken(own[-1], line) is None)
 
 
 def _too_long(line: Step, length: int, *, ever: bool) -> bool:
