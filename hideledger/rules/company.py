@@ -10,7 +10,7 @@ from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.how_far import Stands, can_wait, stands
 from hideledger.rules.telling import TAGS, bath_cause, of_hide
-from hideledger.rules.words import in_order, when_said
+from hideledger.rules.words import at_where, in_order, when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Pause
 from hideledger.shopfloor.noted import Defect
@@ -134,7 +134,7 @@ def _slip_told(
     count = len({one.tag for one, _, _ in beside})
     fact = defect.fact
     size = f", {fact.size}" if fact.size is not None else (f", {fact.degree}" if fact.degree else "")
-    where = f" at {fact.where}" if fact.where else ""
+    where = at_where(fact.where)
     act = count > 1 or fact.degree in ("bad", "total")
     stood = stands(life)
     waits = can_wait(life, horizon.clock, horizon.at)

@@ -312,7 +312,7 @@ def test_a_line_about_it_that_could_not_be_read_stands_on_its_sheet() -> None:
 def test_another_failure_is_looked_at_in_the_same_way() -> None:
     book = ONE.replace("slip, belly, 3 in -- hair in the tub", "raw streak, neck")
     sheet = sheet_of(book, "H41", AT, "raw streak")
-    assert sheet.title.startswith("H41 had raw streak: neck")
+    assert sheet.title.startswith("H41 had a raw streak: neck")
     usual = part(sheet, "What raw streak usually comes from")
     assert "too short in the pickle" in " ".join(one.text for one in usual.rows)
     assert not any(section.heading.startswith("Bald") for section in sheet.sections)

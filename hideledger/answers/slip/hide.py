@@ -33,7 +33,7 @@ from hideledger.answers.slip.timeline import side_by_side
 from hideledger.answers.slip.waived import waived_on
 from hideledger.answers.slip.weak import Weak, likeliest, none_found, weak_points
 from hideledger.answers.slip.who_is_next import Next, next_in_line
-from hideledger.answers.slip.words import asking
+from hideledger.answers.slip.words import asking, verb
 from hideledger.answers.standing import state_of
 from hideledger.rules.finding import Finding
 from hideledger.rules.judge import judge
@@ -75,7 +75,7 @@ def slip_hide(floor: Floor, tag: str, *, defect: str = "slip", whole: bool = Tru
 def _look(case: Case) -> _Looked:
     whole = season(case.floor, case.defect)
     sisters = sisters_of(case)
-    company = companies(case, sisters)
+    company = companies(case, sisters, whole.fates)
     findings = [*judge(case.floor), *waived_on(case.floor, case.life)]
     before, after = weak_points(case, findings, company, whole)
     return _Looked(
@@ -120,17 +120,12 @@ def _asked(case: Case) -> tuple[Answered, ...]:
 
 def _of_sisters(case: Case, sisters: Sequence[Sister]) -> Answered:
     hit = sum(one.slipped for one in sisters)
-    verb = _verb(case)
     if not sisters:
         return Answered(asked="sisters", answer="no other hide in the book shares anything with it", recorded=False)
     return Answered(
         asked="sisters",
-        answer=f"of {counted(len(sisters), 'hide')} that share something with it {hit or 'none'} {verb}; see below",
+        answer=f"of {counted(len(sisters), 'hide')} that share something with it {hit or 'none'} {verb(case.defect)}; see below",
     )
-
-
-def _verb(case: Case) -> str:
-    return "slipped" if case.defect == "slip" else f"had {case.defect}"
 
 
 def _title(case: Case) -> str:
@@ -145,7 +140,7 @@ def _title(case: Case) -> str:
     if case.sign is None:
         return f"{name} has no {case.defect} written {looked}"
     words = seen_words(case.sign)
-    return f"{name} {_verb(case)}{f': {words}' if words else ''}, {case.said(case.sign.when)} {looked}"
+    return f"{name} {verb(case.defect)}{f': {words}' if words else ''}, {case.said(case.sign.when)} {looked}"
 
 
 def _sections(looked: _Looked, *, whole: bool) -> list[Section]:
@@ -153,7 +148,7 @@ def _sections(looked: _Looked, *, whole: bool) -> list[Section]:
     following = next_section(case, looked.next_ones)
     compared = looked.season.by_name
     missing = any(not one.recorded for one in looked.asked)
-    first = in_short(case, looked.before, looked.sisters, compared, anyone=following is not None, missing=missing)
+    first = in_short(case, looked.before, looked.sisters, looked.season, anyone=following is not None, missing=missing)
     found = [first, *([following] if following is not None else [])]
     found += _unread(case)
     found += [Section(heading="The hide", rows=tuple(head(case)))]

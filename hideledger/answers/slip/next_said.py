@@ -10,6 +10,7 @@ from hideledger.answers.slip.shared import Shared
 from hideledger.answers.slip.sign import Case
 from hideledger.answers.slip.tonight import found_it, found_nothing, own_part, the_look, tonight
 from hideledger.answers.slip.who_is_next import Next, lies_in
+from hideledger.answers.slip.words import verb
 from hideledger.answers.standing import state_of
 from hideledger.rules.telling import TAGS
 from hideledger.rules.words import in_order, listed, who
@@ -50,9 +51,8 @@ def next_section(case: Case, found: Sequence[Next]) -> Section | None:
         tags = in_order(life.tag for life in _lives(fresh))
         sound = f"`{who(tags)} {found_nothing(case.defect)}`"
         rows.append(Row(head="write", text=f"{sound}, or of one that is not sound `{tags[0]} {found_it(case.defect)}`"))
-    failed = "slipped" if case.defect == "slip" else f"had {case.defect}"
     return Section(
-        heading=f"Who is next: still here, and tied most strongly to those that {failed}",
+        heading=f"Who is next: still here, and tied most strongly to those that {verb(case.defect)}",
         rows=tuple(rows),
         in_plain=tuple(_in_full(case, one) for one in found),
     )

@@ -13,7 +13,7 @@ from hideledger.answers.slip.lives import lives_said
 from hideledger.answers.slip.months import Month, change_in, months
 from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, REFUSED, SLIPPED, THROUGH, Fate
 from hideledger.answers.slip.record import record_of
-from hideledger.answers.slip.told import going_along, going_with_fewer, standing_out
+from hideledger.answers.slip.told import beside_said, going_along, going_with_fewer, not_told_apart, standing_out
 from hideledger.answers.slip.words import of_many, p_said, percent, verb
 from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
@@ -29,6 +29,7 @@ def slip_season(floor: Floor, defect: str = "slip", *, first: int | None = None,
     change = change_in(row)
     sections = [
         standing_out(found),
+        not_told_apart(found),
         going_along(found),
         nearest_to_it(found),
         going_with_fewer(found),
@@ -61,7 +62,9 @@ def _title(found: Season, floor: Floor, first: int | None, last: int | None) -> 
     told += f", {waiting} not known yet" if waiting and all_known else ""
     leading = found.standing.leading
     if leading:
+        beside = beside_said(leading[0], found)
         told += f", most telling: {leading[0].exposure.name}"
+        told += f", not to be told apart from {beside}" if beside else ""
     elif hits:
         telling = most_telling(found.look)
         if telling is not None:
@@ -84,7 +87,7 @@ def _by_month(found: Season, row: tuple[Month, ...], change: tuple[Change, Month
         if month.interval is not None:
             told += f", {percent(month.hit / month.count)} (95 %: {percent(month.interval.low)} to {percent(month.interval.high)})"
         if month.held:
-            told += f"; {month.held} of them held so far"
+            told += f"; {_held_said(month)}"
         if month.waiting:
             told += f"; {month.waiting} {'more ' if month.interval is not None else ''}not known yet"
         rows.append(Row(head=month.name, text=told))
@@ -93,6 +96,14 @@ def _by_month(found: Season, row: tuple[Month, ...], change: tuple[Change, Month
     if found.those(SLIPPED):
         rows.append(Row(text=_change_said(row, change, found.defect)))
     return Section(heading="By the month they came in", rows=tuple(rows))
+
+
+def _held_said(month: Month) -> str:
+    """`2 of the other 5 only held so far`: of those that did not."""
+    others = month.count - month.hit
+    if month.held == others:
+        return "the other one only held so far" if others == 1 else f"the other {others} only held so far"
+    return f"{month.held} of the other {others} only held so far"
 
 
 def _change_said(row: tuple[Month, ...], change: tuple[Change, Month] | None, defect: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from hideledger.answers.slip.lives import by_tag, records_of
-from hideledger.answers.slip.outcomes import refused_at_the_door
+from hideledger.answers.slip.outcomes import NOT_YET, Fate, refused_at_the_door
 from hideledger.answers.slip.shared import WEIGHTS, Key, Met, Shared, met_by, shared_by, up_to
 from hideledger.answers.slip.sign import Case, first_sign
 from hideledger.shopfloor.floor import Floor
@@ -66,17 +66,38 @@ def _same_skin(life: HideLife, other: HideLife) -> tuple[Shared, ...]:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Company:
-    """Of one thing that the hide met with: who else did, and who of them slipped; `same` was met by the very same hides."""
+    """Of one thing that the hide met with: who else did, and who of them slipped; `same` was met by the very same hides.
+
+    `others` are those of known end that did not, `waiting` those whose end is not known yet, `uncounted` those that had none in
+    this shop: what came in with it, was given up for another reason, or lies in a closed box.
+    """
 
     met: Met
     same: tuple[Met, ...]
     slipped: tuple[HideLife, ...]
     others: tuple[HideLife, ...]
+    waiting: tuple[HideLife, ...] = ()
+    uncounted: tuple[HideLife, ...] = ()
+
+    @property
+    def spared(self) -> tuple[HideLife, ...]:
+        """All that have not slipped so far, whether their end is known or not."""
+        return by_tag((*self.others, *self.waiting, *self.uncounted))
+
+    @property
+    def known(self) -> int:
+        """Of how many others the end is known."""
+        return len(self.slipped) + len(self.others)
+
+    @property
+    def left_out(self) -> tuple[HideLife, ...]:
+        """Those that no share counts."""
+        return by_tag((*self.waiting, *self.uncounted))
 
     @property
     def weight(self) -> float:
         """Several that slipped count more, and more still where few of the company did not."""
-        count = len(self.slipped) + len(self.others)
+        count = len(self.slipped) + len(self.spared)
         return WEIGHTS[self.met.sort] * len(self.slipped) ** 2 / count if count else 0.0
 
     def record(self, floor: Floor) -> dict[str, object]:
@@ -86,13 +107,14 @@ class Company:
             "name": self.met.name,
             "the_same_hides": [met.name for met in self.same],
             "failed": [life.tag for life in self.slipped],
-            "others": [life.tag for life in self.others],
+            "others": [life.tag for life in self.spared],
             "failed_skins": records_of(floor, self.slipped),
-            "other_skins": records_of(floor, self.others),
+            "other_skins": records_of(floor, self.spared),
+            "not_known_yet": records_of(floor, self.waiting),
         }
 
 
-def companies(case: Case, sisters: Iterable[Sister]) -> list[Company]:
+def companies(case: Case, sisters: Iterable[Sister], fates: Iterable[Fate]) -> list[Company]:
     """Of each thing the hide met with up to its first sign, how many others did and how many of them slipped; the most telling first."""
     slipped: dict[Key, list[HideLife]] = {}
     spared: dict[Key, list[HideLife]] = {}
@@ -105,9 +127,21 @@ def companies(case: Case, sisters: Iterable[Sister]) -> list[Company]:
         key = (met.sort, met.key)
         groups.setdefault((by_tag(slipped.get(key, ())), by_tag(spared.get(key, ()))), []).append(met)
     found = []
+    ends = {fate.life: fate for fate in fates}
+    counted = {life for life, fate in ends.items() if fate.counts}
+    waiting = {life for life, fate in ends.items() if fate.end == NOT_YET}
     for (hit, others), several in groups.items():
         several.sort(key=lambda met: -WEIGHTS[met.sort])
-        found.append(Company(met=several[0], same=tuple(several[1:]), slipped=hit, others=others))
+        found.append(
+            Company(
+                met=several[0],
+                same=tuple(several[1:]),
+                slipped=hit,
+                others=tuple(life for life in others if life in counted),
+                waiting=tuple(life for life in others if life in waiting),
+                uncounted=tuple(life for life in others if life not in counted and life not in waiting),
+            )
+        )
     found.sort(key=lambda one: (-one.weight, -WEIGHTS[one.met.sort]))
     return found
 

@@ -7,11 +7,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from hideledger.answers.saying import counted
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.slip.compare import Compared
-from hideledger.answers.slip.lives import lives_said, name_of, records_of
+from hideledger.answers.slip.lives import by_tag, lives_said, name_of, records_of
 from hideledger.answers.slip.shared import said_of
 from hideledger.answers.slip.sign import Case, first_sign, seen_words
 from hideledger.answers.slip.sisters import Company, Sister
-from hideledger.answers.slip.words import of_many
+from hideledger.answers.slip.words import of_many, verb
 from hideledger.answers.standing import state_of
 from hideledger.rules.words import listed
 from hideledger.shopfloor.life import HideLife
@@ -23,7 +23,7 @@ _MOST_GROUPS = 5
 
 def in_company(case: Case, company: Sequence[Company], compared: Mapping[str, Compared]) -> list[Section]:
     """Of each thing the hide met with up to its first sign: how many others did, and how many of them failed."""
-    told = [_met(case, one, compared) for one in company if one.slipped or one.others]
+    told = [_met(case, one, compared) for one in company if one.slipped or one.spared]
     if not told:
         return []
     return [
@@ -36,18 +36,34 @@ def in_company(case: Case, company: Sequence[Company], compared: Mapping[str, Co
 
 
 def _met(case: Case, one: Company, compared: Mapping[str, Compared]) -> Row:
-    verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
-    count = len(one.slipped) + len(one.others)
-    if not one.slipped:
-        text = f"{counted(count, 'other')}, and {'none of them' if count > 1 else 'it has not'} {verb}"
+    count = one.known
+    if not count:
+        text = "no other whose end is known"
+    elif not one.slipped:
+        text = f"{counted(count, 'other')}, and {'none of them' if count > 1 else 'it never'} {verb(case.defect)}"
     else:
         of = "the other one" if count == 1 else f"{len(one.slipped)} of {count} others"
-        text = f"{of} {verb}{' too' if case.sign is not None else ''}: {lives_said(case.floor, one.slipped)}"
+        text = (
+            f"{of} {verb(case.defect)}{' too' if case.sign is not None else ''}: {lives_said(case.floor, one.slipped)}"
+        )
     found = compared.get(one.met.counted_as)
     if found is not None:
         text += f"; of the skins that never met it {of_many(found.table.other_hit, found.table.others)}"
+    text += left_out_said(case, one)
     under = (("the same hides", listed([met.name for met in one.same])),) if one.same else ()
     return Row(head=one.met.name, text=text, under=under)
+
+
+def left_out_said(case: Case, *met: Company) -> str:
+    """`; H28 not known yet`, `; not counted: H2`: those that met it too and stand in no share; nothing where there are none."""
+    waiting = by_tag(life for one in met for life in one.waiting)
+    uncounted = by_tag(life for one in met for life in one.uncounted)
+    said = f"; {_few(case, waiting)} not known yet" if waiting else ""
+    return said + (f"; not counted: {_few(case, uncounted)}" if uncounted else "")
+
+
+def _few(case: Case, lives: Sequence[HideLife]) -> str:
+    return lives_said(case.floor, lives) if len(lives) <= MOST else counted(len(lives), "skin")
 
 
 def side_by_side_with(case: Case, sisters: Sequence[Sister], *, whole: bool) -> list[Sister]:
@@ -117,19 +133,17 @@ def _the_rest(case: Case, rest: Sequence[Sister]) -> str:
     """Those that failed among the rest are not lost in it."""
     failed = lives_said(case.floor, (one.life for one in rest if one.slipped))
     sound = lives_said(case.floor, (one.life for one in rest if not one.slipped))
-    verb = "slipped" if case.defect == "slip" else case.defect
-    return "; ".join(part for part in (f"{verb}: {failed}" if failed else "", sound) if part)
+    return "; ".join(part for part in (f"{verb(case.defect)}: {failed}" if failed else "", sound) if part)
 
 
 def fate(case: Case, sister: Sister) -> str:
     """`slipped: left ear base, slight, Thu 12 Nov 08:27`; else that nothing is written, and where it is."""
     life = sister.life
     sign = first_sign(life, case.defect)
-    verb = "slipped" if case.defect == "slip" else case.defect
     if sign is not None:
         words = seen_words(sign)
         gone = f", {life.ended_as}" if life.ended_as else ""
-        return f"{verb}{f': {words}' if words else ''}, {case.said(sign.when)}{gone}"
+        return f"{verb(case.defect)}{f': {words}' if words else ''}, {case.said(sign.when)}{gone}"
     door = any(one.fact.defect == case.defect for one in life.defects)
     none = f"{case.defect} at the door, no outcome of the shop" if door else f"no {case.defect} written"
     if life.ended_when is not None:

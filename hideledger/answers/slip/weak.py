@@ -19,7 +19,9 @@ from hideledger.answers.slip.outcomes import wholes
 from hideledger.answers.slip.paper import ON_PAPER
 from hideledger.answers.slip.sign import Case
 from hideledger.answers.slip.sisters import Company
+from hideledger.answers.slip.sisters_said import left_out_said
 from hideledger.answers.slip.went_in import went_into_a_wrong_bath
+from hideledger.answers.slip.words import verb
 from hideledger.answers.slip.worn import worn_by
 from hideledger.model.moments import MINUTE, Clock, When, spoken
 from hideledger.rules.finding import Finding
@@ -220,7 +222,7 @@ def _frost(case: Case) -> Iterator[Weak]:
             instant=end.lo,
             moment=case.said(end),
             name="thawed again",
-            text=f"the {'second' if len(thawed) == 2 else f'second of {len(thawed)}'} thaw; raw hours on both sides of the frost add up",
+            text=f"the {'second thaw' if len(thawed) == 2 else f'second of {len(thawed)} thaws'}; raw hours on both sides of the frost add up",
             place=entry.at,
         )
 
@@ -230,7 +232,7 @@ def _tells(one: Company, compared: Mapping[str, Compared]) -> bool:
     found = compared.get(one.met.counted_as)
     if found is not None:
         return found.p <= _SELDOM_CHANCE and found.table.rate > found.table.other_rate
-    return 3 * len(one.slipped) >= len(one.slipped) + len(one.others)
+    return 3 * len(one.slipped) >= len(one.slipped) + len(one.spared)
 
 
 def _company(case: Case, met: Sequence[Company], season: Season) -> Iterator[Weak]:
@@ -246,20 +248,23 @@ def _company(case: Case, met: Sequence[Company], season: Season) -> Iterator[Wea
     same: dict[tuple[int, tuple[HideLife, ...]], list[Company]] = {}
     for one in telling:
         same.setdefault((min(start for start, _ in one.met.spans), one.slipped), []).append(one)
-    verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
     for (start, slipped), several in same.items():
         names = listed([name_of(case.floor, life) for life in slipped[:6]]) + (
             f" and {len(slipped) - 6} more" if len(slipped) > 6 else ""
         )
-        counts = list(dict.fromkeys(len(slipped) + len(one.others) for one in several))
-        of = f"{listed([f'{len(slipped)} of {count}' for count in counts])} others that met with {'it' if len(counts) == 1 else 'them'}"
+        counts = list(dict.fromkeys(one.known for one in several))
+        of = f"{listed([f'{len(slipped)} of {count}' for count in counts])} others that met with {'it' if len(several) == 1 and not several[0].same else 'them'}"
         if counts == [1]:
-            of = "the one other that met with it"
+            of = (
+                "the one other that met with it"
+                if len(several) == 1 and not several[0].same
+                else "the one other that met with them"
+            )
         yield Weak(
             instant=start,
             moment=stamp(case.clock, start, case.at),
             name=f"with {listed([met.name for one in several for met in (one.met, *one.same) if met.spans])}",
-            text=f"{of} {verb} too: {names}",
+            text=f"{of} {verb(case.defect)} too: {names}{left_out_said(case, *several)}",
             company=True,
             leads=any(met.counted_as in leading for one in several for met in (one.met, *one.same)),
             counted_as=tuple(met.counted_as for one in several for met in (one.met, *one.same)),

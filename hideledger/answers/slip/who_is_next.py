@@ -194,7 +194,7 @@ def _strengths(case: Case, met: Sequence[Company], season: Season) -> dict[Key, 
     strengths: dict[Key, float] = {}
     for company in met:
         hit = sum(life not in left_out for life in company.slipped) + (case.sign is not None)
-        count = hit + sum(life not in left_out for life in company.others)
+        count = hit + sum(life not in left_out for life in company.spared)
         for thing in (company.met, *company.same):
             found = compared.get(thing.counted_as)
             more = found is not None and found.table.rate > found.table.other_rate
