@@ -16,6 +16,7 @@ from hideledger.answers.slip.sisters import Sister
 from hideledger.answers.slip.told import beside_said
 from hideledger.answers.slip.tonight import tonight
 from hideledger.answers.slip.weak import Weak, first_weak, likeliest, said_at
+from hideledger.answers.slip.who_is_next import worth_a_look
 from hideledger.answers.slip.words import asking, of_many, verb
 from hideledger.rules.spans import arrival_unread
 from hideledger.rules.telling import TAGS
@@ -142,5 +143,15 @@ def _unharmed(case: Case, sisters: Sequence[Sister]) -> Iterator[Row]:
         head="shared",
         text=f"it shares {said_of(near.shares, 3)} with {name_of(case.floor, near.life)}, which {verb(case.defect)}; {len(hit)} in all",
     )
-    if case.life.here and not case.life.box:
+    if (
+        case.life.here
+        and not case.life.box
+        and not worth_a_look(case, case.life, [share for one in hit for share in one.shares])
+    ):
+        things = listed(list(dict.fromkeys(share.said for one in hit for share in one.shares))[:3])
+        yield Row(
+            head="tonight",
+            text=f"nothing: it is past its baths, and shares no more than {things} with those that {verb(case.defect)}",
+        )
+    elif case.life.here and not case.life.box:
         yield Row(head="tonight", text=tonight(case, case.life).replace(TAGS, case.life.tag))

@@ -12,6 +12,7 @@ from hideledger.answers.slip.tonight import found_it, found_nothing, own_part, t
 from hideledger.answers.slip.who_is_next import Next, lies_in
 from hideledger.answers.slip.words import verb
 from hideledger.answers.standing import state_of
+from hideledger.rules.how_far import can_wait
 from hideledger.rules.telling import TAGS
 from hideledger.rules.words import in_order, listed, who
 from hideledger.shopfloor.life import HideLife
@@ -34,8 +35,12 @@ def next_section(case: Case, found: Sequence[Next]) -> Section | None:
     if fresh:
         ahead = _ahead(fresh)
         first = lives_said(case.floor, _lives(ahead))
+        waits = all(can_wait(several[0].life, case.clock, case.at) for several in fresh)
         rows.append(
-            Row(head="tonight", text=f"{first}{' first' if len(ahead) < len(fresh) else ''}: {the_look(case.defect)}")
+            Row(
+                head="before it goes" if waits else "tonight",
+                text=f"{first}{' first' if len(ahead) < len(fresh) else ''}: {the_look(case.defect)}",
+            )
         )
     elif awake:
         rows.append(

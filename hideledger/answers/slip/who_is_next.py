@@ -11,6 +11,7 @@ from hideledger.answers.slip.lives import by_tag
 from hideledger.answers.slip.shared import APART, WEIGHTS, Key, Shared, met_by
 from hideledger.answers.slip.sign import Case, first_sign
 from hideledger.answers.slip.sisters import Company, Sister, can_be_a_sister
+from hideledger.rules.how_far import can_wait
 from hideledger.rules.raw import pulled_since
 from hideledger.shopfloor.life import HideLife
 
@@ -61,7 +62,8 @@ def lies_in(life: HideLife, shared: Shared) -> bool:
 def next_in_line(
     case: Case, sisters: Sequence[Sister], met: Sequence[Company], season: Season, broke: Mapping[HideLife, str]
 ) -> list[Next]:
-    """The skins still here that did not fail: those that broke the same limit first, then those with the strongest ties.
+    """The skins still here that did not fail: those that broke the same limit first, then those that can still
+    be saved, then those past their baths; among them those with the strongest ties.
 
     `broke` are those that broke the limit to which the sheet points first, each with its name. Of equal ties
     whoever lies in the thing now comes first, then who has been raw for longest.
@@ -73,7 +75,7 @@ def next_in_line(
     if not signs:
         return []
     found = []
-    common = _shared_by_most(case, sisters, season)
+    common, leading = _shared_by_most(case, sisters, season), _leading(season)
     for sister in (*sisters, *_broke_it_alone(case, sisters, broke)):
         life = sister.life
         if sister.slipped or not life.here or life.box or not life.declared:
@@ -86,6 +88,8 @@ def next_in_line(
         weights = {_key(one): against[_key(one)] * (1.0 if one.together else APART) for one in ties}
         ties.sort(key=lambda one: -weights[_key(one)])
         foremost = _foremost(ties, weights)
+        if not limit and not worth_a_look(case, life, foremost, leading):
+            continue
         since = max(*signs, _met_at(life, foremost, case))
         held = case.defect == "slip" and pulled_since(life, since)
         found.append(
@@ -105,6 +109,7 @@ def next_in_line(
         key=lambda one: (
             one.common,
             not one.broke or one.held,
+            can_wait(one.life, case.clock, case.at),
             -round(one.weight, 6),
             not one.in_it_now,
             -_raw_hours(one.life),
@@ -112,6 +117,21 @@ def next_in_line(
         )
     )
     return found
+
+
+def worth_a_look(case: Case, life: HideLife, ties: Sequence[Shared], leading: frozenset[str] = frozenset()) -> bool:
+    """Whether what a skin shares is worth a pull: of one past its baths salt, an owner, a day or a place is not, unless the season points at it."""
+    if not can_wait(life, case.clock, case.at):
+        return True
+    return any(
+        one.met.counted_as in leading
+        or (one.met.sort in _PHYSICAL - {"place"} and not (one.met.sort == "lot" and one.met.key.startswith("salt ")))
+        for one in ties
+    )
+
+
+def _leading(season: Season) -> frozenset[str]:
+    return frozenset(exposure.name for one in season.standing.leading for exposure in (one.exposure, *one.same))
 
 
 def _met_at(life: HideLife, foremost: Sequence[Shared], case: Case) -> int:
@@ -148,7 +168,7 @@ def _shared_by_most(case: Case, sisters: Sequence[Sister], season: Season) -> fr
     here = [one for one in case.floor.all_hides() if one.here and one.declared and not one.box]
     if len(here) < _FEWEST_HERE:
         return frozenset()
-    leading = {exposure.name for one in season.standing.leading for exposure in (one.exposure, *one.same)}
+    leading = _leading(season)
     met: dict[Key, int] = {}
     for sister in sisters:
         for shared in sister.shares if sister.life.here else ():
