@@ -29,7 +29,7 @@ from hideledger.answers.slip.question import Answered, asked_section
 from hideledger.answers.slip.sign import Case, NoSuchHide, case_of, seen_words
 from hideledger.answers.slip.sisters import Company, Sister, companies, sisters_of
 from hideledger.answers.slip.sisters_said import in_company, side_by_side_with, sister_rows, sisters_records
-from hideledger.answers.slip.timeline import side_by_side
+from hideledger.answers.slip.timeline import WIDTH, side_by_side
 from hideledger.answers.slip.waived import waived_on
 from hideledger.answers.slip.weak import Weak, likeliest, none_found, weak_points
 from hideledger.answers.slip.who_is_next import Next, next_in_line
@@ -57,16 +57,16 @@ class _Looked:
     next_ones: tuple[Next, ...]
 
 
-def slip_hide(floor: Floor, tag: str, *, defect: str = "slip", whole: bool = True) -> Sheet:
+def slip_hide(floor: Floor, tag: str, *, defect: str = "slip", whole: bool = True, width: int = WIDTH) -> Sheet:
     """The sheet of one hide at the floor's moment, for a failure by its own name in the book (`slip`, `raw streak`).
 
     `tag` is the shop's own, or a code that the hide bears. Not `whole`: the first screen as it is, below it each matter
-    in a line, sisters that fared alike together. Raises NoSuchHide.
+    in a line, sisters that fared alike together. `width` is how many places a line has, for the lives side by side. Raises NoSuchHide.
     """
     looked = _look(case_of(floor, tag, defect))
     return Sheet(
         title=_title(looked.case),
-        sections=tuple(_sections(looked, whole=whole)),
+        sections=tuple(_sections(looked, whole=whole, width=width)),
         title_in_plain=True,
         record={**_record(looked), **_apart(looked.case)},
     )
@@ -143,7 +143,7 @@ def _title(case: Case) -> str:
     return f"{name} {verb(case.defect)}{f': {words}' if words else ''}, {case.said(case.sign.when)} {looked}"
 
 
-def _sections(looked: _Looked, *, whole: bool) -> list[Section]:
+def _sections(looked: _Looked, *, whole: bool, width: int) -> list[Section]:
     case = looked.case
     following = next_section(case, looked.next_ones)
     compared = looked.season.by_name
@@ -162,7 +162,7 @@ def _sections(looked: _Looked, *, whole: bool) -> list[Section]:
     found += sister_rows(case, looked.sisters, whole=whole)
     shown = [one.life for one in side_by_side_with(case, looked.sisters, whole=whole)]
     last = (
-        side_by_side(case, shown) if shown else None,
+        side_by_side(case, shown, width=width) if shown else None,
         whom_to_tell(case, looked.next_ones),
         not_always_slip(case),
         usually_from(case) if whole else None,

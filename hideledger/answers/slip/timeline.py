@@ -177,7 +177,7 @@ def _dates(case: Case, life: HideLife, pieces: Sequence[Piece], axis: Axis) -> s
     letters = [" "] * axis.columns
     sign = first_sign(life, case.defect)
     if sign is not None:
-        said = _sign_said(case, life)
+        said = _fitting(_sign_said(case, life), f"{case.defect} {_day(case, sign.when.lo)}", columns=axis.columns)
         if sign.when.lo > axis.end:
             _write(letters, axis.columns - len(said), said)
         else:
@@ -188,12 +188,17 @@ def _dates(case: Case, life: HideLife, pieces: Sequence[Piece], axis: Axis) -> s
                 column -= len(text) - 1
             _write(letters, column, text)
     else:
-        said = _fate(case, life)
+        said = _fitting(_fate(case, life), f"no {case.defect}", columns=axis.columns)
         _write(letters, axis.columns - len(said), said)
     for piece in pieces:
         if piece.start >= axis.start:
             _write(letters, axis.column(piece.start), _day(case, piece.start))
     return "".join(letters).rstrip()
+
+
+def _fitting(whole: str, short: str, *, columns: int) -> str:
+    """The short words where the whole ones and a mark have no room on the axis: nothing is left out for want of it."""
+    return whole if len(whole) + 2 <= columns else short
 
 
 def _write(letters: list[str], column: int, text: str) -> None:
