@@ -143,3 +143,12 @@ def test_on_a_terminal_of_60_columns_no_line_of_the_lives_is_longer(tmp_path: Pa
     told = seen.replace("\x1b[1m", "").replace("\x1b[0m", "").replace("\r", "").split("\n")
     first = next(number for number, one in enumerate(told) if one.startswith("Side by side"))
     assert max(width_of(one) for one in told[first : told.index("", first)]) <= 60
+
+
+def test_the_dates_stand_below_their_days_also_where_a_longer_name_is_not_shown() -> None:
+    """A tag given again makes a long name; a skin that was gone long before has no row, and takes no room."""
+    gone = "2026-08-01 08:00 H7 in, whitetail cape, green\n2026-08-02 08:00 H7 slip, belly\n2026-08-03 08:00 H7 lost\n"
+    again = "2026-11-03 08:00 H7 in, whitetail cape, green, for Ida Crane\n"
+    book = gone.replace("green", "green, for Oren Vale") + TWO.replace("green", "green, for Oren Vale") + again
+    lines = drawn(sheet_of(book, "H1", AT))
+    assert lines[2].index("4 Nov") == lines[1].index("P3")

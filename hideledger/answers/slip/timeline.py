@@ -6,7 +6,7 @@ Plain letters in columns of equal time; nothing hangs on colour.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import pairwise
 
@@ -51,23 +51,24 @@ class Axis:
 def side_by_side(case: Case, lives: Sequence[HideLife], *, width: int = WIDTH) -> Section | None:
     """The hide asked about first, then the others, on the axis of its own life; None where its life has no length."""
     every = [case.life, *lives]
-    names = {life: name_of(case.floor, life) for life in every}
+    whole = _axis(case, every)
+    if whole is None:
+        return None
+    names = {life: name_of(case.floor, life) for life in every if life is case.life or _seen(case, life, whole)}
     head = max(len(name) for name in names.values())
-    axis = _axis(case, every, width - _INDENT - head - _GAP)
-    if axis is None:
+    axis = replace(whole, columns=width - _INDENT - head - _GAP)
+    if axis.columns < _LEAST_COLUMNS:
         return None
     rows = [Row(text=_days(case, axis), plain=("axis", str(axis.columns), spoken(axis.end - axis.start)))]
-    for life in every:
-        if life is not case.life and not _seen(case, life, axis):
-            continue
+    for life, name in names.items():
         above, below = two_lines(case, life, axis)
         pieces = "; ".join(f"{piece.name} {_day(case, piece.start)}" for piece in pieces_of(life, case.at))
         rows.append(
             Row(
-                head=names[life],
+                head=name,
                 text=above,
                 under=(("", " " * (head + _GAP - 2) + below),) if below else (),
-                plain=("timeline", names[life], pieces, _sign_said(case, life)),
+                plain=("timeline", name, pieces, _sign_said(case, life)),
             )
         )
     each = spoken(max(60, (axis.end - axis.start) // axis.columns))
@@ -76,7 +77,7 @@ def side_by_side(case: Case, lives: Sequence[HideLife], *, width: int = WIDTH) -
     return Section(heading=heading, rows=tuple(rows), whole_lines=True)
 
 
-def _axis(case: Case, lives: Sequence[HideLife], columns: int) -> Axis | None:
+def _axis(case: Case, lives: Sequence[HideLife]) -> Axis | None:
     """From the coming of the hide asked about to the last first sign shown; what lies outside is cut off at the ends."""
     signs = [sign.when.hi for life in lives if (sign := first_sign(life, case.defect)) is not None]
     start = case.life.arrived_when.lo
@@ -87,7 +88,7 @@ def _axis(case: Case, lives: Sequence[HideLife], columns: int) -> Axis | None:
         end = min(end, case.until + 2 * max(DAY, case.until - start))
     end = min(case.at, max(end, start + HOUR))
     end += max(HOUR, (end - start) // 20)
-    return Axis(start=start, end=end, columns=columns) if columns >= _LEAST_COLUMNS and case.at > start else None
+    return Axis(start=start, end=end, columns=WIDTH) if case.at > start else None
 
 
 def pieces_of(life: HideLife, at: int) -> list[Piece]:
