@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from hideledger.model.facts import Reading
 from hideledger.model.process import Range
 from hideledger.rules.finding import Finding
-from hideledger.rules.readings import beyond, ranges_of, reading_said
+from hideledger.rules.readings import beyond, is_over, ranges_of, reading_said
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Stay
@@ -61,6 +62,24 @@ def at_work_from(finding: Finding, life: HideLife) -> AtWork | None:
         before = tuple(reading for reading in run if reading.when.lo <= stay.start.lo)
         return AtWork(instant=stay.start.lo, stay=stay, wrong=before, bath=bath)
     return AtWork(instant=finding.since)
+
+
+def side_of(reading: Reading, limits: Range) -> str:
+    """Which way a reading lies outside: `pH over`, `salt under`."""
+    return f"{reading.what} {'over' if is_over(reading, limits) else 'under'}"
+
+
+def sides_of(finding: Finding, life: HideLife) -> frozenset[str]:
+    """Which way the readings of a finding lay outside the range that it names; empty where its line has no such reading."""
+    return frozenset(
+        side_of(reading.fact, limits)
+        for stay in life.stays
+        if stay.bath is not None
+        for what, limits in _ranges(stay.bath)
+        if limits.place == finding.rule
+        for reading in stay.bath.readings
+        if reading.entry is finding.entry and reading.fact.what == what and beyond(reading.fact, limits)
+    )
 
 
 def is_about(finding: Finding, life: HideLife, floor: Floor) -> bool:

@@ -55,7 +55,9 @@ def nearest_to_it(found: Season) -> Section:
     rows = _none_said(found) if telling is None else [_leading_row(telling, found)]
     rows += [Row(text=said) for said in shared_by_all(found)]
     near = [one for one in found.look.found[:NEAREST] if one.table.rate > one.table.other_rate and one is not telling]
-    rows += [row_of(one, found, in_full=telling is None and not number) for number, one in enumerate(near)]
+    rows += [
+        row_of(one, found, in_full=telling is None and not number and one.p <= LEVEL) for number, one in enumerate(near)
+    ]
     heading = "Nothing stands out; nearest to it" if telling is None else "Nothing is sure yet; most telling so far"
     return Section(heading=heading if rows else "", rows=tuple(rows), spaced=True)
 

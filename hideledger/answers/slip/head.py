@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from hideledger.answers.saying import written_stamp
 from hideledger.answers.sheet import Row
+from hideledger.answers.slip.at_step import step_before
 from hideledger.answers.slip.lives import became_of, of_the_tag
 from hideledger.answers.slip.question import places_of
 from hideledger.answers.slip.sign import Case, by_whom, seen_words
@@ -56,6 +57,9 @@ def head(case: Case) -> Iterator[Row]:
     yield from _after_it_was_gone(case)
     if case.sign is not None:
         yield _seen("first sign", case, case.sign)
+        last = step_before(case)
+        if last is not None:
+            yield Row(head="step before", text=last[0], under=(("from", places_of([last[1].mark.entry])),))
         for one in case.later:
             yield _seen("seen again", case, one)
     for one in case.at_door:

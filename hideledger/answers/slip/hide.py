@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hideledger.answers.history.at_work import is_about
 from hideledger.answers.saying import counted, local_stamp, now_words, unread_said, utc_stamp
 from hideledger.answers.sheet import Quote, Row, Section, Sheet
-from hideledger.answers.slip.asked_baths import baths_asked
+from hideledger.answers.slip.asked_baths import ASKED, baths_asked
 from hideledger.answers.slip.asked_door import (
     at_the_door,
     fleshed_and_turned,
@@ -18,6 +18,7 @@ from hideledger.answers.slip.asked_door import (
     raw_in_the_shop,
     salted,
 )
+from hideledger.answers.slip.at_step import names_of_step
 from hideledger.answers.slip.bald import not_always_slip, usually_from
 from hideledger.answers.slip.exposures import Season, season
 from hideledger.answers.slip.head import head
@@ -29,14 +30,17 @@ from hideledger.answers.slip.question import Answered, asked_section
 from hideledger.answers.slip.sign import Case, NoSuchHide, case_of, seen_words
 from hideledger.answers.slip.sisters import Company, Sister, companies, sisters_of
 from hideledger.answers.slip.sisters_said import in_company, side_by_side_with, sister_rows, sisters_records
+from hideledger.answers.slip.still_to_come import AtStep, at_step_records, at_step_section, nobody_said, still_to_come
 from hideledger.answers.slip.timeline import WIDTH, side_by_side
 from hideledger.answers.slip.waived import waived_on
-from hideledger.answers.slip.weak import Weak, likeliest, none_found, weak_points
+from hideledger.answers.slip.weak import weak_points
+from hideledger.answers.slip.weak_point import Weak, is_apt, its_step, likeliest, none_found
 from hideledger.answers.slip.who_is_next import Next, next_in_line
 from hideledger.answers.slip.words import asking, verb
 from hideledger.answers.standing import state_of
 from hideledger.rules.finding import Finding
 from hideledger.rules.judge import judge
+from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
@@ -55,6 +59,7 @@ class _Looked:
     before: tuple[Weak, ...]
     after: tuple[Weak, ...]
     next_ones: tuple[Next, ...]
+    ahead: AtStep | None
 
 
 def slip_hide(floor: Floor, tag: str, *, defect: str = "slip", whole: bool = True, width: int = WIDTH) -> Sheet:
@@ -78,6 +83,7 @@ def _look(case: Case) -> _Looked:
     company = companies(case, sisters, whole.fates)
     findings = [*judge(case.floor), *waived_on(case.floor, case.life)]
     before, after = weak_points(case, findings, company, whole)
+    ahead = _ahead(case, before, whole)
     return _Looked(
         case=case,
         season=whole,
@@ -86,8 +92,21 @@ def _look(case: Case) -> _Looked:
         company=tuple(company),
         before=tuple(before),
         after=tuple(after),
-        next_ones=tuple(next_in_line(case, sisters, company, whole, _broke_it_too(case, before, findings))),
+        next_ones=()
+        if ahead is not None
+        else tuple(next_in_line(case, sisters, company, whole, _broke_it_too(case, before, findings))),
+        ahead=ahead,
     )
+
+
+def _ahead(case: Case, before: Sequence[Weak], whole: Season) -> AtStep | None:
+    """Of a failure that happens at a step: who is still to come to it; None where whoever shares a bath is next."""
+    if case.sign is None:
+        sort, names = (whole.step.sort, [whole.step.name]) if whole.step is not None else ("", [])
+    else:
+        sort = its_step(before, case.defect)
+        names = names_of_step(case.life.process, sort) or [ASKED.get(sort, sort)]
+    return still_to_come(case, sort, listed(names, "or")) if sort else None
 
 
 def _broke_it_too(case: Case, before: Sequence[Weak], findings: Sequence[Finding]) -> dict[HideLife, str]:
@@ -145,16 +164,30 @@ def _title(case: Case) -> str:
 
 def _sections(looked: _Looked, *, whole: bool, width: int) -> list[Section]:
     case = looked.case
-    following = next_section(case, looked.next_ones)
+    following = next_section(case, looked.next_ones) if looked.ahead is None else at_step_section(case, looked.ahead)
     compared = looked.season.by_name
     missing = any(not one.recorded for one in looked.asked)
-    first = in_short(case, looked.before, looked.sisters, looked.season, anyone=following is not None, missing=missing)
-    found = [first, *([following] if following is not None else [])]
+    first = in_short(
+        case,
+        looked.before,
+        looked.sisters,
+        looked.season,
+        nobody=_nobody(looked) if following is None else "",
+        missing=missing,
+    )
+    bald = not_always_slip(case)
+    found = [first]
+    found += [bald] if bald is not None and case.defect == "bald spot" else []
+    found += [following] if following is not None else []
     found += _unread(case)
     found += [Section(heading="The hide", rows=tuple(head(case)))]
     if case.sign is not None:
         heading = "Weak points, the earliest first: it shows late, and the cause is nearly always earlier"
-        found.append(Section(heading=heading, rows=tuple(one.row() for one in looked.before) or (none_found(),)))
+        apt = [one for one in looked.before if is_apt(one, case.defect)]
+        found.append(Section(heading=heading, rows=tuple(one.row() for one in apt) or (none_found(),)))
+        if len(apt) < len(looked.before):
+            other = tuple(one.row() for one in looked.before if one not in apt)
+            found.append(Section(heading="Weak before it too, though seldom what it comes from", rows=other))
         if looked.after:
             found.append(Section(heading="Broken since the first sign", rows=tuple(one.row() for one in looked.after)))
         found.append(asked_section(looked.asked, whole=whole))
@@ -164,13 +197,19 @@ def _sections(looked: _Looked, *, whole: bool, width: int) -> list[Section]:
     last = (
         side_by_side(case, shown, width=width) if shown else None,
         whom_to_tell(case, looked.next_ones),
-        not_always_slip(case),
+        bald if case.defect == "slip" else None,
         usually_from(case) if whole else None,
     )
     found += [section for section in last if section is not None]
     if not whole:
         found.append(Section(heading="More", rows=(_more(case),), in_plain=()))
     return found
+
+
+def _nobody(looked: _Looked) -> str:
+    if looked.ahead is not None:
+        return nobody_said(looked.ahead)
+    return "nobody who is still here shares with it what tells against them"
 
 
 def _more(case: Case) -> Row:
@@ -230,7 +269,9 @@ def _record(looked: _Looked) -> dict[str, object]:
         "asked": [one.record() for one in looked.asked],
         "met_with": [one.record(case.floor) for one in looked.company],
         "sisters": list(sisters_records(case, looked.sisters)),
-        "next": list(next_records(case, looked.next_ones)),
+        "next": list(
+            next_records(case, looked.next_ones) if looked.ahead is None else at_step_records(case, looked.ahead)
+        ),
         "unread": len(case.floor.book.unread),
         "look_first": None
         if sign is None or (first_look := likeliest(looked.before, case.defect)) is None

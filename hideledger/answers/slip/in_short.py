@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from hideledger.answers.saying import length_said
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.slip.asked_door import weighed
+from hideledger.answers.slip.at_step import step_before
 from hideledger.answers.slip.causes import place_suggests
 from hideledger.answers.slip.exposures import Season
 from hideledger.answers.slip.lives import name_of
@@ -15,7 +16,7 @@ from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.answers.slip.sisters import Sister
 from hideledger.answers.slip.told import beside_said
 from hideledger.answers.slip.tonight import tonight
-from hideledger.answers.slip.weak import Weak, first_weak, likeliest, said_at
+from hideledger.answers.slip.weak_point import Weak, first_weak, likeliest, said_at
 from hideledger.answers.slip.who_is_next import worth_a_look
 from hideledger.answers.slip.words import asking, of_many, verb
 from hideledger.rules.spans import arrival_unread
@@ -30,13 +31,17 @@ def in_short(
     sisters: Sequence[Sister],
     season: Season,
     *,
-    anyone: bool,
+    nobody: str,
     missing: bool,
 ) -> Section:
-    """The answer first. `anyone`: whether somebody still here is named as next below it; `missing`: whether something was not recorded."""
+    """The answer first. `nobody`: what is said where nobody is named as next below it; `missing`: whether something was not recorded."""
     if case.sign is None:
         return Section(heading="In short", rows=tuple(_unharmed(case, sisters)))
     rows = [*_cut_at_the_roots(case), *_where_to_look(case, before, season, missing=missing)]
+    if case.defect != "slip" and (last := step_before(case)) is not None:
+        first = likeliest(before, case.defect)
+        if first is None or first.place != last[1].mark.entry.at:
+            rows.append(Row(head="step before", text=last[0]))
     hint = place_suggests(case.sign.fact.where, case.sign.fact.degree, case.defect)
     if hint:
         rows.append(Row(head="the place", text=f"{hint}{_turned_all_the_same(case, hint)}"))
@@ -44,8 +49,8 @@ def in_short(
         rows.append(Row(head="remark", text=case.sign.entry.remark))
     if case.defect == "slip":
         rows.append(Row(head="raw clock then", text=_raw_then(case)))
-    if not anyone:
-        rows.append(Row(head="next", text="nobody who is still here shares with it what tells against them"))
+    if nobody:
+        rows.append(Row(head="next", text=nobody))
     return Section(heading="In short: where to look first, no verdict", rows=tuple(rows))
 
 
@@ -81,7 +86,7 @@ def _where_to_look(case: Case, before: Sequence[Weak], season: Season, *, missin
         return
     text = f"{said_at(case, likely)}: {likely.text}"
     yield Row(head="look first at", text=text, under=tuple(_in_season(case, likely, season)))
-    if earliest is not None and earliest is not likely:
+    if earliest is not None and earliest is not likely and not earliest.at_step:
         yield Row(head="earliest", text=said_at(case, earliest))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from hideledger.answers.history.at_work import side_of
 from hideledger.answers.slip.sign import Case
 from hideledger.model.moments import DAY, HOUR, When, spoken
 from hideledger.model.process import Range, Step
@@ -27,7 +28,7 @@ _STILL_TELLS = 2 * DAY
 class NotRead:
     """A bath stood unread from `since` up to the first sign; `said` tells it.
 
-    `wrong`: the first reading after the sign was out of range, and nothing had been put in since; `may`: by less than the
+    `sides` say which way that reading was wrong. `wrong`: the first reading after the sign was out of range, and nothing had been put in since; `may`: by less than the
     instrument may be wrong. `place` is the line that the
     gap begins with, or that of the wrong reading; `rule` the limit.
     """
@@ -35,6 +36,7 @@ class NotRead:
     since: When
     said: str
     wrong: bool
+    sides: frozenset[str]
     may: bool
     place: Place
     rule: Place
@@ -76,6 +78,7 @@ def _gap(case: Case, sign: When, stay: Stay, bath: BathLife, line: Step) -> NotR
         since=since,
         said=said,
         wrong=limits is not None,
+        sides=_sides(after, limits),
         may=bool(own) or _within_doubt(after, limits),
         place=place,
         rule=rule,
@@ -95,6 +98,10 @@ def _too_long(line: Step, length: int, *, ever: bool) -> bool:
     if every is None:
         return False
     return not ever or length > (every.length.about_seconds if every.length is not None else _LONG)
+
+
+def _sides(reading: BathReading | None, limits: Range | None) -> frozenset[str]:
+    return frozenset() if reading is None or limits is None else frozenset({side_of(reading.fact, limits)})
 
 
 def _within_doubt(reading: BathReading | None, limits: Range | None) -> bool:

@@ -17,6 +17,7 @@ from hideledger.shopfloor.noted import Defect
 
 SLIPPED, THROUGH, HELD, NOT_YET, AT_DOOR = "slipped", "came through", "held so far", "not yet", "at the door"
 AFTER_OUT, GONE, REFUSED = "after it was out", "gone", "refused at the door"
+NEVER_CAME = "never came to the step"  # of a failure that happens at a step
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,7 +4,8 @@ One object, keys in this order:
 
 - `schema` 1; it counts up when a key goes or changes its meaning. New keys may be added at the end of an object without that.
 - `at`, `at_local`: the moment of the answer, as in `check`; `defect` what was looked for; `from`, `to` the days asked for, or null.
-- `counts`: `slipped`, `came_through`, `not_yet`, `at_door`, `after_out`, `gone`, `held_so_far`, `refused_at_door`; `tags` the same, each a list of tags, and `skins`
+- `counts`: `slipped`, `came_through`, `not_yet`, `at_door`, `after_out`, `gone`, `held_so_far`, `refused_at_door`, `never_came_to_the_step` (of
+  a failure that happens at a step, which `step` names); `tags` the same, each a list of tags, and `skins`
   each a list of skins with `tag`, `in` and `in_local`, the moment at which it came: a tag may have been given again.
 - `looks` how many things were compared; `smallest_p` the least p that any of them could have given, or null.
 - `found`, the most telling first; each has `sort` and `name`; `same`, `against` names of what the very same skins met, or the
@@ -29,7 +30,17 @@ from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.exposures import Season
 from hideledger.answers.slip.lives import records_of
 from hideledger.answers.slip.months import Month
-from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, REFUSED, SLIPPED, THROUGH
+from hideledger.answers.slip.outcomes import (
+    AFTER_OUT,
+    AT_DOOR,
+    GONE,
+    HELD,
+    NEVER_CAME,
+    NOT_YET,
+    REFUSED,
+    SLIPPED,
+    THROUGH,
+)
 from hideledger.answers.slip.strata import Within
 from hideledger.shopfloor.floor import Floor
 from hideledger.trade.attack import Interval, Table, risk_difference
@@ -45,6 +56,7 @@ _ENDS = {
     "gone": GONE,
     "held_so_far": HELD,
     "refused_at_door": REFUSED,
+    "never_came_to_the_step": NEVER_CAME,
 }
 
 
@@ -62,6 +74,7 @@ def record_of(
         "at": utc_stamp(floor.at, floor.book.clock),
         "at_local": local_stamp(floor.at, floor.book.clock),
         "defect": found.defect,
+        "step": None if found.step is None else found.step.name,
         "from": None if first is None else date.fromordinal(first).isoformat(),
         "to": None if last is None else date.fromordinal(last).isoformat(),
         "counts": {key: len(found.those(end)) for key, end in _ENDS.items()},

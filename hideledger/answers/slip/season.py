@@ -11,7 +11,18 @@ from hideledger.answers.slip.exposures import Season, season
 from hideledger.answers.slip.few import all_of_them, most_telling, names_of, nearest_to_it, too_few
 from hideledger.answers.slip.lives import lives_said
 from hideledger.answers.slip.months import Month, change_in, months
-from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, REFUSED, SLIPPED, THROUGH, Fate
+from hideledger.answers.slip.outcomes import (
+    AFTER_OUT,
+    AT_DOOR,
+    GONE,
+    HELD,
+    NEVER_CAME,
+    NOT_YET,
+    REFUSED,
+    SLIPPED,
+    THROUGH,
+    Fate,
+)
 from hideledger.answers.slip.record import record_of
 from hideledger.answers.slip.told import beside_said, going_along, going_with_fewer, not_told_apart, standing_out
 from hideledger.answers.slip.words import of_many, p_said, percent, verb
@@ -53,7 +64,7 @@ def _title(found: Season, floor: Floor, first: int | None, last: int | None) -> 
         stretch += f" to {date.fromordinal(last).isoformat()}" if last is not None else ""
     hits, all_known = len(found.those(SLIPPED)), len(found.counted)
     told = (
-        f"{of_many(hits, all_known)} skin{'s' if all_known > 1 else ''} {verb(found.defect)}"
+        f"{of_many(hits, all_known)} skin{'s' if all_known > 1 else ''}{f' that came to {found.step.name}' if found.step is not None else ''} {verb(found.defect)}"
         if all_known
         else "no skin has an outcome yet"
     )
@@ -150,13 +161,19 @@ def _explained(found: Season) -> list[Row]:
 def _what_counts(found: Season, floor: Floor) -> Section:
     rows = [
         _ends(floor, found.those(SLIPPED), verb(found.defect)),
-        _ends(floor, found.those(THROUGH), "came through: out, or past the last bath", named=False),
+        _ends(floor, found.those(THROUGH), _through_said(found), named=False),
         _ends(
             floor,
             found.those(HELD),
             f"held so far: past the stage at which those beside them {'slipped' if found.defect == 'slip' else 'showed it'}, counted as sound; that can still change",
         ),
-        _ends(floor, found.those(NOT_YET), "no outcome yet, not counted"),
+        _ends(
+            floor,
+            found.those(NOT_YET),
+            f"not come to {found.step.name} yet, not counted"
+            if found.step is not None
+            else "no outcome yet, not counted",
+        ),
         _ends(floor, found.those(AT_DOOR), f"came in with {found.defect}, no outcome of this shop, not counted"),
         _ends(
             floor,
@@ -165,6 +182,11 @@ def _what_counts(found: Season, floor: Floor) -> Section:
         ),
         _ends(floor, found.those(GONE), "given up for another reason, not counted"),
         _ends(floor, found.those(REFUSED), "refused at the door, not counted"),
+        _ends(
+            floor,
+            found.those(NEVER_CAME),
+            f"never came to {found.step.name}, not counted" if found.step is not None else "",
+        ),
     ]
     if floor.book.unread:
         rows.append(
@@ -173,6 +195,12 @@ def _what_counts(found: Season, floor: Floor) -> Section:
             )
         )
     return Section(heading="What was counted", rows=tuple(row for row in rows if row is not None))
+
+
+def _through_said(found: Season) -> str:
+    if found.step is None:
+        return "came through: out, or past the last bath"
+    return f"came through: came to {found.step.name}, and no {found.defect} is written"
 
 
 def _ends(floor: Floor, those: tuple[Fate, ...], told: str, *, named: bool = True) -> Row | None:
