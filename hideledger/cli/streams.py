@@ -22,6 +22,17 @@ def is_terminal() -> bool:
     return sys.stdout is not None and not sys.stdout.closed and sys.stdout.isatty()
 
 
+def line_width() -> int:
+    """How many places a line of an answer has: those of a card in a pipe or a file, what the terminal leaves on a screen."""
+    from hideledger.render.card import CARD_WIDTH
+
+    if not is_terminal():
+        return CARD_WIDTH
+    from hideledger.render.terminal import width_on
+
+    return width_on(_output())
+
+
 def deliver(text: str) -> None:
     """Writes an answer out and makes sure that it arrived. Raises BrokenPipeError and NotDelivered."""
     out = _output()

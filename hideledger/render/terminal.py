@@ -8,6 +8,13 @@ from hideledger.answers.sheet import Sheet
 from hideledger.render.card import CARD_WIDTH, lines_of
 
 
+def width_on(stream: TextIO) -> int:
+    """How many places a line has on a terminal: those of a card, or of the terminal where that is narrower; 40 at least."""
+    from rich.console import Console
+
+    return min(CARD_WIDTH, max(40, Console(file=stream).width))
+
+
 def paint(sheet: Sheet, stream: TextIO) -> None:
     """Writes the sheet to a terminal, as wide as a card or as the terminal where that is narrower.
 
@@ -17,5 +24,5 @@ def paint(sheet: Sheet, stream: TextIO) -> None:
     from rich.text import Text
 
     console = Console(file=stream, markup=False, emoji=False, highlight=False)
-    for line, heading in lines_of(sheet, width=min(CARD_WIDTH, max(40, console.width))):
+    for line, heading in lines_of(sheet, width=width_on(stream)):
         console.print(Text(line, style="bold" if heading else ""), soft_wrap=True)

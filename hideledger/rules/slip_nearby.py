@@ -9,7 +9,7 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.how_far import Stands, can_wait, stands
 from hideledger.rules.slipped import SLIP_NEARBY, Beside, Company, companies
 from hideledger.rules.telling import TAGS, bath_cause, of_hide
-from hideledger.rules.words import in_order, listed, when_said
+from hideledger.rules.words import at_where, in_order, listed, when_said
 from hideledger.shopfloor.floor import Floor
 
 _MOST_NAMED = 4  # of those that slipped too; the others are counted
@@ -93,7 +93,7 @@ def _together(company: Company, first: Beside) -> str:
 def _how(one: Beside) -> str:
     fact = one.defect.fact
     size = f", {fact.size}" if fact.size is not None else (f", {fact.degree}" if fact.degree else "")
-    return f"{f' at {fact.where}' if fact.where else ''}{size}"
+    return f"{at_where(fact.where)}{size}"
 
 
 def _so_did(others: Sequence[Beside], horizon: Horizon) -> tuple[str, ...]:

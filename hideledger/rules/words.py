@@ -68,6 +68,36 @@ def listed(names: Sequence[str], last: str = "and") -> str:
     return f"{', '.join(names[:-1])} {last} {names[-1]}"
 
 
+_BEFORE_A_PLACE = frozenset(
+    [
+        "on",
+        "at",
+        "in",
+        "by",
+        "along",
+        "near",
+        "round",
+        "around",
+        "behind",
+        "below",
+        "under",
+        "over",
+        "above",
+        "between",
+        "inside",
+        "across",
+        "all",
+    ]
+)
+
+
+def at_where(where: str) -> str:
+    """Where on a skin: ` at ears`, ` on the back` (with the word that was written before it); nothing where no place was written."""
+    if not where:
+        return ""
+    return f" {where}" if where.casefold().partition(" ")[0] in _BEFORE_A_PLACE else f" at {where}"
+
+
 def who(tags: Iterable[str]) -> str:
     """Tags as the head of a line to write: `H41 H44 thru H47`."""
     return " ".join(said for run in runs_of(in_order(tags)) for said in run_said(run))

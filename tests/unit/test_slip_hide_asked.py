@@ -330,7 +330,7 @@ def test_a_line_about_it_that_could_not_be_read_stands_on_its_sheet() -> None:
 def test_another_failure_is_looked_at_in_the_same_way() -> None:
     book = ONE.replace("slip, belly, 3 in -- hair in the tub", "raw streak, neck")
     sheet = sheet_of(book, "H41", AT, "raw streak")
-    assert sheet.title.startswith("H41 had raw streak: neck")
+    assert sheet.title.startswith("H41 had a raw streak: neck")
     usual = part(sheet, "What raw streak usually comes from")
     assert "too short in the pickle" in " ".join(one.text for one in usual.rows)
     assert not any(section.heading.startswith("Bald") for section in sheet.sections)
@@ -367,5 +367,5 @@ def test_a_legal_tag_finds_its_hide() -> None:
 def test_a_tag_that_began_anew_tells_of_the_skin_that_slipped() -> None:
     book = ONE + "2026-11-06 11:00 H41 lost -- bald\n2026-11-06 12:00 H41 in, whitetail cape, green, for Ida Crane\n"
     sheet = sheet_of(book, "H41", AT)
-    assert sheet.title.startswith("H41 slipped")
+    assert sheet.title.startswith("H41 (in 30 Oct) slipped")
     assert "Oren Vale" in row(part(sheet, "The hide"), "H41").text

@@ -51,7 +51,7 @@ def test_a_lot_that_came_by_another_bath_is_shared_by_itself() -> None:
 def test_things_met_by_the_very_same_hides_are_told_as_one() -> None:
     met = part(sheet_of(FIVE, "H1", AT), "What it met with")
     bath = row(met, "P3")
-    assert bath.text == "1 of 3 others slipped too: H2"
+    assert bath.text == "1 of 2 others slipped too: H2; H3 not known yet"
     assert "the same hides salt lot S-1" in under(bath)
 
 

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
+from hideledger.answers.slip.hide import slip_hide
 from hideledger.answers.slip.timeline import pieces_of
+from hideledger.render.card import lines_of
 from hideledger.render.width import width_of
-from tests.unit.slip_book import drawn, floor_of, part, sheet_of
+from tests.unit.slip_book import SHOP, drawn, floor_of, part, sheet_of
+from tests.unit.test_cli_screen import on_terminal
 
 AT = "2026-11-12 12:00"
 TWO = """\
@@ -118,3 +122,33 @@ def test_a_step_written_with_its_length_over_the_one_before_it_is_cut_where_that
     pieces = pieces_of(floor.hides["H1"][0], floor.at)
     assert {"in", "P3"} <= {piece.name for piece in pieces}
     assert all(one.end <= other.start for one, other in pairwise(pieces))
+
+
+@pytest.mark.parametrize("width", [40, 60, 72])
+def test_on_a_narrow_screen_the_axis_is_narrower(width: int) -> None:
+    book = TWO + "2026-11-09 09:00 H1 H2 out of P3\n2026-11-11 09:00 H2 slip, right ear and down the neck, 3 in\n"
+    sheet = slip_hide(floor_of(book, AT), "H1", width=width)
+    lines = [line for line, _ in lines_of(sheet, width=width)]
+    first = next(number for number, line in enumerate(lines) if line.startswith("Side by side"))
+    shown = lines[first : lines.index("", first)]
+    assert max(map(width_of, shown)) <= width
+    lives = shown[next(number for number, line in enumerate(shown) if line.startswith("  H1")) :]
+    assert sum("^" in line for line in lives) == 2
+
+
+def test_on_a_terminal_of_60_columns_no_line_of_the_lives_is_longer(tmp_path: Path) -> None:
+    (tmp_path / "a.hides").write_text(SHOP + TWO, encoding="utf-8")
+    code, seen = on_terminal("slip", "H1", str(tmp_path / "a.hides"), "--at", AT, columns=60)
+    assert code == 0
+    told = seen.replace("\x1b[1m", "").replace("\x1b[0m", "").replace("\r", "").split("\n")
+    first = next(number for number, one in enumerate(told) if one.startswith("Side by side"))
+    assert max(width_of(one) for one in told[first : told.index("", first)]) <= 60
+
+
+def test_the_dates_stand_below_their_days_also_where_a_longer_name_is_not_shown() -> None:
+    """A tag given again makes a long name; a skin that was gone long before has no row, and takes no room."""
+    gone = "2026-08-01 08:00 H7 in, whitetail cape, green\n2026-08-02 08:00 H7 slip, belly\n2026-08-03 08:00 H7 lost\n"
+    again = "2026-11-03 08:00 H7 in, whitetail cape, green, for Ida Crane\n"
+    book = gone.replace("green", "green, for Oren Vale") + TWO.replace("green", "green, for Oren Vale") + again
+    lines = drawn(sheet_of(book, "H1", AT))
+    assert lines[2].index("4 Nov") == lines[1].index("P3")

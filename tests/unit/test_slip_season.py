@@ -146,7 +146,7 @@ def test_those_that_came_in_with_it_are_counted_apart(tmp_path: Path) -> None:
 
 def test_another_defect_has_its_own_page(tmp_path: Path) -> None:
     floor = floor_of(tmp_path, FOUR, "2026-11-07 09:05 H3 raw streak, neck\n")
-    assert "1 of 4 skins show raw streak" in slip_season(floor, "raw streak").title
+    assert "1 of 4 skins had a raw streak" in slip_season(floor, "raw streak").title
 
 
 def test_only_the_days_asked_for_are_counted() -> None:

@@ -54,3 +54,37 @@ def test_how_far_a_reading_may_stand_off_is_said_in_plain_words() -> None:
     lines = [line.text for section in history(floor, judge(floor), ["P2"]).sections for line in section.rows]
     (said,) = [text for text in lines if "38 sal read" in text]
     assert "with every doubt of gallon marks, skins and instrument added up" in said
+
+
+TWO_TUBS = """\
+2026-10-01 08:00 P1 mixed in V1, 20 gal water, 20 lb salt lot S-1, 60 oz citric acid lot C-1
+2026-10-01 08:01 P2 mixed in V2, 20 gal water, 20 lb salt lot S-1, 60 oz citric acid lot C-2
+2026-10-01 09:00 H1 thru H4 in, whitetail cape, green, killed 2026-10-01 7:00, for Oren Vale
+2026-10-01 09:10 H1 thru H4 pull test ok
+2026-10-01 10:00 H1 thru H4 fleshed
+2026-10-01 11:00 H1 H2 H3 pickle in P1
+2026-10-01 11:01 H4 pickle in P2
+2026-10-02 09:00 P1 P2 pH 1.9 meter
+2026-10-05 09:00 H2 H4 tan in D1
+2026-10-07 09:00 H2 H4 drained
+2026-10-09 09:00 H1 slip, belly
+"""
+
+
+def test_a_wet_skin_that_can_still_be_saved_stands_before_one_that_is_past_its_baths() -> None:
+    who = part(sheet_of(TWO_TUBS, "H1", "2026-10-20 17:00"), "Who is next")
+    assert [one.head for one in who.rows][:3] == ["tonight", "H3", "H2"]
+    assert row(who, "tonight").text.startswith("H3 first: pull gently")
+
+
+def test_one_that_is_past_its_baths_is_not_pulled_at_for_the_salt_or_the_owner() -> None:
+    sheet = sheet_of(TWO_TUBS, "H1", "2026-10-20 17:00")
+    assert not any("H4" in one.head for one in part(sheet, "Who is next").rows)
+    own = row(part(sheet_of(TWO_TUBS, "H4", "2026-10-20 17:00"), "In short"), "tonight").text
+    assert own.startswith("nothing: it is past its baths, and shares no more than salt lot S-1, owner Oren Vale and")
+
+
+def test_where_all_that_are_next_are_past_their_baths_the_look_is_for_the_day_they_go() -> None:
+    book = TWO_TUBS.replace("H2 H4 tan", "H2 H3 H4 tan").replace("H2 H4 drained", "H2 H3 H4 drained")
+    who = part(sheet_of(book, "H1", "2026-10-20 17:00"), "Who is next")
+    assert who.rows[0].head == "before it goes"

@@ -19,7 +19,7 @@ from hideledger.answers.wording import words_of
 from hideledger.model.moments import Clock, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.raw import pulled_since
-from hideledger.rules.words import in_order
+from hideledger.rules.words import at_where, in_order
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
@@ -121,7 +121,7 @@ def _failed(life: HideLife, floor: Floor) -> list[str]:
     said = []
     for name, test in last.items():
         if not test.fact.passed:
-            where = f" at {test.fact.where}" if test.fact.where else ""
+            where = at_where(test.fact.where)
             said.append(f"{name} fails{where}, {when_words(test.when, floor.book.clock, floor.at)}")
     return said
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from hideledger.answers.head import moment_said, record_of
+from hideledger.answers.history.at_work import is_about
 from hideledger.answers.history.lines import Happening, of_bath, of_hide
 from hideledger.answers.history.places import of_place, of_vessel, place_heading, vessel_heading
 from hideledger.answers.saying import (
@@ -69,16 +70,17 @@ def _asked_for(about: Sequence[str], tags: Iterable[str], places: Sequence[str],
 
 def _of_this_life(life: HideLife | BathLife, floor: Floor, findings: Sequence[Finding]) -> list[Finding]:
     """The findings that name the tag; where a tag began anew, those of this life of it."""
+    if isinstance(life, HideLife):
+        return [finding for finding in findings if is_about(finding, life, floor)]
     about = [finding for finding in findings if life.tag in finding.tags]
-    lives = [*floor.hides.get(life.tag, ()), *floor.baths.get(life.tag, ())]
-    if len(lives) < 2:
+    if len(floor.baths.get(life.tag, ())) < 2:
         return about
-    begins = life.made.order if isinstance(life, BathLife) else life.arrived.order
     ends = life.ended.order if life.ended is not None else None
     return [
         finding
         for finding in about
-        if finding.entry is None or (begins <= finding.entry.order and (ends is None or finding.entry.order <= ends))
+        if finding.entry is None
+        or (life.made.order <= finding.entry.order and (ends is None or finding.entry.order <= ends))
     ]
 
 

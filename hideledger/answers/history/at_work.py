@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from hideledger.model.facts import Reading
 from hideledger.model.process import Range
 from hideledger.rules.finding import Finding
-from hideledger.rules.readings import beyond, ranges_of, reading_said
+from hideledger.rules.readings import beyond, is_over, ranges_of, reading_said
 from hideledger.rules.righting import RANGED
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
@@ -61,6 +62,48 @@ def at_work_from(finding: Finding, life: HideLife) -> AtWork | None:
         before = tuple(reading for reading in run if reading.when.lo <= stay.start.lo)
         return AtWork(instant=stay.start.lo, stay=stay, wrong=before, bath=bath)
     return AtWork(instant=finding.since)
+
+
+def side_of(reading: Reading, limits: Range) -> str:
+    """Which way a reading lies outside: `pH over`, `salt under`."""
+    return f"{reading.what} {'over' if is_over(reading, limits) else 'under'}"
+
+
+def sides_of(finding: Finding, life: HideLife) -> frozenset[str]:
+    """Which way the readings of a finding lay outside the range that it names; empty where its line has no such reading."""
+    return frozenset(
+        side_of(reading.fact, limits)
+        for stay in life.stays
+        if stay.bath is not None
+        for what, limits in _ranges(stay.bath)
+        if limits.place == finding.rule
+        for reading in stay.bath.readings
+        if reading.entry is finding.entry and reading.fact.what == what and beyond(reading.fact, limits)
+    )
+
+
+def is_about(finding: Finding, life: HideLife, floor: Floor) -> bool:
+    """Whether a finding that names a tag tells of this life of it: where a tag was given again, the dead one's faults are not the new one's.
+
+    A fault of a bath is told of the life that met it first.
+    """
+    lives = floor.hides.get(life.tag, ())
+    if life.tag not in finding.tags or len(lives) < 2:
+        return life.tag in finding.tags
+    if finding.when != "record" and any(one.here for one in lives) and not life.here:
+        return False
+    if finding.name in _OF_A_BATH and any(tag in floor.baths for tag in finding.tags):
+        met = [(own.instant, one) for one in lives if (own := at_work_from(finding, one)) is not None and own.bath]
+        return bool(met) and min(met, key=lambda one: one[0])[1] is life
+    entry = finding.entry
+    told = [one for one in lives if any(line is entry for line in one.lines)]
+    if told:
+        return any(one is life for one in told)
+    written = None if entry is None else entry.when.lo
+    instant = next((one for one in (finding.begun, finding.since, written) if one is not None), None)
+    return instant is None or (
+        life.arrived_when.lo <= instant and (life.ended_when is None or instant <= life.ended_when.hi)
+    )
 
 
 def _alive(bath: BathLife, instant: int) -> bool:

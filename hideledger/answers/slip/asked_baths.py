@@ -16,7 +16,7 @@ from hideledger.model.entry import Entry
 from hideledger.model.moments import MINUTE
 from hideledger.model.process import Step
 from hideledger.rules.spans import elapsed
-from hideledger.rules.words import listed
+from hideledger.rules.words import at_where, listed
 from hideledger.shopfloor.doings import (
     AFTER,
     DRIED,
@@ -185,7 +185,7 @@ def _own_readings(case: Case, done: Done) -> Iterator[tuple[str, str]]:
         )
     for test in case.life.tests:
         if "cut" in test.fact.test and start.lo <= test.when.hi and test.when.lo <= end and case.before(test.when):
-            where = f" at {test.fact.where}" if test.fact.where else ""
+            where = at_where(test.fact.where)
             yield "", f"{test.fact.test} {'ok' if test.fact.passed else 'fails'}{where} {case.said(test.when)}"
     in_bath = done.stay is not None and done.stay.bath is not None
     if done.sort == NEUTRALISED and not in_bath and not taken_with(done.mark):

@@ -14,7 +14,7 @@ from hideledger.model.entry import Entry
 from hideledger.model.moments import MINUTE, When, spoken
 from hideledger.model.units import D, fahrenheit, plain_number
 from hideledger.rules.spans import SALTED_OR_DRIED, elapsed, left_out, now_when
-from hideledger.rules.words import listed
+from hideledger.rules.words import at_where, listed
 from hideledger.shopfloor.doings import FLESHED, PICKLE, SALT, TAN, TURNED, Done, sort_of_name, steps_of, taken_with
 from hideledger.shopfloor.life import Pause, RawClock
 from hideledger.shopfloor.noted import Test
@@ -107,7 +107,7 @@ def at_the_door(case: Case) -> Answered:
 
 def _pulled(case: Case, test: Test) -> str:
     how = "ok" if test.fact.passed else "fails"
-    where = f" at {test.fact.where}" if test.fact.where else ""
+    where = at_where(test.fact.where)
     return f"{test.fact.test} {how}{where} {case.said(test.when)}"
 
 
@@ -135,7 +135,20 @@ def raw_in_the_shop(case: Case) -> Answered:
             ("", f"how warm it lay: {NOT_RECORDED} for {spoken(sum(b - a for a, b, c in raw.spans if c is None))}"),
         )
     entries = (life.arrived,) if raw.stopped_by is None else (life.arrived, raw.stopped_by)
-    return Answered(asked="raw in the shop", answer=answer, lines=lines, entries=entries)
+    return Answered(
+        asked="raw in the shop", answer=answer, lines=lines, entries=entries, short=f"{answer}{_longest(case, raw)}"
+    )
+
+
+def _longest(case: Case, raw: RawClock) -> str:
+    """`; 3 h at 66 F from …`; of several stretches the longest, said to be that."""
+    spans = _spans(raw)
+    if not spans:
+        return f"; how warm it lay: {NOT_RECORDED}" if raw.spans else ""
+    start, end, celsius = max(spans, key=lambda span: span[1] - span[0])
+    said = f"{spoken(end - start)} at {_degrees(case, celsius)} from {case.said(_instant(start))}"
+    known = sum(warm is not None and b - a >= MINUTE for a, b, warm in raw.spans)
+    return f"; {said}" if known == 1 else f"; the longest of {known} stretches {said}"
 
 
 def weighed(case: Case, raw: RawClock) -> str:

@@ -19,7 +19,7 @@ _SPRING = range(3, 7)  # March to June: the winter coat comes off by itself
 
 def not_always_slip(case: Case) -> Section | None:
     """The questions that are left, and what needs not be asked; None for other failures, or where nothing came loose."""
-    if case.defect != "slip" or case.sign is None:
+    if case.defect not in ("slip", "bald spot") or case.sign is None:
         return None
     done = [one for one in steps_of(case.life) if not one.mark.skipped and case.before(one.mark.when)]
     knife = [one for one in done if one.sort in (FLESHED, SHAVED)]

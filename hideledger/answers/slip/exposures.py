@@ -10,6 +10,7 @@ from hideledger.answers.slip.held import held_so_far
 from hideledger.answers.slip.met_baths import baths_and_lots
 from hideledger.answers.slip.met_care import kept, rules_broken
 from hideledger.answers.slip.met_hide import brought_in, hands, raw_hours
+from hideledger.answers.slip.of_step import OfStep, among_those_that_came_to, step_of
 from hideledger.answers.slip.outcomes import NOT_YET, Fate, fates
 from hideledger.answers.slip.strata import Standing, Within, leading_among, ordered, set_apart, within, within_others
 from hideledger.answers.slip.tally import Tally
@@ -25,7 +26,9 @@ class Season:
     that leads.
     """
 
+    floor: Floor  # as it stood
     defect: str
+    step: OfStep | None
     fates: tuple[Fate, ...]
     exposures: tuple[Exposure, ...]
     look: Look
@@ -54,13 +57,17 @@ class Season:
 
 def season(floor: Floor, defect: str = "slip", *, first: int | None = None, last: int | None = None) -> Season:
     """The look at a stretch of time: skins that came in from day `first` to day `last` (ordinals; None: no end)."""
-    ends = held_so_far(floor, fates(floor, defect, first=first, last=last))
+    ends = fates(floor, defect, first=first, last=last)
+    step = step_of(defect, ends)
+    ends = held_so_far(floor, ends) if step is None else among_those_that_came_to(step, ends)
     exposures = exposures_of(floor, ends)
     outcomes = outcomes_of(ends)
     look = compare(outcomes, exposures)
     look = replace(look, found=ordered(look.found, outcomes))
     return Season(
+        floor=floor,
         defect=defect,
+        step=step,
         fates=ends,
         exposures=tuple(exposures),
         look=look,

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from hideledger.answers.saying import counted, tags_said
+from hideledger.answers.saying import counted
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.slip.compare import FEWEST, LEVEL, PEOPLE, Compared, Exposure, Look
 from hideledger.answers.slip.exposures import Season
+from hideledger.answers.slip.lives import name_of
 from hideledger.answers.slip.outcomes import SLIPPED
 from hideledger.answers.slip.told import NEAREST, row_of
 from hideledger.answers.slip.words import p_said, share_said, verb
-from hideledger.rules.words import in_order, listed
+from hideledger.rules.words import listed
 
 # Raised for all looks, a chance of one in five is worth a look at a bath; nobody is to believe it (a judgement, no source).
 _WORTH_A_LOOK = 0.2
@@ -56,7 +57,9 @@ def nearest_to_it(found: Season) -> Section:
     rows = _none_said(found) if telling is None else [_leading_row(telling, found)]
     rows += [Row(text=said) for said in shared_by_all(found)]
     near = [one for one in found.look.found[:NEAREST] if one.table.rate > one.table.other_rate and one is not telling]
-    rows += [row_of(one, found, in_full=telling is None and not number) for number, one in enumerate(near)]
+    rows += [
+        row_of(one, found, in_full=telling is None and not number and one.p <= LEVEL) for number, one in enumerate(near)
+    ]
     heading = "Nothing stands out; nearest to it" if telling is None else "Nothing is sure yet; most telling so far"
     return Section(heading=heading if rows else "", rows=tuple(rows), spaced=True)
 
@@ -115,7 +118,7 @@ def shared_by_all(found: Season) -> Iterator[str]:
     if every:
         yield f"{_all(len(known))} {_met_said(every)}: nothing to compare with"
     for index, several in but_one.items():
-        tag = tags_said(in_order([found.fates[index].life.tag]))
+        tag = name_of(found.floor, found.fates[index].life)
         yield f"{_all(len(hits))} that {verb(found.defect)} {_met_said(several)}, and of the others only {tag} did not: too few to compare with"
 
 

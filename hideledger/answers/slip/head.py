@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from hideledger.answers.saying import written_stamp
 from hideledger.answers.sheet import Row
+from hideledger.answers.slip.at_step import step_before
+from hideledger.answers.slip.lives import became_of, of_the_tag
 from hideledger.answers.slip.question import places_of
 from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.answers.standing import state_of
@@ -51,9 +53,13 @@ def head(case: Case) -> Iterator[Row]:
             under=(("from", back.arrived.at.short),),
         )
     yield from _before_it_came_back(case)
+    yield from _tag_given_again(case)
     yield from _after_it_was_gone(case)
     if case.sign is not None:
         yield _seen("first sign", case, case.sign)
+        last = step_before(case)
+        if last is not None:
+            yield Row(head="step before", text=last[0], under=(("from", places_of([last[1].mark.entry])),))
         for one in case.later:
             yield _seen("seen again", case, one)
     for one in case.at_door:
@@ -67,13 +73,25 @@ def head(case: Case) -> Iterator[Row]:
 
 def _before_it_came_back(case: Case) -> Iterator[Row]:
     """The same tag earlier: one skin that came back, or another; only whoever wrote it knows."""
-    for one in case.floor.hides.get(case.life.tag, ()):
+    for one in of_the_tag(case.floor, case.life):
         if one is case.life or one.arrived_when.lo > case.life.arrived_when.lo:
             continue
         left = f", {one.ended_as} {written_stamp(one.ended_when, case.clock)}" if one.ended_when is not None else ""
         yield Row(
             head="before",
             text=f"the tag was here before, in {written_stamp(one.arrived_when, case.clock)}{left}; if it is the same skin come back, what it met then counts too: `hideledger history {one.tag}`",
+            under=(("from", one.arrived.at.short),),
+        )
+
+
+def _tag_given_again(case: Case) -> Iterator[Row]:
+    """A later skin under the same tag: nothing on this sheet is about it."""
+    for one in of_the_tag(case.floor, case.life):
+        if one is case.life or one.arrived_when.lo <= case.life.arrived_when.lo:
+            continue
+        yield Row(
+            head="later",
+            text=f"another skin bears the tag since, in {written_stamp(one.arrived_when, case.clock)}, {became_of(case.floor, one)}; nothing here is about it: `hideledger history {one.tag}`",
             under=(("from", one.arrived.at.short),),
         )
 

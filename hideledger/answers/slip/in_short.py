@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from hideledger.answers.saying import length_said
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.slip.asked_door import weighed
+from hideledger.answers.slip.at_step import step_before
 from hideledger.answers.slip.causes import place_suggests
-from hideledger.answers.slip.compare import Compared
+from hideledger.answers.slip.exposures import Season
+from hideledger.answers.slip.lives import name_of
 from hideledger.answers.slip.shared import said_of
 from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.answers.slip.sisters import Sister
+from hideledger.answers.slip.told import beside_said
 from hideledger.answers.slip.tonight import tonight
-from hideledger.answers.slip.weak import Weak, first_weak, likeliest, said_at
-from hideledger.answers.slip.words import asking, of_many
+from hideledger.answers.slip.weak_point import Weak, first_weak, likeliest, said_at
+from hideledger.answers.slip.who_is_next import worth_a_look
+from hideledger.answers.slip.words import asking, of_many, verb
 from hideledger.rules.spans import arrival_unread
 from hideledger.rules.telling import TAGS
-from hideledger.rules.words import listed
+from hideledger.rules.words import at_where, listed
 from hideledger.shopfloor.doings import FLESHED, SHAVED, TURNED, steps_of
 
 
@@ -25,15 +29,19 @@ def in_short(
     case: Case,
     before: Sequence[Weak],
     sisters: Sequence[Sister],
-    compared: Mapping[str, Compared],
+    season: Season,
     *,
-    anyone: bool,
+    nobody: str,
     missing: bool,
 ) -> Section:
-    """The answer first. `anyone`: whether somebody still here is named as next below it; `missing`: whether something was not recorded."""
+    """The answer first. `nobody`: what is said where nobody is named as next below it; `missing`: whether something was not recorded."""
     if case.sign is None:
         return Section(heading="In short", rows=tuple(_unharmed(case, sisters)))
-    rows = [*_cut_at_the_roots(case), *_where_to_look(case, before, compared, missing=missing)]
+    rows = [*_cut_at_the_roots(case), *_where_to_look(case, before, season, missing=missing)]
+    if case.defect != "slip" and (last := step_before(case)) is not None:
+        first = likeliest(before, case.defect)
+        if first is None or first.place != last[1].mark.entry.at:
+            rows.append(Row(head="step before", text=last[0]))
     hint = place_suggests(case.sign.fact.where, case.sign.fact.degree, case.defect)
     if hint:
         rows.append(Row(head="the place", text=f"{hint}{_turned_all_the_same(case, hint)}"))
@@ -41,8 +49,8 @@ def in_short(
         rows.append(Row(head="remark", text=case.sign.entry.remark))
     if case.defect == "slip":
         rows.append(Row(head="raw clock then", text=_raw_then(case)))
-    if not anyone:
-        rows.append(Row(head="next", text="nobody who is still here shares with it what tells against them"))
+    if nobody:
+        rows.append(Row(head="next", text=nobody))
     return Section(heading="In short: where to look first, no verdict", rows=tuple(rows))
 
 
@@ -59,7 +67,7 @@ def _cut_at_the_roots(case: Case) -> Iterator[Row]:
         for done in steps_of(case.life)
         if done.sort in (FLESHED, SHAVED) and not done.mark.skipped and not done.mark.elsewhere
     ]
-    where = f" at {cut.fact.where}" if cut.fact.where else ""
+    where = at_where(cut.fact.where)
     after = f": {listed(knives)}" if knives else ""
     yield Row(
         head="root cut",
@@ -68,9 +76,7 @@ def _cut_at_the_roots(case: Case) -> Iterator[Row]:
     )
 
 
-def _where_to_look(
-    case: Case, before: Sequence[Weak], compared: Mapping[str, Compared], *, missing: bool
-) -> Iterator[Row]:
+def _where_to_look(case: Case, before: Sequence[Weak], season: Season, *, missing: bool) -> Iterator[Row]:
     likely, earliest = likeliest(before, case.defect), first_weak(before, case.defect)
     if likely is None:
         unsaid = "; see what is not recorded" if missing else ""
@@ -79,8 +85,8 @@ def _where_to_look(
         yield Row(head="look first at", text=f"nothing stands out, by what is written{unsaid}")
         return
     text = f"{said_at(case, likely)}: {likely.text}"
-    yield Row(head="look first at", text=text, under=tuple(_season(case, likely, compared)))
-    if earliest is not None and earliest is not likely:
+    yield Row(head="look first at", text=text, under=tuple(_in_season(case, likely, season)))
+    if earliest is not None and earliest is not likely and not earliest.at_step:
         yield Row(head="earliest", text=said_at(case, earliest))
 
 
@@ -98,17 +104,20 @@ def _turned_all_the_same(case: Case, hint: str) -> str:
     )
 
 
-def _season(case: Case, likely: Weak, compared: Mapping[str, Compared]) -> Iterator[tuple[str, str]]:
+def _in_season(case: Case, likely: Weak, season: Season) -> Iterator[tuple[str, str]]:
     """The counts of the whole season for the thing that tells most."""
+    compared = season.by_name
     found = next((one for name in likely.counted_as if (one := compared.get(name)) is not None), None)
     if found is None:
         return
     table = found.table
-    verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
     yield (
         "",
-        f"of all whose end is known {of_many(table.hit, table.exposed)} with {found.exposure.name} {verb}, {of_many(table.other_hit, table.others)} without",
+        f"of all whose end is known {of_many(table.hit, table.exposed)} with {found.exposure.name} {verb(case.defect)}, {of_many(table.other_hit, table.others)} without",
     )
+    beside = beside_said(found, season)
+    if beside:
+        yield "", f"in the whole season not to be told apart from {beside}"
 
 
 def _raw_then(case: Case) -> str:
@@ -125,7 +134,6 @@ def _raw_then(case: Case) -> str:
 
 def _unharmed(case: Case, sisters: Sequence[Sister]) -> Iterator[Row]:
     """Of a hide without the failure: with whom that had it it shares most, and what to do with it tonight."""
-    verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
     others = list(dict.fromkeys(one.fact.defect for one in case.life.defects if not one.at_door))
     for other in others:
         words = seen_words(next(one for one in case.life.defects if one.fact.defect == other and not one.at_door))
@@ -133,12 +141,22 @@ def _unharmed(case: Case, sisters: Sequence[Sister]) -> Iterator[Row]:
         yield Row(head="written", text=f"{other}{f' {words}' if words else ''}: `{ask}` asks about it")
     hit = [one for one in sisters if one.slipped]
     if not hit:
-        yield Row(head="shared", text=f"none of those it shares anything with {verb}")
+        yield Row(head="shared", text=f"none of those it shares anything with {verb(case.defect)}")
         return
     near = hit[0]
     yield Row(
         head="shared",
-        text=f"it shares {said_of(near.shares, 3)} with {near.life.tag}, which {verb}; {len(hit)} in all",
+        text=f"it shares {said_of(near.shares, 3)} with {name_of(case.floor, near.life)}, which {verb(case.defect)}; {len(hit)} in all",
     )
-    if case.life.here and not case.life.box:
+    if (
+        case.life.here
+        and not case.life.box
+        and not worth_a_look(case, case.life, [share for one in hit for share in one.shares])
+    ):
+        things = listed(list(dict.fromkeys(share.said for one in hit for share in one.shares))[:3])
+        yield Row(
+            head="tonight",
+            text=f"nothing: it is past its baths, and shares no more than {things} with those that {verb(case.defect)}",
+        )
+    elif case.life.here and not case.life.box:
         yield Row(head="tonight", text=tonight(case, case.life).replace(TAGS, case.life.tag))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hideledger.answers.history.at_work import READ_WRONG, at_work_from
+from hideledger.answers.history.at_work import READ_WRONG, at_work_from, is_about
 from hideledger.answers.slip.outcomes import Fate, wholes
 from hideledger.answers.slip.tally import Tally
 from hideledger.answers.slip.worn import lay_in_a_worn_one
@@ -147,6 +147,8 @@ def rules_broken(floor: Floor, tally: Tally) -> None:
     for index, fate in enumerate(tally.fates):
         for life in (fate.life, *wholes(floor, fate.life)):
             for finding in by_tag.get(life.tag, ()):
+                if not is_about(finding, life, floor):
+                    continue
                 own = at_work_from(finding, life)  # since the limit fell; the stay itself may have begun long before
                 if own is None or not _in_life(life, own.instant) or not fate.before_sign(own.instant):
                     continue

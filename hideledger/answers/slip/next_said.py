@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from hideledger.answers.saying import tags_said
 from hideledger.answers.sheet import Row, Section
+from hideledger.answers.slip.lives import lives_said, name_of, records_of
 from hideledger.answers.slip.shared import Shared
 from hideledger.answers.slip.sign import Case
 from hideledger.answers.slip.tonight import found_it, found_nothing, own_part, the_look, tonight
 from hideledger.answers.slip.who_is_next import Next, lies_in
+from hideledger.answers.slip.words import verb
 from hideledger.answers.standing import state_of
+from hideledger.rules.how_far import can_wait
 from hideledger.rules.telling import TAGS
 from hideledger.rules.words import in_order, listed, who
 from hideledger.shopfloor.life import HideLife
@@ -32,9 +34,13 @@ def next_section(case: Case, found: Sequence[Next]) -> Section | None:
     rows = []
     if fresh:
         ahead = _ahead(fresh)
-        first = tags_said(in_order(_tags(ahead)))
+        first = lives_said(case.floor, _lives(ahead))
+        waits = all(can_wait(several[0].life, case.clock, case.at) for several in fresh)
         rows.append(
-            Row(head="tonight", text=f"{first}{' first' if len(ahead) < len(fresh) else ''}: {the_look(case.defect)}")
+            Row(
+                head="before it goes" if waits else "tonight",
+                text=f"{first}{' first' if len(ahead) < len(fresh) else ''}: {the_look(case.defect)}",
+            )
         )
     elif awake:
         rows.append(
@@ -45,14 +51,13 @@ def next_section(case: Case, found: Sequence[Next]) -> Section | None:
         )
     read: set[str] = set()
     rows += [_row(case, several, read) for several in told]
-    rows += _the_rest(found, _tags(told))
+    rows += _the_rest(case, found, _lives(told))
     if fresh:
-        tags = in_order(_tags(fresh))
+        tags = in_order(life.tag for life in _lives(fresh))
         sound = f"`{who(tags)} {found_nothing(case.defect)}`"
         rows.append(Row(head="write", text=f"{sound}, or of one that is not sound `{tags[0]} {found_it(case.defect)}`"))
-    failed = "slipped" if case.defect == "slip" else f"had {case.defect}"
     return Section(
-        heading=f"Who is next: still here, and tied most strongly to those that {failed}",
+        heading=f"Who is next: still here, and tied most strongly to those that {verb(case.defect)}",
         rows=tuple(rows),
         in_plain=tuple(_in_full(case, one) for one in found),
     )
@@ -79,8 +84,8 @@ def _ahead(fresh: Sequence[Sequence[Next]]) -> list[Sequence[Next]]:
     return [fresh[0], *level]
 
 
-def _tags(groups: Sequence[Sequence[Next]]) -> set[str]:
-    return {one.life.tag for several in groups for one in several}
+def _lives(groups: Sequence[Sequence[Next]]) -> list[HideLife]:
+    return [one.life for several in groups for one in several]
 
 
 def why_said(one: Next) -> str:
@@ -125,17 +130,20 @@ def _row(case: Case, several: Sequence[Next], read: set[str]) -> Row:
     own = own_part(case, first.life, read=bath is not None and bath.tag in read, held=first.held)
     if bath is not None and not first.held:
         read.add(bath.tag)
-    return Row(head=tags_said(tags), text=said + (f": {own.replace(TAGS, who(tags))}" if own else ""))
+    return Row(
+        head=lives_said(case.floor, (one.life for one in several)),
+        text=said + (f": {own.replace(TAGS, who(tags))}" if own else ""),
+    )
 
 
-def _the_rest(found: Sequence[Next], named: set[str]) -> Iterator[Row]:
-    rest = in_order(one.life.tag for one in found if one.life.tag not in named and not one.common)
+def _the_rest(case: Case, found: Sequence[Next], named: Sequence[HideLife]) -> Iterator[Row]:
+    rest = [one.life for one in found if one.life not in named and not one.common]
     most = [one for one in found if one.common]
     if rest:
-        yield Row(head=f"and {len(rest)} more", text=f"tied less strongly: {tags_said(rest)}")
+        yield Row(head=f"and {len(rest)} more", text=f"tied less strongly: {lives_said(case.floor, rest)}")
     if most:
         things = list(dict.fromkeys(shared.said for one in most for shared in one.shares))
-        tags = tags_said(in_order(one.life.tag for one in most))
+        tags = lives_said(case.floor, (one.life for one in most))
         yield Row(head=f"and {len(most)} more", text=f"share only what most skins here share, {listed(things)}: {tags}")
 
 
@@ -149,7 +157,7 @@ def _in_full(case: Case, one: Next) -> Row:
     where = life.stay.where if life.stay is not None else ""
     state = state_of(life) + (f" in {where}" if where else "")
     return Row(
-        head=life.tag,
+        head=name_of(case.floor, life),
         text="; ".join(part for part in (state, broke, shares, common, held) if part),
         under=(("do", tonight(case, life).replace(TAGS, life.tag)), *(("for", owner) for owner, _ in _owners([one]))),
     )
@@ -158,16 +166,16 @@ def _in_full(case: Case, one: Next) -> Row:
 def whom_to_tell(case: Case, found: Sequence[Next]) -> Section | None:
     """One fault of a bath touches every owner in it: whom to tell, of which of the foremost skins, and what was promised."""
     told = [one for several in _groups(case, found)[:MOST] for one in several] if found else []
-    rows = tuple(Row(head=tags_said(in_order(those)), text=owner) for owner, those in _owners(told))
+    rows = tuple(Row(head=lives_said(case.floor, those), text=owner) for owner, those in _owners(told))
     return Section(heading="Whose they are, and for when", rows=rows, in_plain=()) if rows else None
 
 
-def _owners(several: Sequence[Next]) -> Iterator[tuple[str, list[str]]]:
-    told: dict[str, list[str]] = {}
+def _owners(several: Sequence[Next]) -> Iterator[tuple[str, list[HideLife]]]:
+    told: dict[str, list[HideLife]] = {}
     for one in several:
         promised = f", promised {one.life.promised[0].day.isoformat()}" if one.life.promised is not None else ""
         if one.life.payer:
-            told.setdefault(f"{one.life.payer}{promised}", []).append(one.life.tag)
+            told.setdefault(f"{one.life.payer}{promised}", []).append(one.life)
     yield from told.items()
 
 
@@ -183,4 +191,5 @@ def next_records(case: Case, found: Sequence[Next]) -> Iterator[dict[str, object
             "broke": one.broke or None,
             "common": one.common,
             "foremost": [shared.said for shared in one.foremost],
+            **records_of(case.floor, [one.life])[0],
         }

@@ -17,16 +17,17 @@ from hideledger.shopfloor.noted import Defect
 from hideledger.shopfloor.tanned import came_as_leather, was_worked
 
 SLIPPED, THROUGH, HELD, NOT_YET, AT_DOOR = "slipped", "came through", "held so far", "not yet", "at the door"
-AFTER_OUT, GONE = "after it was out", "gone"
+AFTER_OUT, GONE, REFUSED = "after it was out", "gone", "refused at the door"
+NEVER_CAME = "never came to the step"  # of a failure that happens at a step
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fate:
-    """One skin came to one of seven ends.
+    """One skin came to one of eight ends.
 
     `slipped` with its first sign, `came through`, `held so far` (not through, but past the stage at which others slipped: held_so_far),
     `not yet`, `at the door` (it came in with the defect), `after it was out` (written of a skin that was gone: it came back, or the tag is
-    wrong), or `gone` (given up for another reason, or fetched again untanned).
+    wrong), `refused at the door` (nothing was done to it here), or `gone` (given up for another reason, or fetched again untanned).
     """
 
     life: HideLife
@@ -51,7 +52,7 @@ class Fate:
 def fates(floor: Floor, defect: str = "slip", *, first: int | None = None, last: int | None = None) -> tuple[Fate, ...]:
     """Every skin by arrival, with what became of it; only those that came in from day `first` to day `last` (ordinals).
 
-    Boxes are not skins, nor is what was refused at the door; a skin that came in as leather is the one that was tanned here, or was tanned elsewhere. A skin that was cut counts by its parts, unless it had
+    Boxes are not skins; what was refused at the door is named apart, while one that had been worked on counts as any other. A skin that came in as leather is the one that was tanned here, or was tanned elsewhere. A skin that was cut counts by its parts, unless it had
     slipped before: then it counts once, as it was.
     """
     last_baths = _last_baths(floor)
@@ -65,12 +66,24 @@ def fates(floor: Floor, defect: str = "slip", *, first: int | None = None, last:
 
 
 def _is_one(floor: Floor, life: HideLife, defect: str) -> bool:
-    if life.box or life.count != 1 or life.ended_as in ("opened", "refused") or came_as_leather(life):
+    if life.box or life.count != 1 or life.ended_as == "opened" or came_as_leather(life):
         return False
     if life.ended_as == "cut":
         return _first(life, defect) is not None
     sign = _first(life, defect)
     return sign is None or all(sign.entry is not seen.entry for whole in wholes(floor, life) for seen in whole.defects)
+
+
+def refused_at_the_door(life: HideLife) -> bool:
+    """Whether it was not taken: refused on the day it came, or with nothing written of it since, and no step done here.
+
+    One that was refused out of the tub had been here, and what happened to it happened here.
+    """
+    if life.ended_as != "refused" or life.ended_when is None:
+        return False
+    if any(mark.name not in ("in", "out") and not mark.elsewhere and not mark.skipped for mark in life.marks):
+        return False
+    return life.ended_when.day == life.arrived_when.day or all(one.at_door for one in life.defects)
 
 
 def wholes(floor: Floor, life: HideLife) -> Iterator[HideLife]:
@@ -89,6 +102,8 @@ def _first(life: HideLife, defect: str) -> Defect | None:
 
 
 def _fate(floor: Floor, life: HideLife, defect: str, last_baths: dict[int, int]) -> Fate:
+    if refused_at_the_door(life):
+        return Fate(life=life, end=REFUSED)
     seen = [one for one in life.defects if one.fact.defect == defect]
     if any(one.at_door for one in seen):
         return Fate(life=life, end=AT_DOOR)

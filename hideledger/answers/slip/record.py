@@ -4,13 +4,15 @@ One object, keys in this order:
 
 - `schema` 1; it counts up when a key goes or changes its meaning. New keys may be added at the end of an object without that.
 - `at`, `at_local`: the moment of the answer, as in `check`; `defect` what was looked for; `from`, `to` the days asked for, or null.
-- `counts`: `slipped`, `came_through`, `not_yet`, `at_door`, `after_out`, `gone`, `held_so_far`; `tags` the same, each a list of tags.
+- `counts`: `slipped`, `came_through`, `not_yet`, `at_door`, `after_out`, `gone`, `held_so_far`, `refused_at_door`, `never_came_to_the_step` (of
+  a failure that happens at a step, which `step` names); `tags` the same, each a list of tags, and `skins`
+  each a list of skins with `tag`, `in` and `in_local`, the moment at which it came: a tag may have been given again.
 - `looks` how many things were compared; `smallest_p` the least p that any of them could have given, or null.
 - `found`, the most telling first; each has `sort` and `name`; `same`, `against` names of what the very same skins met, or the
   very others; `hit`, `met`, `other_hit`, `others` the four counts (slipped and all, among those that met it and the others);
   `unknown` skins left out; `risk` how many times as often, null where it cannot be reckoned or has no end; `low`, `high` its
   95 % interval, or null; `p` Fisher's exact test; `adjusted` the same raised for all looks; `stands_out`; `tags` who met it;
-  `lines` where the book tells of it, `file` and `line`; `difference` the share of those that met it less that of the others.
+  `lines` where the book tells of it, `file` and `line`; `difference` the share of those that met it less that of the others; `skins` as `tags`, told apart.
 - `within`: `name` looked at within `other`; `met`, `not_met` the four counts as a list among skins that met the other and that
   did not; `risk`, `low`, `high` pooled over both; `p`; `vanishes`.
 - `months`: `month`, `hit`, `count`, `waiting`, `low`, `high`, `judged`. `change`: null or `month` the first after it, `before`,
@@ -26,8 +28,19 @@ from math import isfinite
 from hideledger.answers.head import record_of
 from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.exposures import Season
+from hideledger.answers.slip.lives import records_of
 from hideledger.answers.slip.months import Month
-from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH
+from hideledger.answers.slip.outcomes import (
+    AFTER_OUT,
+    AT_DOOR,
+    GONE,
+    HELD,
+    NEVER_CAME,
+    NOT_YET,
+    REFUSED,
+    SLIPPED,
+    THROUGH,
+)
 from hideledger.answers.slip.strata import Within
 from hideledger.shopfloor.floor import Floor
 from hideledger.trade.attack import Interval, Table, risk_difference
@@ -42,6 +55,8 @@ _ENDS = {
     "after_out": AFTER_OUT,
     "gone": GONE,
     "held_so_far": HELD,
+    "refused_at_door": REFUSED,
+    "never_came_to_the_step": NEVER_CAME,
 }
 
 
@@ -56,10 +71,12 @@ def season_record(
     first, last = days
     parts = {
         "defect": found.defect,
+        "step": None if found.step is None else found.step.name,
         "from": None if first is None else date.fromordinal(first).isoformat(),
         "to": None if last is None else date.fromordinal(last).isoformat(),
         "counts": {key: len(found.those(end)) for key, end in _ENDS.items()},
         "tags": {key: [fate.life.tag for fate in found.those(end)] for key, end in _ENDS.items()},
+        "skins": {key: records_of(floor, [fate.life for fate in found.those(end)]) for key, end in _ENDS.items()},
         "looks": found.look.looks,
         "smallest_p": found.look.smallest,
         "found": [_compared(one, found) for one in found.look.found],
@@ -96,6 +113,7 @@ def _compared(one: Compared, found: Season) -> dict[str, object]:
         "tags": [found.fates[index].life.tag for index in sorted(one.exposure.met)],
         "lines": [{"file": line.at.file, "line": line.at.line} for line in one.exposure.lines],
         "difference": _finite(risk_difference(one.table)),
+        "skins": records_of(found.floor, [found.fates[index].life for index in sorted(one.exposure.met)]),
     }
 
 

@@ -4,17 +4,29 @@ from __future__ import annotations
 
 from datetime import date
 
-from hideledger.answers.saying import counted, now_words, tags_said, unread_said
+from hideledger.answers.saying import counted, now_words, unread_said
 from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.answers.slip.compare import LEVEL
 from hideledger.answers.slip.exposures import Season, season
 from hideledger.answers.slip.few import all_of_them, most_telling, names_of, nearest_to_it, too_few
+from hideledger.answers.slip.lives import lives_said
 from hideledger.answers.slip.months import Month, change_in, months
-from hideledger.answers.slip.outcomes import AFTER_OUT, AT_DOOR, GONE, HELD, NOT_YET, SLIPPED, THROUGH, Fate
+from hideledger.answers.slip.outcomes import (
+    AFTER_OUT,
+    AT_DOOR,
+    GONE,
+    HELD,
+    NEVER_CAME,
+    NOT_YET,
+    REFUSED,
+    SLIPPED,
+    THROUGH,
+    Fate,
+)
 from hideledger.answers.slip.record import season_record
-from hideledger.answers.slip.told import going_along, going_with_fewer, standing_out
+from hideledger.answers.slip.told import beside_said, going_along, going_with_fewer, not_told_apart, standing_out
 from hideledger.answers.slip.words import of_many, p_said, percent, verb
-from hideledger.rules.words import in_order, listed
+from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.trade.attack_change import Change
 
@@ -28,6 +40,7 @@ def slip_season(floor: Floor, defect: str = "slip", *, first: int | None = None,
     change = change_in(row)
     sections = [
         standing_out(found),
+        not_told_apart(found),
         going_along(found),
         nearest_to_it(found),
         going_with_fewer(found),
@@ -51,7 +64,7 @@ def _title(found: Season, floor: Floor, first: int | None, last: int | None) -> 
         stretch += f" to {date.fromordinal(last).isoformat()}" if last is not None else ""
     hits, all_known = len(found.those(SLIPPED)), len(found.counted)
     told = (
-        f"{of_many(hits, all_known)} skin{'s' if all_known > 1 else ''} {verb(found.defect)}"
+        f"{of_many(hits, all_known)} skin{'s' if all_known > 1 else ''}{f' that came to {found.step.name}' if found.step is not None else ''} {verb(found.defect)}"
         if all_known
         else "no skin has an outcome yet"
     )
@@ -60,7 +73,9 @@ def _title(found: Season, floor: Floor, first: int | None, last: int | None) -> 
     told += f", {waiting} not known yet" if waiting and all_known else ""
     leading = found.standing.leading
     if leading:
+        beside = beside_said(leading[0], found)
         told += f", most telling: {leading[0].exposure.name}"
+        told += f", not to be told apart from {beside}" if beside else ""
     elif hits:
         telling = most_telling(found.look)
         if telling is not None:
@@ -83,7 +98,7 @@ def _by_month(found: Season, row: tuple[Month, ...], change: tuple[Change, Month
         if month.interval is not None:
             told += f", {percent(month.hit / month.count)} (95 %: {percent(month.interval.low)} to {percent(month.interval.high)})"
         if month.held:
-            told += f"; {month.held} of them held so far"
+            told += f"; {_held_said(month)}"
         if month.waiting:
             told += f"; {month.waiting} {'more ' if month.interval is not None else ''}not known yet"
         rows.append(Row(head=month.name, text=told))
@@ -92,6 +107,14 @@ def _by_month(found: Season, row: tuple[Month, ...], change: tuple[Change, Month
     if found.those(SLIPPED):
         rows.append(Row(text=_change_said(row, change, found.defect)))
     return Section(heading="By the month they came in", rows=tuple(rows))
+
+
+def _held_said(month: Month) -> str:
+    """`2 of the other 5 only held so far`: of those that did not."""
+    others = month.count - month.hit
+    if month.held == others:
+        return "the other one only held so far" if others == 1 else f"the other {others} only held so far"
+    return f"{month.held} of the other {others} only held so far"
 
 
 def _change_said(row: tuple[Month, ...], change: tuple[Change, Month] | None, defect: str) -> str:
@@ -137,18 +160,33 @@ def _explained(found: Season) -> list[Row]:
 
 def _what_counts(found: Season, floor: Floor) -> Section:
     rows = [
-        _ends(found.those(SLIPPED), verb(found.defect)),
-        _ends(found.those(THROUGH), "came through: out, or past the last bath", named=False),
+        _ends(floor, found.those(SLIPPED), verb(found.defect)),
+        _ends(floor, found.those(THROUGH), _through_said(found), named=False),
         _ends(
+            floor,
             found.those(HELD),
             f"held so far: past the stage at which those beside them {'slipped' if found.defect == 'slip' else 'showed it'}, counted as sound; that can still change",
         ),
-        _ends(found.those(NOT_YET), "no outcome yet, not counted"),
-        _ends(found.those(AT_DOOR), f"came in with {found.defect}, no outcome of this shop, not counted"),
         _ends(
-            found.those(AFTER_OUT), "told of after it was out, not counted: did it come back, or is the tag another's"
+            floor,
+            found.those(NOT_YET),
+            f"not come to {found.step.name} yet, not counted"
+            if found.step is not None
+            else "no outcome yet, not counted",
         ),
-        _ends(found.those(GONE), "given up for another reason, not counted"),
+        _ends(floor, found.those(AT_DOOR), f"came in with {found.defect}, no outcome of this shop, not counted"),
+        _ends(
+            floor,
+            found.those(AFTER_OUT),
+            "told of after it was out, not counted: did it come back, or is the tag another's",
+        ),
+        _ends(floor, found.those(GONE), "given up for another reason, not counted"),
+        _ends(floor, found.those(REFUSED), "refused at the door, not counted"),
+        _ends(
+            floor,
+            found.those(NEVER_CAME),
+            f"never came to {found.step.name}, not counted" if found.step is not None else "",
+        ),
     ]
     if floor.book.unread:
         rows.append(
@@ -159,10 +197,16 @@ def _what_counts(found: Season, floor: Floor) -> Section:
     return Section(heading="What was counted", rows=tuple(row for row in rows if row is not None))
 
 
-def _ends(those: tuple[Fate, ...], told: str, *, named: bool = True) -> Row | None:
+def _through_said(found: Season) -> str:
+    if found.step is None:
+        return "came through: out, or past the last bath"
+    return f"came through: came to {found.step.name}, and no {found.defect} is written"
+
+
+def _ends(floor: Floor, those: tuple[Fate, ...], told: str, *, named: bool = True) -> Row | None:
     if not those:
         return None
-    tags = f": {tags_said(in_order(fate.life.tag for fate in those))}" if named else ""
+    tags = f": {lives_said(floor, (fate.life for fate in those))}" if named else ""
     return Row(head=str(len(those)), text=f"{told}{tags}")
 
 

@@ -65,6 +65,16 @@ class Standing:
         """What cannot be told apart from one that leads."""
         return tuple(look for look in self.tied if look.other is one)
 
+    def beside(self, one: Compared) -> tuple[Within, ...]:
+        """What a reader cannot tell apart from one that leads: what is tied to it, and what so few met without it, or not with it,
+        that nothing can be said of it alone.
+        """
+        return tuple(
+            look
+            for look in self.along
+            if look.other is one and (look.untold or any(look is tied for tied in self.tied))
+        )
+
 
 def set_apart(look: Look, outcomes: Outcomes) -> Standing:
     """What leads among all that stands out: nothing that is within chance once like is set beside like in another one.

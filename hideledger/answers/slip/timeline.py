@@ -6,11 +6,12 @@ Plain letters in columns of equal time; nothing hangs on colour.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import pairwise
 
 from hideledger.answers.sheet import Row, Section
+from hideledger.answers.slip.lives import name_of
 from hideledger.answers.slip.sign import Case, first_sign, seen_words
 from hideledger.answers.standing import state_of
 from hideledger.model.moments import DAY, HOUR, spoken
@@ -50,22 +51,24 @@ class Axis:
 def side_by_side(case: Case, lives: Sequence[HideLife], *, width: int = WIDTH) -> Section | None:
     """The hide asked about first, then the others, on the axis of its own life; None where its life has no length."""
     every = [case.life, *lives]
-    head = max(len(life.tag) for life in every)
-    axis = _axis(case, every, width - _INDENT - head - _GAP)
-    if axis is None:
+    whole = _axis(case, every)
+    if whole is None:
+        return None
+    names = {life: name_of(case.floor, life) for life in every if life is case.life or _seen(case, life, whole)}
+    head = max(len(name) for name in names.values())
+    axis = replace(whole, columns=width - _INDENT - head - _GAP)
+    if axis.columns < _LEAST_COLUMNS:
         return None
     rows = [Row(text=_days(case, axis), plain=("axis", str(axis.columns), spoken(axis.end - axis.start)))]
-    for life in every:
-        if life is not case.life and not _seen(case, life, axis):
-            continue
+    for life, name in names.items():
         above, below = two_lines(case, life, axis)
         pieces = "; ".join(f"{piece.name} {_day(case, piece.start)}" for piece in pieces_of(life, case.at))
         rows.append(
             Row(
-                head=life.tag,
+                head=name,
                 text=above,
                 under=(("", " " * (head + _GAP - 2) + below),) if below else (),
-                plain=("timeline", life.tag, pieces, _sign_said(case, life)),
+                plain=("timeline", name, pieces, _sign_said(case, life)),
             )
         )
     each = spoken(max(60, (axis.end - axis.start) // axis.columns))
@@ -74,7 +77,7 @@ def side_by_side(case: Case, lives: Sequence[HideLife], *, width: int = WIDTH) -
     return Section(heading=heading, rows=tuple(rows), whole_lines=True)
 
 
-def _axis(case: Case, lives: Sequence[HideLife], columns: int) -> Axis | None:
+def _axis(case: Case, lives: Sequence[HideLife]) -> Axis | None:
     """From the coming of the hide asked about to the last first sign shown; what lies outside is cut off at the ends."""
     signs = [sign.when.hi for life in lives if (sign := first_sign(life, case.defect)) is not None]
     start = case.life.arrived_when.lo
@@ -85,7 +88,7 @@ def _axis(case: Case, lives: Sequence[HideLife], columns: int) -> Axis | None:
         end = min(end, case.until + 2 * max(DAY, case.until - start))
     end = min(case.at, max(end, start + HOUR))
     end += max(HOUR, (end - start) // 20)
-    return Axis(start=start, end=end, columns=columns) if columns >= _LEAST_COLUMNS and case.at > start else None
+    return Axis(start=start, end=end, columns=WIDTH) if case.at > start else None
 
 
 def pieces_of(life: HideLife, at: int) -> list[Piece]:
@@ -175,7 +178,7 @@ def _dates(case: Case, life: HideLife, pieces: Sequence[Piece], axis: Axis) -> s
     letters = [" "] * axis.columns
     sign = first_sign(life, case.defect)
     if sign is not None:
-        said = _sign_said(case, life)
+        said = _fitting(_sign_said(case, life), f"{case.defect} {_day(case, sign.when.lo)}", columns=axis.columns)
         if sign.when.lo > axis.end:
             _write(letters, axis.columns - len(said), said)
         else:
@@ -186,12 +189,17 @@ def _dates(case: Case, life: HideLife, pieces: Sequence[Piece], axis: Axis) -> s
                 column -= len(text) - 1
             _write(letters, column, text)
     else:
-        said = _fate(case, life)
+        said = _fitting(_fate(case, life), f"no {case.defect}", columns=axis.columns)
         _write(letters, axis.columns - len(said), said)
     for piece in pieces:
         if piece.start >= axis.start:
             _write(letters, axis.column(piece.start), _day(case, piece.start))
     return "".join(letters).rstrip()
+
+
+def _fitting(whole: str, short: str, *, columns: int) -> str:
+    """The short words where the whole ones and a mark have no room on the axis: nothing is left out for want of it."""
+    return whole if len(whole) + 2 <= columns else short
 
 
 def _write(letters: list[str], column: int, text: str) -> None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hideledger.answers.saying import counted, tags_said
+from hideledger.answers.saying import counted
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.slip.compare import LEVEL, SORTS, Compared, Exposure
 from hideledger.answers.slip.exposures import Season, outcomes_of
+from hideledger.answers.slip.lives import lives_said
 from hideledger.answers.slip.strata import Within, within
 from hideledger.answers.slip.words import (
     figures_said,
@@ -18,7 +19,7 @@ from hideledger.answers.slip.words import (
     share_said,
     times_said,
 )
-from hideledger.rules.words import in_order, listed
+from hideledger.rules.words import listed
 from hideledger.trade.attack import Table
 
 NEAREST = 3
@@ -26,6 +27,7 @@ _MOST_ALONG = 8
 _MOST_LINES = 4
 _MOST_NEXT = 3
 _MOST_READ = 2
+_MOST_BESIDE = 2
 
 
 def standing_out(found: Season) -> Section:
@@ -38,11 +40,29 @@ def standing_out(found: Season) -> Section:
 
 def going_along(found: Season) -> Section:
     """What stands out only since it travels with something that does so more."""
-    along = _along(found)
+    along = [look for look in _along(found) if look not in _not_to_be_told_apart(found)]
     rows = [row_of(look.one, found, look=look) for look in along[:_MOST_ALONG]]
     if len(along) > _MOST_ALONG:
         rows.append(Row(text=f"and {len(along) - _MOST_ALONG} more of this sort"))
     return Section(heading="What goes along with it, and little is left of it alone", rows=tuple(rows), spaced=True)
+
+
+def not_told_apart(found: Season) -> Section:
+    """What so nearly the very same skins met that the book cannot say which of the two it was."""
+    rows = [row_of(look.one, found, look=look) for look in _not_to_be_told_apart(found)[:_MOST_ALONG]]
+    return Section(heading="What cannot be told apart from it yet", rows=tuple(rows), spaced=True)
+
+
+def _not_to_be_told_apart(found: Season) -> list[Within]:
+    return [look for one in found.standing.leading for look in found.standing.beside(one)]
+
+
+def beside_said(one: Compared, found: Season) -> str:
+    """`fleshed by Sal`: the names of what cannot be told apart from one that leads; nothing where there is none."""
+    names = [look.one.exposure.name for look in found.standing.beside(one)]
+    return listed(
+        [*names[:_MOST_BESIDE], *([f"{len(names) - _MOST_BESIDE} more"] if len(names) > _MOST_BESIDE else [])]
+    )
 
 
 def _along(found: Season) -> list[Within]:
@@ -82,6 +102,9 @@ def row_of(
     """
     named = named or one.exposure
     told = share_said(one.table, named.those, found.defect)
+    beside = beside_said(one, found)
+    if beside:
+        told += f"; not to be told apart from {beside}"
     under = [("", figures_said(one, found.look.looks))]
     if one.same:
         others = [same.name for same in (one.exposure, *one.same) if same is not named]
@@ -94,7 +117,7 @@ def row_of(
         under.append(("unsaid", f"{counted(one.unknown, 'skin')} left out, since nobody wrote it of them"))
     waiting = found.waiting(one)
     if waiting:
-        tags = tags_said(in_order(life.tag for life in waiting))
+        tags = lives_said(found.floor, waiting)
         under.append(("still", f"no outcome yet, {one.exposure.name} too: {tags}"))
     tied = found.standing.tied_to(one)
     look = look or (None if tied else _deciding(one, found))
@@ -105,7 +128,7 @@ def row_of(
         under.append(
             (
                 "apart",
-                f"cannot be told apart yet from what goes along below: {names}; things lead before people, then what explains more",
+                f"each explains {names}, below, as {names} {'explains' if len(tied) == 1 else 'explain'} it; things lead before people, then what explains more",
             )
         )
     if in_full:

@@ -7,6 +7,7 @@ from hideledger.answers.slip.causes import CAUSES
 from hideledger.answers.slip.sign import Case
 from hideledger.answers.standing import next_steps
 from hideledger.rules.how_far import can_wait, is_tanned
+from hideledger.rules.readings import reading_said
 from hideledger.rules.spans import to_come
 from hideledger.rules.telling import TAGS
 from hideledger.shopfloor.doings import NEUTRALISED, PICKLE, sort_of
@@ -73,8 +74,7 @@ def _last_read(case: Case, bath: BathLife) -> str:
     if not ph:
         return "no pH of it is written"
     last = max(ph, key=lambda one: (one.when.hi, one.entry.order))
-    how = f" {last.fact.how}" if last.fact.how else ""
-    return f"last {last.fact.value}{how} {point(last.when.lo, case.clock, case.at)}, {ago(last.when.lo, case.at)}"
+    return f"last {reading_said(last.fact)} {point(last.when.lo, case.clock, case.at)}, {ago(last.when.lo, case.at)}"
 
 
 def _off_the_clock(life: HideLife) -> str:

@@ -6,74 +6,35 @@ Each is a place to look, not a proof. What was written late, or not at all, can 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
-from hideledger.answers.history.at_work import READ_WRONG, as_it_met, at_work_from
-from hideledger.answers.saying import length_said, utc_stamp
-from hideledger.answers.sheet import Row
+from hideledger.answers.history.at_work import READ_WRONG, as_it_met, at_work_from, is_about, side_of, sides_of
+from hideledger.answers.saying import length_said
+from hideledger.answers.slip.at_step import at_its_steps, on_the_same_line
 from hideledger.answers.slip.compare import Compared
 from hideledger.answers.slip.exposures import Season, only_along
+from hideledger.answers.slip.lives import name_of
+from hideledger.answers.slip.not_read import not_read_before_the_sign
+from hideledger.answers.slip.outcomes import wholes
 from hideledger.answers.slip.paper import ON_PAPER
 from hideledger.answers.slip.sign import Case
 from hideledger.answers.slip.sisters import Company
+from hideledger.answers.slip.sisters_said import left_out_said
+from hideledger.answers.slip.weak_point import Weak
 from hideledger.answers.slip.went_in import went_into_a_wrong_bath
+from hideledger.answers.slip.words import verb
 from hideledger.answers.slip.worn import worn_by
-from hideledger.model.moments import MINUTE, Clock, When, spoken
+from hideledger.model.moments import When, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.readings import limit_said, reading_said
 from hideledger.rules.spans import SALTED_OR_DRIED
 from hideledger.rules.words import listed, stamp
+from hideledger.shopfloor.doings import sort_of_name
+from hideledger.shopfloor.life import HideLife
 from hideledger.text.place import Place
 
-# Raw hours and frost loosen hair; a raw streak, a stain or grease comes from elsewhere (common practice, no source).
-_OF_SLIP = frozenset({"raw too long", "before the door", "thawed again", "wet salted into the freezer"})
-# A day without a reading did no harm itself: it hides whether one was done.
-_GAPS = frozenset({"reading missed", "stir missed", "reading due", "stir due"})
+_READ = frozenset({"reading missed", "reading due"})
 _MOST_COMPANIES = 3
 _SELDOM_CHANCE = 0.1  # a place to look, so less is asked of it than of a cause
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Weak:
-    """One weak point: when it began (UTC seconds), its moment in words, its name, what is said of it, and the lines it comes from.
-
-    `silent`: it is only that something was not written. `leads`: in the whole season nothing goes with the failure more;
-    `counted_as` are its names there.
-    """
-
-    instant: int
-    moment: str
-    name: str
-    text: str
-    place: Place | None = None
-    rule: Place | None = None
-    may: bool = False
-    company: bool = False
-    silent: bool = False
-    leads: bool = False
-    counted_as: tuple[str, ...] = ()
-
-    def row(self) -> Row:
-        """As it stands on the sheet."""
-        where = ", limit ".join(place.short for place in (self.place, self.rule) if place is not None)
-        may = ", maybe" if self.may else ""
-        return Row(
-            head=self.moment,
-            text=f"{self.name}{may}: {self.text}",
-            under=(("from", where),) if where else (),
-        )
-
-    def record(self, clock: Clock) -> dict[str, object]:
-        """The same for a program."""
-        return {
-            "when": utc_stamp(self.instant, clock),
-            "moment": self.moment,
-            "name": self.name,
-            "text": self.text,
-            "maybe": self.may,
-            "from": None if self.place is None else {"file": self.place.file, "line": self.place.line},
-            "limit": None if self.rule is None else {"file": self.rule.file, "line": self.rule.line},
-        }
 
 
 def weak_points(
@@ -87,20 +48,15 @@ def weak_points(
     broken += _went_in_wrong(case, broken)
     before = [one for one in broken if one.instant <= case.until]
     after = [one for one in broken if one.instant > case.until]
-    before += [*_before_the_door(case, before), *_frost(case), *_company(case, met, season)]
+    before += [*_not_read(case, before), *_before_the_door(case, before), *_frost(case), *_company(case, met, season)]
+    before += [*on_the_same_line(case), *at_its_steps(case)]
     before.sort(key=lambda one: (one.instant, one.company, one.name))
     after.sort(key=lambda one: (one.instant, one.name))
     return before, after
 
 
 def _of_this_life(case: Case, finding: Finding) -> bool:
-    life = case.life
-    if life.tag not in finding.tags and not (life.parent and life.parent in finding.tags):
-        return False
-    if len(case.floor.hides.get(life.tag, ())) < 2 or finding.entry is None:
-        return True
-    ends = life.ended.order if life.ended is not None else None
-    return life.arrived.order <= finding.entry.order and (ends is None or finding.entry.order <= ends)
+    return any(is_about(finding, life, case.floor) for life in (case.life, *wholes(case.floor, case.life)))
 
 
 def _broken(case: Case, finding: Finding) -> Weak:
@@ -119,7 +75,15 @@ def _broken(case: Case, finding: Finding) -> Weak:
         may=finding.may,
         silent=finding.name == "not recorded",
         counted_as=("finding reading out of range",) if finding.name in READ_WRONG else (),
+        sides=sides_of(finding, case.life) if finding.name in READ_WRONG else frozenset(),
+        of_sort=_sort_of_limit(case, finding.rule),
     )
+
+
+def _sort_of_limit(case: Case, rule: Place | None) -> str:
+    """What the step does whose line of the process was broken; nothing where it is no step's."""
+    steps = () if case.life.process is None or rule is None else case.life.process.steps
+    return next((sort_of_name(step.name) for step in steps if rule is not None and step.place.short == rule.short), "")
 
 
 def _worn_baths(case: Case) -> Iterator[Weak]:
@@ -160,6 +124,24 @@ def _went_in_wrong(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
             rule=one.limits.place,
             may=one.may,
             counted_as=("finding reading out of range",),
+            sides=frozenset({side_of(one.reading.fact, one.limits)}),
+        )
+
+
+def _not_read(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
+    """Each bath that nobody had read when the sign was seen; a gap alone only where no finding tells of it already."""
+    for one in not_read_before_the_sign(case):
+        if not one.wrong and any(weak.name in _READ for weak in told):
+            continue
+        yield Weak(
+            instant=one.since.lo,
+            moment=case.said(one.since),
+            name="read too late" if one.wrong else "not read",
+            text=one.said,
+            place=one.place,
+            rule=one.rule,
+            may=one.may,
+            sides=one.sides,
         )
 
 
@@ -205,7 +187,7 @@ def _frost(case: Case) -> Iterator[Weak]:
             instant=end.lo,
             moment=case.said(end),
             name="thawed again",
-            text=f"the {'second' if len(thawed) == 2 else f'second of {len(thawed)}'} thaw; raw hours on both sides of the frost add up",
+            text=f"the {'second thaw' if len(thawed) == 2 else f'second of {len(thawed)} thaws'}; raw hours on both sides of the frost add up",
             place=entry.at,
         )
 
@@ -215,7 +197,7 @@ def _tells(one: Company, compared: Mapping[str, Compared]) -> bool:
     found = compared.get(one.met.counted_as)
     if found is not None:
         return found.p <= _SELDOM_CHANCE and found.table.rate > found.table.other_rate
-    return 3 * len(one.slipped) >= len(one.slipped) + len(one.others)
+    return 3 * len(one.slipped) >= len(one.slipped) + len(one.spared)
 
 
 def _company(case: Case, met: Sequence[Company], season: Season) -> Iterator[Weak]:
@@ -228,51 +210,27 @@ def _company(case: Case, met: Sequence[Company], season: Season) -> Iterator[Wea
     telling = [one for one in met if one.slipped and one.met.spans and _tells(one, compared)]
     travelling = only_along(season, [found for one in telling if (found := compared.get(one.met.counted_as))])
     telling = [one for one in telling if one.met.counted_as not in travelling][:_MOST_COMPANIES]
-    same: dict[tuple[int, tuple[str, ...]], list[Company]] = {}
+    same: dict[tuple[int, tuple[HideLife, ...]], list[Company]] = {}
     for one in telling:
         same.setdefault((min(start for start, _ in one.met.spans), one.slipped), []).append(one)
-    verb = "slipped" if case.defect == "slip" else f"had {case.defect}"
     for (start, slipped), several in same.items():
-        names = listed(slipped[:6]) + (f" and {len(slipped) - 6} more" if len(slipped) > 6 else "")
-        counts = list(dict.fromkeys(len(slipped) + len(one.others) for one in several))
-        of = f"{listed([f'{len(slipped)} of {count}' for count in counts])} others that met with {'it' if len(counts) == 1 else 'them'}"
+        names = listed([name_of(case.floor, life) for life in slipped[:6]]) + (
+            f" and {len(slipped) - 6} more" if len(slipped) > 6 else ""
+        )
+        counts = list(dict.fromkeys(one.known for one in several))
+        of = f"{listed([f'{len(slipped)} of {count}' for count in counts])} others that met with {'it' if len(several) == 1 and not several[0].same else 'them'}"
         if counts == [1]:
-            of = "the one other that met with it"
+            of = (
+                "the one other that met with it"
+                if len(several) == 1 and not several[0].same
+                else "the one other that met with them"
+            )
         yield Weak(
             instant=start,
             moment=stamp(case.clock, start, case.at),
             name=f"with {listed([met.name for one in several for met in (one.met, *one.same) if met.spans])}",
-            text=f"{of} {verb} too: {names}",
+            text=f"{of} {verb(case.defect)} too: {names}{left_out_said(case, *several)}",
             company=True,
             leads=any(met.counted_as in leading for one in several for met in (one.met, *one.same)),
             counted_as=tuple(met.counted_as for one in several for met in (one.met, *one.same)),
         )
-
-
-def none_found() -> Row:
-    """Nothing in the book points anywhere."""
-    return Row(text="none in the book; what is not written cannot be looked at: see what is not recorded below")
-
-
-def first_weak(weak: Sequence[Weak], defect: str) -> Weak | None:
-    """The earliest that can have led to this failure; a gap between readings, and what nobody wrote, only where there is nothing else."""
-    could = [one for one in weak if defect == "slip" or one.name not in _OF_SLIP]
-    said = [one for one in could if not one.silent]
-    return next(iter((*(one for one in said if one.name not in _GAPS), *said, *could)), None)
-
-
-def likeliest(weak: Sequence[Weak], defect: str) -> Weak | None:
-    """Where to look first: what goes with the failure most in the whole season, since the sisters are the best evidence there is; else the earliest.
-
-    What nobody wrote points nowhere: None where there is nothing else.
-    """
-    found = next((one for one in weak if one.leads), None) or first_weak(weak, defect)
-    return None if found is None or found.silent else found
-
-
-def said_at(case: Case, weak: Weak) -> str:
-    """A weak point with its moment, and how long before the first sign that was."""
-    ahead = case.until - weak.instant
-    before = f", {spoken(ahead)} before the first sign" if case.sign is not None and ahead >= MINUTE else ""
-    met = ", met " if weak.company else ", "
-    return f"{weak.name.removeprefix('with ')}{', maybe' if weak.may else ''}{met}{weak.moment}{before}"

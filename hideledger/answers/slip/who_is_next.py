@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from math import log10, sqrt
 
 from hideledger.answers.slip.exposures import Season, only_along
+from hideledger.answers.slip.lives import by_tag
 from hideledger.answers.slip.shared import APART, WEIGHTS, Key, Shared, met_by
 from hideledger.answers.slip.sign import Case, first_sign
 from hideledger.answers.slip.sisters import Company, Sister, can_be_a_sister
+from hideledger.rules.how_far import can_wait
 from hideledger.rules.raw import pulled_since
-from hideledger.rules.words import in_order
 from hideledger.shopfloor.life import HideLife
 
 _FEWEST_HERE = 10  # in a shop with fewer skins than that nothing is what most share
@@ -59,11 +60,12 @@ def lies_in(life: HideLife, shared: Shared) -> bool:
 
 
 def next_in_line(
-    case: Case, sisters: Sequence[Sister], met: Sequence[Company], season: Season, broke: Mapping[str, str]
+    case: Case, sisters: Sequence[Sister], met: Sequence[Company], season: Season, broke: Mapping[HideLife, str]
 ) -> list[Next]:
-    """The skins still here that did not fail: those that broke the same limit first, then those with the strongest ties.
+    """The skins still here that did not fail: those that broke the same limit first, then those that can still
+    be saved, then those past their baths; among them those with the strongest ties.
 
-    `broke` are the tags of those that broke the limit to which the sheet points first, each with its name. Of equal ties
+    `broke` are those that broke the limit to which the sheet points first, each with its name. Of equal ties
     whoever lies in the thing now comes first, then who has been raw for longest.
     """
     against = _strengths(case, met, season)
@@ -73,19 +75,21 @@ def next_in_line(
     if not signs:
         return []
     found = []
-    common = _shared_by_most(case, sisters, season)
+    common, leading = _shared_by_most(case, sisters, season), _leading(season)
     for sister in (*sisters, *_broke_it_alone(case, sisters, broke)):
         life = sister.life
         if sister.slipped or not life.here or life.box or not life.declared:
             continue
         ties = [one for one in sister.shares if against.get(_key(one), 0.0) > 0]
-        limit = broke.get(life.tag, "")
+        limit = broke.get(life, "")
         lain = any(one.met.sort in _PHYSICAL for one in ties)
         if not limit and not lain and (len(ties) < 2 or case.defect != "slip"):
             continue  # one owner, or one day, is no tie by itself, and both together only of hair that came loose raw
         weights = {_key(one): against[_key(one)] * (1.0 if one.together else APART) for one in ties}
         ties.sort(key=lambda one: -weights[_key(one)])
         foremost = _foremost(ties, weights)
+        if not limit and not worth_a_look(case, life, foremost, leading):
+            continue
         since = max(*signs, _met_at(life, foremost, case))
         held = case.defect == "slip" and pulled_since(life, since)
         found.append(
@@ -100,18 +104,34 @@ def next_in_line(
                 common=not limit and all(_key(one) in common for one in ties),
             )
         )
-    order = {tag: number for number, tag in enumerate(in_order(one.life.tag for one in found))}
+    order = {life: number for number, life in enumerate(by_tag(one.life for one in found))}
     found.sort(
         key=lambda one: (
             one.common,
             not one.broke or one.held,
+            can_wait(one.life, case.clock, case.at),
             -round(one.weight, 6),
             not one.in_it_now,
             -_raw_hours(one.life),
-            order[one.life.tag],
+            order[one.life],
         )
     )
     return found
+
+
+def worth_a_look(case: Case, life: HideLife, ties: Sequence[Shared], leading: frozenset[str] = frozenset()) -> bool:
+    """Whether what a skin shares is worth a pull: of one past its baths salt, an owner, a day or a place is not, unless the season points at it."""
+    if not can_wait(life, case.clock, case.at):
+        return True
+    return any(
+        one.met.counted_as in leading
+        or (one.met.sort in _PHYSICAL - {"place"} and not (one.met.sort == "lot" and one.met.key.startswith("salt ")))
+        for one in ties
+    )
+
+
+def _leading(season: Season) -> frozenset[str]:
+    return frozenset(exposure.name for one in season.standing.leading for exposure in (one.exposure, *one.same))
 
 
 def _met_at(life: HideLife, foremost: Sequence[Shared], case: Case) -> int:
@@ -125,13 +145,13 @@ def _key(shared: Shared) -> Key:
     return (shared.met.sort, shared.met.key)
 
 
-def _broke_it_alone(case: Case, sisters: Sequence[Sister], broke: Mapping[str, str]) -> list[Sister]:
+def _broke_it_alone(case: Case, sisters: Sequence[Sister], broke: Mapping[HideLife, str]) -> list[Sister]:
     """Those that broke the same limit and share nothing else with the hide asked about."""
     known = {id(sister.life) for sister in sisters}
     return [
         Sister(life=life, shares=(), slipped=first_sign(life, case.defect) is not None)
         for life in case.floor.all_hides()
-        if life.tag in broke and life is not case.life and id(life) not in known
+        if life in broke and life is not case.life and id(life) not in known
     ]
 
 
@@ -148,7 +168,7 @@ def _shared_by_most(case: Case, sisters: Sequence[Sister], season: Season) -> fr
     here = [one for one in case.floor.all_hides() if one.here and one.declared and not one.box]
     if len(here) < _FEWEST_HERE:
         return frozenset()
-    leading = {exposure.name for one in season.standing.leading for exposure in (one.exposure, *one.same)}
+    leading = _leading(season)
     met: dict[Key, int] = {}
     for sister in sisters:
         for shared in sister.shares if sister.life.here else ():
@@ -161,13 +181,13 @@ def _raw_hours(life: HideLife) -> int:
     return life.raw.shop[1] if life.raw is not None else 0
 
 
-def _explained(case: Case, season: Season) -> frozenset[str]:
-    """The tags of those that met what leads in the season where the hide asked about did not: their failing tells nothing of its company."""
-    found: set[str] = set()
+def _explained(case: Case, season: Season) -> frozenset[HideLife]:
+    """Those that met what leads in the season where the hide asked about did not: their failing tells nothing of its company."""
+    found: set[HideLife] = set()
     for one in season.standing.leading:
         met = [season.fates[index].life for index in one.exposure.met]
         if all(life is not case.life for life in met):
-            found |= {life.tag for life in met}
+            found |= set(met)
     return frozenset(found)
 
 
@@ -185,7 +205,7 @@ def _strengths(case: Case, met: Sequence[Company], season: Season) -> dict[Key, 
     those whose failing something else explains are left out.
     """
     left_out, compared = _explained(case, season), season.by_name
-    every = [life for life in case.floor.all_hides() if can_be_a_sister(life) and life.tag not in left_out]
+    every = [life for life in case.floor.all_hides() if can_be_a_sister(life) and life not in left_out]
     usual = sum(first_sign(life, case.defect) is not None for life in every) / max(1, len(every))
     own = [found for one in met if (found := compared.get(one.met.counted_as)) is not None]
     # without something that leads, a few skins would let everything travel along with everything
@@ -193,8 +213,8 @@ def _strengths(case: Case, met: Sequence[Company], season: Season) -> dict[Key, 
     along = only_along(season, own) if leads else frozenset()
     strengths: dict[Key, float] = {}
     for company in met:
-        hit = sum(tag not in left_out for tag in company.slipped) + (case.sign is not None)
-        count = hit + sum(tag not in left_out for tag in company.others)
+        hit = sum(life not in left_out for life in company.slipped) + (case.sign is not None)
+        count = hit + sum(life not in left_out for life in company.spared)
         for thing in (company.met, *company.same):
             found = compared.get(thing.counted_as)
             more = found is not None and found.table.rate > found.table.other_rate

@@ -42,9 +42,17 @@ def next_said(exposure: Exposure, *, gone: bool = False) -> str:
     return words.replace("TAG", name.split(" ")[0]).replace("NAME", name)
 
 
+_SINGLE = frozenset(
+    {"burn", "grease burn", "raw streak", "tear", "hole", "stain", "bald spot", "root cut", "green belly", "hard spot"}
+)
+_DID = {"slip": "slipped", "shrunk": "shrank"}
+
+
 def verb(defect: str) -> str:
-    """`slipped`; of any other defect that the skins show it."""
-    return "slipped" if defect == "slip" else f"show {defect}"
+    """What one skin or many did: `slipped`, `had a burn`, `had mould`; a name of the shop's own as it is."""
+    if defect in _DID:
+        return _DID[defect]
+    return f"had {'a ' if defect in _SINGLE else ''}{defect}"
 
 
 def share_said(table: Table, those: str, defect: str) -> str:

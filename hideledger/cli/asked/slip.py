@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from hideledger.cli.arguments import Parser, WrongUse, add_looks, add_named_book
 from hideledger.cli.book_named import books_and_words, is_tag
 from hideledger.cli.giving import NOT_FOUND, QUIET, UNREAD, give, laid_out, notices
-from hideledger.cli.streams import complain
+from hideledger.cli.streams import complain, line_width
 
 if TYPE_CHECKING:
     from hideledger.shopfloor.floor import Floor
@@ -70,7 +70,7 @@ def _one(floor: Floor, tag: str, defect: str, wanted: Namespace) -> int:
     from hideledger.answers.slip.hide import NoSuchHide, slip_hide
 
     try:
-        sheet = slip_hide(floor, tag, defect=defect, whole=wanted.all)
+        sheet = slip_hide(floor, tag, defect=defect, whole=wanted.all, width=line_width())
     except NoSuchHide as nothing:
         complain(str(nothing))
         return UNREAD if floor.book.unread else NOT_FOUND
