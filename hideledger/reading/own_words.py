@@ -184,4 +184,6 @@ FINDINGS = (
     "no bath written",
     "arrival not read",
     "gas that kills",
+    "too little salt",
+    "left out of the recipe",
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
+from hideledger.rules.bath_thin import left_out_of_the_recipe, too_little_salt
 from hideledger.rules.bathempty import wrong_before_the_next_skins
 from hideledger.rules.bathnow import out_of_range_now
 from hideledger.rules.bathrecord import reading_missed, reading_out_of_range, stir_missed
@@ -59,6 +60,7 @@ class Rule(NamedTuple):
 ALL_RULES: tuple[Rule, ...] = (
     # What runs now
     Rule("gas that kills", gas_that_kills),
+    Rule("too little salt", too_little_salt),
     Rule("pressure over the vessel's limit", pressure_over_the_limit),
     Rule("pressure falling", pressure_falling),
     Rule("overdue", overdue),
@@ -99,6 +101,7 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("came out early", came_out_early),
     Rule("started late", started_late),
     Rule("reading out of range", reading_out_of_range),
+    Rule("left out of the recipe", left_out_of_the_recipe),
     Rule("reading not explained", reading_not_explained),
     Rule("shrinks too soon", shrinks_too_soon),
     Rule("reading missed", reading_missed),

@@ -17,6 +17,18 @@ NOW: dict[str, Meaning] = {
         source="common practice, no source (acids never with bleach, sulphides or cyanides: it stands on their labels)",
         write="What was done, once it is safe: `P3 waived gas that kills -- aired, left to the fire brigade`; a slip of the pen is struck.",
     ),
+    "too little salt": Meaning(
+        seen=(
+            "A bath with skins in it, or made up for them, holds less salt by its own lines than its step wants, even with every doubt of scale, gallon mark and acid "
+            "on the kind side; or acid went in and none of the salt that its recipe names. No salt was read since the last thing that went in: a reading is judged by itself."
+        ),
+        harm=(
+            "Acid binds to the skin and draws water into it; without salt round it the skin swells to a jelly within the hour, and its grain and its hair roots are burned. "
+            "A skin that has swollen is salted before the acid goes: back by strong brine and slow neutralising, by your supplier's sheet."
+        ),
+        source="the floor is the shop's own line; Royal Society of Chemistry, on pickling (salt against swelling); densities: International Critical Tables",
+        write="What the salometer says, `P3 41 sal`; what went in, `P3 add 18 lb salt`; or what was done about it: `P3 waived too little salt -- no skin went in`.",
+    ),
     "overdue": Meaning(
         seen=(
             "A hide is still in a step, a run or a rest whose longest time is past, or a step that had to follow "

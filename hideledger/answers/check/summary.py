@@ -13,6 +13,7 @@ from hideledger.shopfloor.floor import Floor
 # finding -> one, many, and whether hides are counted (else causes are)
 _PHRASES: dict[str, tuple[str, str, bool]] = {
     "gas that kills": ("bath with a gas that kills", "baths with a gas that kills", False),
+    "too little salt": ("bath with too little salt", "baths with too little salt", False),
     "overdue": ("hide overdue", "hides overdue", True),
     "due": ("hide due", "hides due", True),
     "reading due": ("bath to read", "baths to read", False),
