@@ -185,5 +185,8 @@ FINDINGS = (
     "arrival not read",
     "gas that kills",
     "too little salt",
+    "dumped outside the sewer",
+    "dumped above the sewer limit",
+    "more let go than it held",
     "left out of the recipe",
 )

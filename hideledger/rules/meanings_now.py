@@ -286,13 +286,4 @@ NOW: dict[str, Meaning] = {
         source="common practice, no source",
         write="The line again with its true date, the wrong one struck.",
     ),
-    "dumped below the sewer limit": Meaning(
-        seen="A bath was let go to the sewer at a lower pH than the shop's line `sewer pH at least`; where there is no such line one below pH 5.0 is asked about.",
-        harm=(
-            "Acid eats the pipe and the works. In the United States nothing below pH 5.0 may go to a public sewer "
-            "unless the works is built for it, and local limits are often stricter. Ask your authority."
-        ),
-        source="the limit is the shop's own line; 40 CFR 403.5(b), no lower than 5.0",
-        write="Nothing undoes it. A misread figure is struck and written again: `P3 dumped 21 gal, sewer`, with the pH that you measured.",
-    ),
 }

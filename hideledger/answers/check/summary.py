@@ -39,6 +39,8 @@ _PHRASES: dict[str, tuple[str, str, bool]] = {
     "after it was out": ("line after its hide was out", "lines after their hides were out", False),
     "dated ahead": ("line dated ahead", "lines dated ahead", False),
     "dated back": ("line dated back", "lines dated back", False),
+    "dumped outside the sewer": ("bath dumped outside the sewer", "baths dumped outside the sewer", False),
+    "dumped above the sewer limit": ("bath dumped above the sewer limit", "baths dumped above the sewer limit", False),
     "dumped below the sewer limit": ("bath dumped below the sewer limit", "baths dumped below the sewer limit", False),
 }
 _MOST = 3
