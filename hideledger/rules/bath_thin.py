@@ -24,8 +24,8 @@ from hideledger.trade.chemicals import ACID, BASE
 
 NAME = "too little salt"
 LEFT_OUT = "left out of the recipe"
-# So little salt is none, degrees salometer.
-_NONE = 0.05
+# So little salt is none, and less than this under a floor nobody reads, degrees salometer.
+_NONE, _GRAIN = 0.05, 0.5
 # An acid of unknown strength lifts a hydrometer by no more than this, degrees salometer (our own figure).
 _UNKNOWN_LIFTS = 10.0
 
@@ -50,7 +50,7 @@ def _of_bath(bath: BathLife, floor: Floor, horizon: Horizon) -> Iterator[Finding
     most = max(lifted(one) for one in strong_at(tub, horizon.at)) + _UNKNOWN_LIFTS * bool(unknown)
     # What nobody knows may be salt; an acid from a bottle without a strength is none.
     known = all(sort in (ACID, BASE) for sort in unknown)
-    missed = [(limit, hides) for limit, hides in floors if known and most < _degrees(limit)]
+    missed = [(limit, hides) for limit, hides in floors if known and most < _degrees(limit) - _GRAIN]
     sour = tub.likely.has_acid or ACID in unknown
     without = bool(unsalted) and tub.likely.salt <= 0 and sour
     if not without and (not missed or (not bath.now_in and len(missed) < len(floors))):
