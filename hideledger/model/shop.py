@@ -54,7 +54,8 @@ class ShopLines:
     gallons: str = ""  # "US", "imperial" or ""
     degrees: str = ""  # "F", "C" or ""
     room: Quantity | None = None
-    sewer_ph: Decimal | None = None
+    sewer_ph: Decimal | None = None  # the least that the sewer takes
+    sewer_most: Decimal | None = None  # and the most
     sewer_place: Place | None = None
     kept: tuple[Keeping, ...] = ()
     weighed_to: Quantity | None = None  # the finest its scale shows

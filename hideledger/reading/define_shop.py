@@ -157,11 +157,12 @@ class ShopReader:
                 finest = value.finest(sides.bare(found, "what it is weighed to"), terms, what)
                 self.said.put(line, clause, what, **{what.replace(" ", "_"): finest})
             case "sewer ph":
-                if found.least is None or found.most is not None:
-                    raise refuse("expected", "here belongs `sewer pH at least` and a number", clause)
-                least = sides.scale(line, clause, found, "pH").least
-                assert least is not None
-                self.said.put(line, clause, "sewer pH", sewer_ph=least.value, sewer_place=line.at(clause))
+                if found.least is None and found.most is None:
+                    message = "here belongs `sewer pH at least` and a number, or `sewer pH 6 to 9`"
+                    raise refuse("expected", message, clause)
+                taken = sides.scale(line, clause, found, "pH")
+                least, most = (None if end is None else end.value for end in (taken.least, taken.most))
+                self.said.put(line, clause, "sewer pH", sewer_ph=least, sewer_most=most, sewer_place=line.at(clause))
             case "records kept":
                 length = value.length(sides.bare(found, "the time that records are kept"), terms)
                 self.kept.append(Keeping(length=length, after=self._event(clause), place=line.at(clause)))

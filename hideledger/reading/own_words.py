@@ -188,6 +188,11 @@ FINDINGS = (
     "no bath written",
     "arrival not read",
     "gas that kills",
+    "too little salt",
+    "dumped outside the sewer",
+    "dumped above the sewer limit",
+    "more let go than it held",
+    "left out of the recipe",
 )
 
 # Where on a skin something may be, and what such a word stands with (`base of the left ear`).

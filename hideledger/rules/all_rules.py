@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
+from hideledger.rules.bath_thin import left_out_of_the_recipe, too_little_salt
 from hideledger.rules.bathempty import wrong_before_the_next_skins
 from hideledger.rules.bathnow import out_of_range_now
 from hideledger.rules.bathrecord import reading_missed, reading_out_of_range, stir_missed
@@ -21,7 +22,7 @@ from hideledger.rules.horizon import Horizon
 from hideledger.rules.kinds import unknown_kind
 from hideledger.rules.late import started_late
 from hideledger.rules.legaltag import one_legal_tag_twice
-from hideledger.rules.lettinggo import bath_worn_out, dumped_below_the_sewer_limit, no_ph_at_the_sewer
+from hideledger.rules.lettinggo import bath_worn_out
 from hideledger.rules.lines import (
     after_it_was_out,
     before_it_was_mixed,
@@ -39,6 +40,13 @@ from hideledger.rules.overdue import due, overdue
 from hideledger.rules.promise import promise_at_risk, promise_missed
 from hideledger.rules.quiet import gone_quiet, nobody_wrote
 from hideledger.rules.raw import raw_clock_due, raw_too_long
+from hideledger.rules.sewer import (
+    dumped_above_the_sewer_limit,
+    dumped_below_the_sewer_limit,
+    dumped_outside_the_sewer,
+    more_let_go_than_it_held,
+    not_said_how_it_went,
+)
 from hideledger.rules.shrunk import shrinks_too_soon
 from hideledger.rules.slip_nearby import slip_nearby
 from hideledger.rules.stockroom import lot_past_its_date, stock_short
@@ -61,6 +69,7 @@ class Rule(NamedTuple):
 ALL_RULES: tuple[Rule, ...] = (
     # What runs now
     Rule("gas that kills", gas_that_kills),
+    Rule("too little salt", too_little_salt),
     Rule("pressure over the vessel's limit", pressure_over_the_limit),
     Rule("pressure falling", pressure_falling),
     Rule("overdue", overdue),
@@ -92,16 +101,20 @@ ALL_RULES: tuple[Rule, ...] = (
     Rule("after it was out", after_it_was_out),
     Rule("dated ahead", dated_ahead),
     Rule("dated back", dated_back),
+    Rule("dumped outside the sewer", dumped_outside_the_sewer),
     Rule("dumped below the sewer limit", dumped_below_the_sewer_limit),
+    Rule("dumped above the sewer limit", dumped_above_the_sewer_limit),
     # The record
     Rule("vessel over full", vessel_over_full),
     Rule("out of order", out_of_order),
     Rule("not recorded", not_recorded),
-    Rule("not recorded", no_ph_at_the_sewer),
+    Rule("not recorded", not_said_how_it_went),
+    Rule("more let go than it held", more_let_go_than_it_held),
     Rule("not recorded", in_it_still),
     Rule("came out early", came_out_early),
     Rule("started late", started_late),
     Rule("reading out of range", reading_out_of_range),
+    Rule("left out of the recipe", left_out_of_the_recipe),
     Rule("reading not explained", reading_not_explained),
     Rule("shrinks too soon", shrinks_too_soon),
     Rule("reading missed", reading_missed),

@@ -9,9 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
+from math import inf
 
 from hideledger.model.entry import Entry
 from hideledger.model.moments import DAY, When
+from hideledger.model.shop import as_of
 from hideledger.rules.bath_put_in import PutIn, by_recipe, is_salt, put_in
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Member, StepMark
@@ -73,7 +75,7 @@ def what_it_holds(bath: BathLife, floor: Floor) -> list[Tub]:
     row = [_salted(made, floor)]
     seen: set[int] = set()
     for what, when, entry, thing in _events(bath):
-        row.append(_after(row[-1], what, when, entry, thing, seen, floor))
+        row.append(_after(row[-1], what, when, entry, thing, seen, floor, _room(bath, floor, when)))
     return row
 
 
@@ -102,7 +104,16 @@ def _events(bath: BathLife) -> Iterator[_Event]:
     yield from (event for _, _, _, event in found)
 
 
-def _after(last: Tub, what: str, when: When, entry: Entry, thing: Dose | Member, seen: set[int], floor: Floor) -> Tub:
+def _room(bath: BathLife, floor: Floor, when: When) -> float:
+    """Litres that its vessel takes then; no end where that is not written."""
+    vessel = floor.book.shop.vessels.get(bath.vessel)
+    takes = None if vessel is None else as_of(vessel, date.fromordinal(when.day)).volume
+    return inf if takes is None else float(takes.to("L"))
+
+
+def _after(
+    last: Tub, what: str, when: When, entry: Entry, thing: Dose | Member, seen: set[int], floor: Floor, room: float
+) -> Tub:
     now = replace(last, what=what, when=when, entry=entry)
     if isinstance(thing, Dose):
         shop = floor.book.shop
@@ -110,7 +121,7 @@ def _after(last: Tub, what: str, when: When, entry: Entry, thing: Dose | Member,
         now = _poured(now, [put_in(amount, shop, date.fromordinal(when.day)) for amount in thing.amounts])
         now = _salted(now, floor)
         if thing.topped is not None and thing.topped.dimension == "volume":
-            now = _filled(now, float(thing.topped.to("L")))
+            now = _filled(now, min(float(thing.topped.to("L")), room))
         return now
     pounds = weight_at(thing.hide, thing)
     kilos = (pounds or 0.0) * KG_PER_LB

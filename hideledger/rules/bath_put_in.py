@@ -152,3 +152,20 @@ def is_salt(name: str, shop: ShopBook) -> bool:
     """Whether a supply is common salt."""
     forms = _forms(name, _supply(name, shop))
     return bool(forms) and forms[0].sort == SALT and forms[0].name == "salt"
+
+
+def sort_of(name: str, shop: ShopBook) -> str:
+    """What a supply is: `acid`, `base` or `salt`; empty for what no table knows."""
+    forms = _forms(name, _supply(name, shop))
+    return forms[0].sort if forms else ""
+
+
+def same_supply(name: str, other: str, shop: ShopBook) -> bool:
+    """Whether one supply can stand for another: two names of it, two acids, two bases, or two names of common salt."""
+    one, two = _supply(name, shop), _supply(other, shop)
+    if name.casefold() == other.casefold() or (one is not None and one is two):
+        return True
+    sort = sort_of(name, shop)
+    if sort == SALT:
+        return is_salt(name, shop) and is_salt(other, shop)
+    return bool(sort) and sort == sort_of(other, shop)

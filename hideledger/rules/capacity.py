@@ -1,4 +1,4 @@
-"""What a vessel holds: skins by count and by weight, liquor by volume."""
+"""What a vessel holds: skins by count and by weight; `rim` has what stands in it by volume."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from hideledger.model.shop import Vessel, as_of
 from hideledger.model.units import Quantity, plain_number
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
+from hideledger.rules.rim import by_volume
 from hideledger.rules.telling import bath_cause, of_bath
 from hideledger.rules.words import stamp
 from hideledger.shopfloor.floor import Floor
@@ -38,7 +39,7 @@ def vessel_over_full(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
         if vessel.holds_weight is not None:
             yield from _by_weight(vessel, vessel.holds_weight, baths)
         if vessel.volume is not None:
-            yield from _by_volume(vessel, vessel.volume, baths)
+            yield from by_volume(vessel, vessel.volume, baths, shop)
 
 
 def _versions(latest: Vessel, horizon: Horizon) -> Iterator[tuple[Vessel, tuple[int, int]]]:
@@ -188,30 +189,3 @@ def _by_weight(vessel: Vessel, limit: Quantity, baths: list[BathLife]) -> Iterat
             since=member.enter.lo,
             cause=f"heavy {bath_cause(bath)}",
         )
-
-
-def _by_volume(vessel: Vessel, limit: Quantity, baths: list[BathLife]) -> Iterator[Finding]:
-    for bath in baths:
-        if bath.ended is not None or bath.volume_l is None:
-            continue
-        allowed = float(limit.to("L"))
-        if bath.volume_l <= allowed * 1.001:
-            continue
-        entry = bath.doses[-1].entry if bath.doses else bath.made
-        yield of_bath(
-            bath,
-            [m.hide for m in bath.now_in],
-            name="vessel over full",
-            when="now" if vessel.is_drum and bath.now_in else "record",
-            message=f"{vessel.tag} takes {limit}, and more liquor than that is written into it: "
-            f"{bath.volume_l / float(_one(limit)):.1f} {limit.unit}",
-            do=f"right the amount, or write what was let off: `{bath.tag} topped up to {limit}`",
-            entry=entry,
-            rule=vessel.place,
-            since=entry.when.lo,
-            cause=f"liquor {bath_cause(bath)}",
-        )
-
-
-def _one(quantity: Quantity) -> Decimal:
-    return Quantity(value=Decimal(1), unit=quantity.unit).to("L")

@@ -27,7 +27,7 @@ QUANTITIES = ("pH", "salt", "temperature")
 _SURE_WITHIN = 2 * HOUR
 # Said to the hour up to here; a forecast farther off is not worth saying.
 _FAR = 21 * DAY
-# A meter that was set is read so near that the slope's own interval covers it; paper is coarser, pH.
+# What a meter that was set may be wrong by, pH.
 _METER = 0.1
 # Tenths taken from tenths as binary fractions are off by less than this.
 _HAIR = 1e-9
@@ -110,16 +110,22 @@ def _judged(row: tuple[BathReading, ...], what: str, how: str, limit: Range, mem
     if abs(slope.slope) * (max(times) - min(times)) / DAY < doubt(row[-1].fact):
         return drift
     side = limit.most if slope.direction > 0 else limit.least
-    edge = None if side is None else _figure(Reading(what=what, value=side))
-    crossing = (
-        None if edge is None or (side is not None and not _same_scale(row[-1].fact, side.unit)) else slope.passes(edge)
-    )
+    if side is None or not _same_scale(row[-1].fact, side.unit):
+        return _saying(drift, "away", a_day=slope.slope, over=slope.direction > 0)
+    # A whole row read by one instrument is off by what that instrument is off by, and passes the limit so much sooner or later. A meter that was
+    # set is told of by that beside the hours, and paper, which is coarser, by the hours themselves.
+    wrong_by = doubt(row[-1].fact)
+    off = max(0.0, wrong_by - _METER) if what == "pH" else 0.0
+    crossing = slope.passes(_figure(Reading(what=what, value=side)), read=figures[-1], off=off, doubt=wrong_by)
     if crossing is None:
         return _saying(drift, "away", a_day=slope.slope, over=slope.direction > 0)
-    # A whole row read by one instrument is off by what that instrument is off by, and passes the limit so much sooner or later.
-    off = max(0.0, doubt(row[-1].fact) - _METER) / abs(slope.slope) if what == "pH" else 0.0
     at = Crossing(
-        soonest=(crossing.soonest - off) * DAY, likely=crossing.likely * DAY, latest=(crossing.latest + off) * DAY
+        soonest=crossing.soonest * DAY,
+        likely=crossing.likely * DAY,
+        latest=crossing.latest * DAY,
+        first=crossing.first * DAY,
+        last=crossing.last * DAY,
+        met=crossing.met,
     )
     return _saying(drift, "passes", a_day=slope.slope, over=slope.direction > 0, crossing=at)
 
@@ -196,9 +202,16 @@ def _told(bath: BathLife, drift: Drift, crossing: Crossing, limit: Range, floor:
         may=True,
         since=soonest,
         over_s=min(0, horizon.at - horizon.hours.act_by(soonest)),
+        rings=not (crossing.met and _has_stopped(drift)),
         cause=f"{bath_cause(bath)} drift {drift.what}",
         begun=drift.readings[0].when.lo,
     )
+
+
+def _has_stopped(drift: Drift) -> bool:
+    """Whether the newest reading lies no nearer to the limit than the one before: then the line alone says that it was met."""
+    last, before = (_figure(reading.fact) for reading in (drift.readings[-1], drift.readings[-2]))
+    return last <= before if drift.over else last >= before
 
 
 _UNITS = {"pH": "", "temperature": " F"}
@@ -222,15 +235,40 @@ def passing_said(drift: Drift, clock: Clock, at: int) -> str:
     assert side is not None
     edge = f"{side.value.normalize():f}" if side.unit == "pH" else str(side)
     first, last = int(crossing.soonest), int(crossing.latest)
+    read = drift.readings[-1].fact
+    if crossing.met:
+        return f"by its own line it is at {edge} about now, last read {_bare_value(read)}"
+    wide = _with_doubt(crossing, read, clock, at)
     if last <= at:
-        return f"by that it passed {edge} {_hour(clock, last, at)} at the latest, not read since"
+        return f"by that it passed {edge} {_hour(clock, last, at)} at the latest, not read since{wide}"
     if first <= at:
-        return f"by that it passes {edge} by {_hour(clock, last, at)}, and may have done so already"
+        return f"by that it passes {edge} by {_hour(clock, last, at)}, and may have done so already{wide}"
+    return f"will pass {edge} about {_hours(clock, first, last, at)}{wide}"
+
+
+def _with_doubt(crossing: Crossing, read: Reading, clock: Clock, at: int) -> str:
+    """`; with the meter's own doubt of 0.1, Fri 10:00 to Sat 15:00`: nobody leaves a bath alone for an hour that an instrument cannot tell."""
+    off = doubt(read)
+    figure = f"{off:.1f}" if read.what == "pH" else f"{off:.0f}{_UNITS.get(read.what, f' {read.value.unit}')}"
+    whose = {"meter": "the meter's", "strip": "the paper's"}.get(read.how, "the instrument's")
+    first, last = int(crossing.first), int(crossing.last)
+    if last <= at:
+        return f"; with {whose} own doubt of {figure}, {_hour(clock, last, at)} at the latest"
+    if first <= at:
+        return f"; with {whose} own doubt of {figure}, from now to {_hour(clock, last, at)}"
+    return f"; with {whose} own doubt of {figure}, {_hours(clock, first, last, at)}"
+
+
+def _bare_value(read: Reading) -> str:
+    return f"{read.value.value:f}" if read.what == "pH" else str(read.value)
+
+
+def _hours(clock: Clock, first: int, last: int, at: int) -> str:
     begins, until = _hour(clock, first, at), _hour(clock, last, at)
     if begins == until:
-        return f"will pass {edge} about {begins}"
+        return begins
     same = clock.day_of(first + HOUR // 2) == clock.day_of(last + HOUR // 2)
-    return f"will pass {edge} about {begins} to {until.rpartition(' ')[2] if same else until}"
+    return f"{begins} to {until.rpartition(' ')[2] if same else until}"
 
 
 def _hour(clock: Clock, instant: int, at: int) -> str:

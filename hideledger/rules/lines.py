@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hideledger.model.facts import LiftedOut
+from hideledger.model.facts import By, LiftedOut, Remark, Waived
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
 from hideledger.rules.telling import of_bath, of_hide, of_line
@@ -54,6 +54,10 @@ def _out_of_a_box(oddity: Oddity, floor: Floor) -> str:
     return ""
 
 
+# What may be said of a bath that is gone: why a finding about it is answered, and a remark.
+_OF_WHAT_WAS = (Waived, Remark, By)
+
+
 def after_it_was_out(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
     """What has been handed back cannot be worked on: either it never left, or the line belongs to another tag."""
     clock, at = horizon.clock, horizon.at
@@ -79,7 +83,11 @@ def after_it_was_out(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             )
     for bath in horizon.baths:
         for entry in bath.after_end:
-            if bath.ended is None or bath.ended_when is None:
+            if (
+                bath.ended is None
+                or bath.ended_when is None
+                or all(isinstance(fact, _OF_WHAT_WAS) for fact in entry.facts)
+            ):
                 continue
             yield of_bath(
                 bath,

@@ -17,6 +17,18 @@ NOW: dict[str, Meaning] = {
         source="common practice, no source (acids never with bleach, sulphides or cyanides: it stands on their labels)",
         write="What was done, once it is safe: `P3 waived gas that kills -- aired, left to the fire brigade`; a slip of the pen is struck.",
     ),
+    "too little salt": Meaning(
+        seen=(
+            "A bath with skins in it, or made up for them, holds less salt by its own lines than its step wants, even with every doubt of scale, gallon mark and acid "
+            "on the kind side; or acid went in and none of the salt that its recipe names. No salt was read since the last thing that went in: a reading is judged by itself."
+        ),
+        harm=(
+            "Acid binds to the skin and draws water into it; without salt round it the skin swells to a jelly within the hour, and its grain and its hair roots are burned. "
+            "A skin that has swollen is salted before the acid goes: back by strong brine and slow neutralising, by your supplier's sheet."
+        ),
+        source="the floor is the shop's own line; Royal Society of Chemistry, on pickling (salt against swelling); densities: International Critical Tables",
+        write="What the salometer says, `P3 41 sal`; what went in, `P3 add 18 lb salt`; or what was done about it: `P3 waived too little salt -- no skin went in`.",
+    ),
     "overdue": Meaning(
         seen=(
             "A hide is still in a step, a run or a rest whose longest time is past, or a step that had to follow "
@@ -289,14 +301,5 @@ NOW: dict[str, Meaning] = {
         harm="In January one goes on writing the old year, and the line lands in the middle of last year's work.",
         source="common practice, no source",
         write="The line again with its true date, the wrong one struck.",
-    ),
-    "dumped below the sewer limit": Meaning(
-        seen="A bath was let go to the sewer at a lower pH than the shop's line `sewer pH at least`; where there is no such line one below pH 5.0 is asked about.",
-        harm=(
-            "Acid eats the pipe and the works. In the United States nothing below pH 5.0 may go to a public sewer "
-            "unless the works is built for it, and local limits are often stricter. Ask your authority."
-        ),
-        source="the limit is the shop's own line; 40 CFR 403.5(b), no lower than 5.0",
-        write="Nothing undoes it. A misread figure is struck and written again: `P3 dumped 21 gal, sewer`, with the pH that you measured.",
     ),
 }

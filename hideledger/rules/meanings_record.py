@@ -5,6 +5,15 @@ from __future__ import annotations
 from hideledger.rules.meaning import Meaning
 
 RECORD: dict[str, Meaning] = {
+    "left out of the recipe": Meaning(
+        seen=(
+            "A bath was mixed by a recipe of the shop, and something that the recipe names stands on none of its lines, nor anything that could stand for it: another acid for an acid. "
+            "A line that names the recipe and only the water says that it was made as the recipe has it."
+        ),
+        harm="Acid without its salt swells a skin, salt without its acid lets it rot; and what went in unwritten is missing from the shelf, the costs and the next search for a cause.",
+        source="the recipe is the shop's own line; that it is asked for is common practice, no source",
+        write="What went in, with its own date: `P3 add 60 oz citric acid`; or why it did not: `P3 waived left out of the recipe -- acid goes in tomorrow`.",
+    ),
     "reading not explained": Meaning(
         seen=(
             "A bath read more or less salt, or a higher or lower pH, than anything by its own lines can make: what was put in, the water "
@@ -150,7 +159,7 @@ RECORD: dict[str, Meaning] = {
             "reading of pH shows."
         ),
         source="what it lasts is the shop's own line; Home Taxidermy for Pleasure and Profit (1916), that a bath wears out",
-        write="`P4 mixed in V2, recipe pickle, 20 gal water, 20 lb salt`, and `P3 dumped 20 gal, sewer`, with the pH that you measured.",
+        write="`P4 mixed in V2, recipe pickle, 20 gal water`, and `P3 dumped 20 gal, sewer`, with the pH that you measured.",
     ),
     "no off written": Meaning(
         seen=(

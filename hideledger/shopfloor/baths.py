@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from hideledger.model.entry import Entry
 from hideledger.model.facts import (
     Added,
@@ -27,6 +29,7 @@ from hideledger.model.facts import (
     Weighed,
 )
 from hideledger.model.moments import HOUR, When
+from hideledger.model.shop import as_of
 from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
 from hideledger.shopfloor.life import BathLife, Member, Turn
 from hideledger.shopfloor.members import go_in, stop_waiting
@@ -39,6 +42,8 @@ from hideledger.shopfloor.who import own_tag
 _OF_A_SKIN = (Flaw, HandedOut, LiftedOut, Lost, Skipped, Stepped)
 # What is done to a bath, and not to the empty vessel.
 _WORK = (Added, Dumped, Pressed, Ran, Reading, Stirred, Took, ToppedUp, Turning, Vented, Weighed)
+# Over the mark by a thousandth is at the mark: units turned into each other.
+_TO_THE_MARK = 1.001
 
 
 def bath_line(walk: Walk, tag: str, entry: Entry, when: When) -> None:
@@ -156,7 +161,7 @@ def _facts(walk: Walk, bath: BathAfoot, entry: Entry, when: When) -> None:
                 pass
     if entry is life.made and life.declared:
         life.amounts = tuple(made_of)
-        life.volume_l = walk.litres(life.amounts)
+        _stands_at(walk, life, entry, when, walk.litres(life.amounts))
         life.stirs.append(Noted(entry=entry, when=when))
     for amounts, topped in doses:
         _dose(walk, bath, entry, when, tuple(amounts), topped)
@@ -186,9 +191,21 @@ def _dose(
     life.doses.append(dose)
     life.stirs.append(Noted(entry=entry, when=when))
     if topped is not None and topped.volume.dimension == "volume":
-        life.volume_l = float(topped.volume.to("L"))
+        life.ran_over = None
+        _stands_at(walk, life, entry, when, float(topped.volume.to("L")))
     elif topped is None:
-        life.volume_l = (life.volume_l or 0.0) + walk.litres(amounts)
+        _stands_at(walk, life, entry, when, (life.volume_l or 0.0) + walk.litres(amounts))
+
+
+def _stands_at(walk: Walk, life: BathLife, entry: Entry, when: When, litres: float) -> None:
+    """A vessel takes no more than it takes: what is written beyond that ran over, or never went in."""
+    vessel = walk.shop.vessels.get(life.vessel)
+    takes = None if vessel is None else as_of(vessel, date.fromordinal(when.day)).volume
+    room = litres if takes is None else float(takes.to("L"))
+    if litres > room * _TO_THE_MARK:
+        life.ran_over = life.ran_over or (entry, litres)
+        litres = room
+    life.volume_l = litres
 
 
 def _read(walk: Walk, bath: BathAfoot, entry: Entry, when: When, fact: Reading) -> None:

@@ -257,7 +257,10 @@ class BathLife:
     waived: list[Answer] = field(default_factory=list)
     lines: list[Entry] = field(default_factory=list)
     after_end: list[Entry] = field(default_factory=list)  # written after it was let go, before it was mixed again
-    volume_l: float | None = None  # litres of liquid now
+    volume_l: float | None = None  # litres of liquid now, no more than its vessel takes
+    ran_over: tuple[Entry, float] | None = (
+        None  # the line that wrote more into it than its vessel takes, and how many litres that came to
+    )
     pounds_through: float = 0.0  # lb of skin that has gone in: each hide once, by its last weight when it first went in
     unweighed: int = 0  # hides that went in with no weight known
 

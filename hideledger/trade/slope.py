@@ -18,12 +18,17 @@ LEAST_READINGS = 4
 class Crossing:
     """A line from the last reading on meets a limit, in the unit of the times.
 
-    `latest` is never None: a slope that may be none has no crossing at all.
+    From `soonest` to `latest` by the interval of the slope, from the line and from the last reading alike; from `first` to `last` with the doubt of
+    the instrument besides. `met`: the line is at the limit already, and only the last reading is not. `latest` is never None: a slope that may be
+    none has no crossing at all.
     """
 
     soonest: float
     likely: float
     latest: float
+    first: float
+    last: float
+    met: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,13 +48,29 @@ class Slope:
             return 1
         return -1 if self.most < 0 else 0
 
-    def passes(self, limit: float) -> Crossing | None:
-        """When the line comes to `limit`; None when it may be going nowhere, or goes away from it, or is there already."""
-        gap = limit - self.level
-        if not gap or self.direction * gap <= 0:
+    def passes(
+        self, limit: float, *, read: float | None = None, off: float = 0.0, doubt: float = 0.0
+    ) -> Crossing | None:
+        """When the line comes to `limit`; None when it may be going nowhere, or goes away from it, or is there already.
+
+        `read` is the last reading: while that is not past the limit, a line that is has met it about now. `off` widens the whole, and `doubt` what
+        is said besides: what the instrument may be wrong by, in the unit of the values.
+        """
+        by_line = self.direction * (limit - self.level)
+        by_read = by_line if read is None else self.direction * (limit - read)
+        if not self.direction or by_read < 0 or (read is None and by_line <= 0):
             return None
-        times = sorted(self.last + gap / slope for slope in (self.least, self.most))
-        return Crossing(soonest=times[0], likely=self.last + gap / self.slope, latest=times[1])
+        slow, fast = sorted((abs(self.least), abs(self.most)))
+        near, far = min(by_line - off, by_read), max(by_line + off, by_read)
+        likely = by_line if by_line > 0 else by_read
+        return Crossing(
+            soonest=self.last + max(near, 0.0) / fast,
+            likely=self.last + likely / abs(self.slope),
+            latest=self.last + far / slow,
+            first=self.last + max(min(near, min(by_line, by_read) - doubt), 0.0) / fast,
+            last=self.last + max(far, max(by_line, by_read) + doubt) / slow,
+            met=by_line <= 0,
+        )
 
 
 def robust_slope(times: Sequence[float], values: Sequence[float], *, confidence: float = 0.95) -> Slope | None:

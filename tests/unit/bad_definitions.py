@@ -142,6 +142,8 @@ BAD_LINES = [
     ("shop", "  room 66", 8, "unit"),
     ("shop", "  hours morning to evening", 9, "time"),
     ("shop", "  sewer pH at least 55", 21, "pH"),
+    ("shop", "  sewer pH 9 to 6", 12, "goes down"),
+    ("shop", "  sewer pH 6 to 90", 17, "pH"),
     ("shop", "  quiet after 14 d after out", 20, "word"),
     ("shop", "  quiet after 0.5 mo", 15, "number"),
     ("shop", "  quiet after -3 d", 15, "below nothing"),

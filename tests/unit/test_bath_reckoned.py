@@ -213,7 +213,7 @@ def test_the_night_the_clocks_go_back_has_its_hour_more(tmp_path: Path, capsys: 
     days = ("28", "29", "30", "31")
     page = "2026-10-28 08:00 P3 mixed\n2026-10-28 08:12 H1 in, 8 lb, process tub\n2026-10-28 08:15 H1 pickle in P3\n"
     page += "".join(f"2026-10-{day} 17:00 P3 pH {1.8 + 0.1 * number:.1f} meter\n" for number, day in enumerate(days))
-    assert "will pass 2.2 about Sun 16:00 " in told(capsys, tmp_path, page, "floor", at="2026-10-31 17:45")
+    assert "will pass 2.2 about Sun 16:00;" in told(capsys, tmp_path, page, "floor", at="2026-10-31 17:45")
 
 
 def test_a_forecast_that_lies_behind_says_that_nobody_read_it(tmp_path: Path, capsys: Captured) -> None:

@@ -240,3 +240,19 @@ def test_the_shops_own_defects_and_tests() -> None:
 )
 def test_what_begins_a_definition(line: str, begins: bool) -> None:
     assert is_definition(line) is begins
+
+
+@pytest.mark.parametrize(
+    ("written", "least", "most"),
+    [
+        ("at least 5.5", "5.5", None),
+        ("at most 10", None, "10"),
+        ("6 to 9", "6", "9"),
+        ("6-9", "6", "9"),
+        ("at least 6 at most 9", "6", "9"),
+    ],
+)
+def test_a_sewer_line_may_give_either_end_or_both(written: str, least: str | None, most: str | None) -> None:
+    own = read_well(f"shop Bramble Lane Skins\n  sewer pH {written}\n").shop
+    ends = [None if end is None else str(end) for end in (own.sewer_ph, own.sewer_most)]
+    assert ends == [least, most]

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hideledger.trade.slope import robust_slope
+from hideledger.trade.slope import Slope, robust_slope
 
 
 def test_one_misread_does_not_bend_it() -> None:
@@ -96,3 +96,25 @@ def test_the_likely_crossing_lies_between_soonest_and_latest_and_after_the_last(
     crossing = None if found is None else found.passes(limit / 10)
     if found is not None and crossing is not None:
         assert found.last <= crossing.soonest <= crossing.likely <= crossing.latest
+
+
+def test_the_window_holds_the_crossing_from_the_last_reading_and_the_doubt_of_the_instrument() -> None:
+    """By hand: 0.2 a day for certain, the line at 2.10 and 2.2 the limit, so half a day; the last reading at 2.14 has 0.06 to go, 0.3 of a day; a doubt
+    of 0.1 is half a day either way."""
+    line = Slope(slope=0.2, least=0.2, most=0.2, last=10.0, level=2.10)
+    crossing = line.passes(2.2, read=2.14, doubt=0.1)
+    assert crossing is not None
+    assert (crossing.soonest, crossing.likely, crossing.latest) == pytest.approx((10.3, 10.5, 10.5))
+    assert (crossing.first, crossing.last) == pytest.approx((10.0, 11.0))
+    assert not crossing.met
+
+
+def test_a_line_at_its_limit_is_met_while_the_last_reading_is_not() -> None:
+    """By hand: the line stands at 2.30 already, and the last reading has 0.06 to go at 0.2 a day."""
+    line = Slope(slope=0.2, least=0.1, most=0.3, last=10.0, level=2.30)
+    crossing = line.passes(2.2, read=2.14, doubt=0.1)
+    assert crossing is not None
+    assert crossing.met
+    assert (crossing.soonest, crossing.likely, crossing.latest) == pytest.approx((10.0, 10.3, 10.6))
+    assert line.passes(2.2) is None
+    assert line.passes(2.1, read=2.14) is None

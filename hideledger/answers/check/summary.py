@@ -13,6 +13,7 @@ from hideledger.shopfloor.floor import Floor
 # finding -> one, many, and whether hides are counted (else causes are)
 _PHRASES: dict[str, tuple[str, str, bool]] = {
     "gas that kills": ("bath with a gas that kills", "baths with a gas that kills", False),
+    "too little salt": ("bath with too little salt", "baths with too little salt", False),
     "overdue": ("hide overdue", "hides overdue", True),
     "due": ("hide due", "hides due", True),
     "reading due": ("bath to read", "baths to read", False),
@@ -39,6 +40,8 @@ _PHRASES: dict[str, tuple[str, str, bool]] = {
     "after it was out": ("line after its hide was out", "lines after their hides were out", False),
     "dated ahead": ("line dated ahead", "lines dated ahead", False),
     "dated back": ("line dated back", "lines dated back", False),
+    "dumped outside the sewer": ("bath dumped outside the sewer", "baths dumped outside the sewer", False),
+    "dumped above the sewer limit": ("bath dumped above the sewer limit", "baths dumped above the sewer limit", False),
     "dumped below the sewer limit": ("bath dumped below the sewer limit", "baths dumped below the sewer limit", False),
 }
 _MOST = 3

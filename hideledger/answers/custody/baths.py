@@ -32,6 +32,7 @@ class LetGo:
     volume: str
     ph: str
     below: bool
+    above: bool
     where: str
     contents: str
     anew: bool  # mixed anew, and no line says where the old one went
@@ -68,6 +69,7 @@ def _of(bath: BathLife, floor: Floor) -> LetGo:
         volume=volume,
         ph=last[0],
         below=not anew and shop.sewer_ph is not None and last[1] is not None and last[1] < shop.sewer_ph,
+        above=not anew and shop.sewer_most is not None and last[1] is not None and last[1] > shop.sewer_most,
         where="" if dumped is None else dumped.where,
         contents=contents(bath),
         anew=anew,
@@ -132,13 +134,14 @@ def baths_section(found: Sequence[LetGo], floor: Floor) -> Section:
 
 
 def _row(one: LetGo, floor: Floor) -> Row:
-    limit = floor.book.shop.shop.sewer_ph
+    shop = floor.book.shop.shop
     assert one.bath.ended is not None
     place = one.bath.ended.at.short
     if one.anew:
         text = f"{one.stamp}, mixed anew; no line says where the old bath went"
     else:
-        low = f", below the shop's limit of pH {limit}" if one.below else ""
+        low = f", below the shop's limit of pH {shop.sewer_ph}" if one.below else ""
+        low = f", above the shop's limit of pH {shop.sewer_most}" if one.above else low
         where = one.where or "where to not written"
         text = f"{one.stamp}, {one.volume}, {one.ph}{low}, {where}"
     return Row(
@@ -160,6 +163,7 @@ def baths_record(found: Sequence[LetGo]) -> list[dict[str, object]]:
             "volume": one.volume,
             "ph": one.ph,
             "below_limit": one.below,
+            "above_limit": one.above,
             "where": one.where or None,
             "contents": one.contents,
             "file": None if one.bath.ended is None else one.bath.ended.at.file,
