@@ -33,8 +33,9 @@ class OfStep:
 
 
 def step_of(defect: str, ends: Sequence[Fate]) -> OfStep | None:
-    """The step that every skin with the failure had come to last, of those at which it happens; None where they do not agree, or
-    it comes of a bath.
+    """A failure belongs to the step that every skin with it had come to last, of those at which it happens.
+
+    None where they do not agree, or it comes of a bath.
     """
     apt = APT.get(defect)
     hits = [fate for fate in ends if fate.hit]

@@ -66,8 +66,9 @@ class Standing:
         return tuple(look for look in self.tied if look.other is one)
 
     def beside(self, one: Compared) -> tuple[Within, ...]:
-        """What a reader cannot tell apart from one that leads: what is tied to it, and what so few met without it, or not with it,
-        that nothing can be said of it alone.
+        """A reader cannot tell these apart from one that leads.
+
+        They are what is tied to it, and what so few met without it, or not with it, that nothing can be said of it alone.
         """
         return tuple(
             look

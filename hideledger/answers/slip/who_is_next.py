@@ -62,10 +62,10 @@ def lies_in(life: HideLife, shared: Shared) -> bool:
 def next_in_line(
     case: Case, sisters: Sequence[Sister], met: Sequence[Company], season: Season, broke: Mapping[HideLife, str]
 ) -> list[Next]:
-    """The skins still here that did not fail: those that broke the same limit first, then those that can still
-    be saved, then those past their baths; among them those with the strongest ties.
+    """The skins still here that did not fail stand in the order in which they are to be looked at.
 
-    `broke` are those that broke the limit to which the sheet points first, each with its name. Of equal ties
+    Those that broke the same limit first, then those that can still be saved, then those past their baths; among them those with the
+    strongest ties. `broke` are those that broke the limit to which the sheet points first, each with its name. Of equal ties
     whoever lies in the thing now comes first, then who has been raw for longest.
     """
     against = _strengths(case, met, season)
