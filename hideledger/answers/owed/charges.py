@@ -112,7 +112,7 @@ def items_of(life: HideLife, prices: PriceList) -> list[Item]:
     else:
         if is_own(life, prices.floor):
             return [Item(what="the shop's own, and nobody is charged for it", money=NOTHING), *besides]
-        found = _leather(life, besides, sign) if came_as_leather(life) else _listed(life, prices, day)
+        found = _leather(life, besides, sign) if _is_no_tanning(life, jobs) else _listed(life, prices, day)
     found += besides
     return found + (
         list(storage(life, jobs, sign, day, prices.looked_at))
@@ -139,6 +139,11 @@ def is_own(life: HideLife, floor: Floor) -> bool:
     """Whether the job is for the shop itself, by its own name."""
     name = floor.book.shop.shop.name
     return bool(name) and bool(life.payer) and account(life.payer) == account(name)
+
+
+def _is_no_tanning(life: HideLife, jobs: Jobs) -> bool:
+    """Whether it came in as leather to have something else done; what this shop had sent to be tanned is a tanning job all the same."""
+    return came_as_leather(life) and id(life) not in jobs.took_over
 
 
 def _leather(life: HideLife, besides: Sequence[Item], sign: str) -> list[Item]:
