@@ -192,3 +192,13 @@ def test_the_cape_of_an_elk_cape_is_elk(tmp_path: Path, capsys: Captured) -> Non
     lines = "2026-11-10 09:00 H30 in, elk cape, 20 lb, green, for Ida Crane\n2026-11-10 10:00 H30 cut into H30a cape, H30b back\n"
     out = said(capsys, tmp_path, lines, "custody", "--json")
     assert {one["kind"] for one in json.loads(out)["skins"] if one["tag"].startswith("H30")} == {"elk cape"}
+
+
+def test_the_export_points_to_the_skin_that_it_was(tmp_path: Path, capsys: Captured) -> None:
+    (tmp_path / "book.hides").write_text(SHOP + BACK_UNDER_A_NEW_TAG, encoding="utf-8")
+    assert main(["export", str(tmp_path), *AT]) == 0
+    rows = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+    hides = {row["tag"]: row for row in rows if row["record"] == "hides"}
+    assert hides["H9"]["was"] == hides["H1"]["id"]
+    assert hides["H1"]["was"] is None
+    assert (hides["H9"]["kind"], hides["H9"]["job_for"], hides["H9"]["legal_tag"]) == ("cape", "Oren Vale", "40718")
