@@ -122,7 +122,7 @@ def jobs_of(floor: Floor) -> Jobs:
     for life in floor.all_hides():
         if life.stands_in_for:
             _hand_over(life, jobs)
-        elif life.was is not None and life.tanned_before and _was_sent(life.was, jobs):
+        elif life.was is not None and not life.parent and life.tanned_before and _was_sent(life.was, jobs):
             jobs.replaced_by[id(life.was)] = life
             jobs.took_over[id(life)] = life.was
     return jobs
