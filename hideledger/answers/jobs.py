@@ -77,10 +77,10 @@ class Jobs:
         return found
 
     def not_finished(self, life: HideLife) -> str:
-        """`lost`, `refused`, `handed back untanned`, `replaced by H50`: why a tag will not come back finished; nothing while it may."""
+        """`lost`, `refused`, `handed back untanned`, `replaced by H50`, `back since, sent to Harrow Tannery`: why a tag will not come back finished; nothing while it may."""
         other = self.replaced_by.get(id(life))
         if other is not None:
-            return f"replaced by {other.tag}"
+            return f"back since, sent to {life.handed_to}" if other.was is life else f"replaced by {other.tag}"
         if life.ended_as in ("lost", "refused"):
             return life.ended_as
         return UNTANNED if life.ended_as == "out" and not self.was_worked(life) else ""
@@ -122,7 +122,16 @@ def jobs_of(floor: Floor) -> Jobs:
     for life in floor.all_hides():
         if life.stands_in_for:
             _hand_over(life, jobs)
+        elif life.was is not None and not life.parent and life.tanned_before and _was_sent(life.was, jobs):
+            jobs.replaced_by[id(life.was)] = life
+            jobs.took_over[id(life)] = life.was
     return jobs
+
+
+def _was_sent(life: HideLife, jobs: Jobs) -> bool:
+    """Whether it went raw to somebody who is not its customer, to be tanned there: when it is back, the job goes on."""
+    sent = life.ended_as == "out" and life.handed_to and account(life.handed_to) != account(life.payer)
+    return bool(sent) and not jobs.was_worked(life) and id(life) not in jobs.replaced_by
 
 
 def _hand_over(life: HideLife, jobs: Jobs) -> None:

@@ -15,6 +15,11 @@ def summed(several: Iterable[Fraction]) -> Fraction:
     return sum(several, NOTHING)
 
 
+def in_cents(money: Fraction) -> Fraction:
+    """A sum as it is asked for or paid, to the cent, so that the lines of a bill add up to what stands below them."""
+    return Fraction(to_cents(money))
+
+
 def money_said(money: Fraction, sign: str) -> str:
     """`$12.30`; less than nothing `-$12.30`."""
     cents = to_cents(money)

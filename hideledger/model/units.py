@@ -124,7 +124,8 @@ class Quantity:
     def __str__(self) -> str:
         number = plain_number(self.value)
         if self.unit in CURRENCIES:
-            return f"{self.unit}{self.value:.2f}"
+            fine = round(self.value, 2) != self.value == round(self.value, 4)  # $0.125 a pound is not $0.12
+            return f"{self.unit}{number if fine else format(self.value, '.2f')}"
         return f"{number} {self.unit}" if self.unit != "pH" else f"pH {number}"
 
     @property

@@ -103,6 +103,8 @@ def _tests_missing(life: HideLife, horizon: Horizon) -> Iterator[Finding]:
         line = mark.line
         if line is None or not line.needs or mark.fault or mark.elsewhere or any(m.line is line for m in done[:i]):
             continue
+        if life.tanned_before and mark.name == "in":
+            continue  # what is tried of a raw skin at the door proves nothing of leather
         by = mark
         if line.name == "in":
             later = next((m for m in done[i + 1 :] if not m.elsewhere), None)

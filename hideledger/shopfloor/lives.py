@@ -59,7 +59,7 @@ def cut(walk: Walk, hide: HideAfoot, entry: Entry, when: When, fact: Divided) ->
             continue
         life = part.life
         life.parent, life.what = hide.life.tag, what
-        kind = _kind_named(walk, what)
+        kind = _kind_named(walk, what, hide.life.kind)
         if kind is not None:
             life.kind = kind.name
             if kind.process:  # a part may go its own way
@@ -162,9 +162,11 @@ def _offspring(
     return new
 
 
-def _kind_named(walk: Walk, what: str) -> Kind | None:
-    """The shop's kind that a part is called by."""
+def _kind_named(walk: Walk, what: str, whole: str) -> Kind | None:
+    """The shop's kind that a part is called by; the cape of an elk cape is elk, whatever kind `cape` is short for."""
     word = what.casefold()
+    if whole.casefold().endswith(f" {word}"):
+        return None
     for kind in walk.shop.kinds.values():
         if word == kind.name.casefold() or any(word == other.casefold() for other in kind.others):
             return kind

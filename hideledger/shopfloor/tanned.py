@@ -140,7 +140,7 @@ def note_coming(floor: Floor, life: HideLife) -> None:
     leather = earlier is not None and was_tanned(earlier)
     said = _said_tanned(life)
     life.tanned_before = leather if said is None else said
-    if earlier is not None and (leather or _named(life)):
+    if earlier is not None:
         _go_on_with(life, earlier, (earlier.before or earlier) if life.tanned_before and leather else None)
 
 
@@ -176,8 +176,10 @@ def _here_before(floor: Floor, life: HideLife) -> HideLife | None:
         for one in floor.hides.get(named or life.tag, ())
         if one is not life and one.ended_when is not None and one.ended_when.lo <= life.arrived_when.hi
     ]
-    if not ended or (not named and (not was_tanned(ended[-1]) or _another(ended[-1], life))):
+    if not ended or (not named and _another(ended[-1], life)):
         return None
+    if not named and not was_tanned(ended[-1]) and not (_said_tanned(life) and ended[-1].ended_as == "out"):
+        return None  # a tag begins anew; but what went raw to another shop may come back from there as leather
     return ended[-1]
 
 

@@ -170,3 +170,12 @@ def test_the_time_to_the_sign_runs_on_while_a_skin_is_with_its_owner(
         + "2026-11-16 10:00 H1 in, back for repair, slip left ear\n2026-11-16 10:05 H3 slip, neck\n"
     )
     assert "met Mon 2 Nov 10:00, 14 d before the first sign" in told(tmp_path, capsys, lines, ("slip", "H1"))
+
+
+def test_leather_at_the_door_is_not_asked_for_the_pull_of_a_raw_skin(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lines = f"{TANNED_HERE}2026-11-16 09:40 H1 in, back for repair\n2026-11-16 10:00 H1 tan\n"
+    assert "pull test is not recorded" not in told(tmp_path, capsys, lines)
+    raw = lines.replace("back for repair", "whitetail cape, green, killed 2026-11-16 6:30")
+    assert "pull test is not recorded" in told(tmp_path, capsys, raw)

@@ -164,3 +164,41 @@ def test_the_parts_of_leather_that_came_back_are_leather_too(tmp_path: Path, cap
     out = said(capsys, tmp_path, lines, "owed", "H9a")
     assert "cape: $100.00 rush: $15.00 left $115.00" in out
     assert out.count("$100.00") == 1
+
+
+SENT = """2026-11-10 09:00 H30 in, cape, 7 lb, green, for Oren Vale, deposit $40, rush
+2026-11-10 10:00 H30 sent to Harrow Tannery
+"""
+
+
+def test_a_skin_sent_away_to_be_tanned_is_one_job_with_its_price_and_its_deposit(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    """$100 and $15 less $40; and no hide that was tanned here."""
+    lines = f"{SENT}2026-11-16 09:00 H30 in, tanned\n"
+    out = said(capsys, tmp_path, lines, "owed", "Oren Vale")
+    assert "cape: $100.00 rush: $15.00 deposit Tue 10 Nov: -$40.00" in out and "left $75.00" in out
+    assert "back since, sent to Harrow Tannery Tue 10 Nov" in out
+    assert "settle" not in out
+    assert "over 2 hides that came through" in said(capsys, tmp_path, lines, "cost")
+
+
+def test_a_skin_that_its_customer_had_tanned_elsewhere_is_another_job(tmp_path: Path, capsys: Captured) -> None:
+    lines = f"{SENT}2026-11-16 09:00 H30 in, tanned\n".replace("sent to Harrow Tannery", "out to Oren Vale")
+    assert "$40.00 to settle by word" in said(capsys, tmp_path, lines, "owed", "Oren Vale")
+
+
+def test_the_cape_of_an_elk_cape_is_elk(tmp_path: Path, capsys: Captured) -> None:
+    lines = "2026-11-10 09:00 H30 in, elk cape, 20 lb, green, for Ida Crane\n2026-11-10 10:00 H30 cut into H30a cape, H30b back\n"
+    out = said(capsys, tmp_path, lines, "custody", "--json")
+    assert {one["kind"] for one in json.loads(out)["skins"] if one["tag"].startswith("H30")} == {"elk cape"}
+
+
+def test_the_export_points_to_the_skin_that_it_was(tmp_path: Path, capsys: Captured) -> None:
+    (tmp_path / "book.hides").write_text(SHOP + BACK_UNDER_A_NEW_TAG, encoding="utf-8")
+    assert main(["export", str(tmp_path), *AT]) == 0
+    rows = [json.loads(line) for line in capsys.readouterr().out.splitlines()]
+    hides = {row["tag"]: row for row in rows if row["record"] == "hides"}
+    assert hides["H9"]["was"] == hides["H1"]["id"]
+    assert hides["H1"]["was"] is None
+    assert (hides["H9"]["kind"], hides["H9"]["job_for"], hides["H9"]["legal_tag"]) == ("cape", "Oren Vale", "40718")

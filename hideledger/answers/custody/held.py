@@ -13,6 +13,7 @@ from hideledger.answers.standing import state_of
 from hideledger.answers.whose import NOBODY
 from hideledger.model.table import Column, Table, in_words
 from hideledger.model.units import Quantity
+from hideledger.rules.names import account
 from hideledger.rules.words import in_order
 from hideledger.shopfloor.custody import Custody
 from hideledger.shopfloor.floor import Floor
@@ -31,11 +32,11 @@ def held(floor: Floor, made: Sequence[Recorded]) -> Sheet:
 
 def others(floor: Floor, made: Sequence[Recorded]) -> list[Recorded]:
     """Those that are here and are not the shop's own by its name; where nobody is named the skin may be anybody's."""
-    own = floor.book.shop.shop.name.casefold()
+    own = account(floor.book.shop.shop.name)
     return [
         one
         for one in made
-        if one.custody.life.here and (one.owner is None or not own or one.owner.name.casefold() != own)
+        if one.custody.life.here and (one.owner is None or not own or account(one.owner.name) != own)
     ]
 
 
@@ -43,8 +44,10 @@ def held_sections(floor: Floor, made: Sequence[Recorded], *, heading: str = "") 
     """By owner, each with its sum; then what has no value. `heading` stands before each owner's name."""
     found = others(floor, made)
     by_owner: dict[str, list[Recorded]] = {}
+    spelt: dict[str, str] = {}
     for one in found:
         name = NOBODY if one.owner is None else one.owner.name
+        name = spelt.setdefault(account(name), name)  # one customer, however the name was hurried
         by_owner.setdefault(name, []).append(one)
     sections = []
     for name, several in sorted(by_owner.items(), key=lambda both: (both[0] == NOBODY, both[0].casefold())):

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from hideledger.answers.money import money_record, money_said, summed
 from hideledger.answers.owed.account import Account, Accounts, HideBill
-from hideledger.answers.owed.words import payment_said, settle_rows
+from hideledger.answers.owed.words import beside, payment_said, settle_rows
 from hideledger.answers.saying import tags_said
 from hideledger.answers.sheet import Row, Section
 from hideledger.answers.stock.shelf import worth_said
@@ -18,6 +18,7 @@ from hideledger.model.units import CURRENCIES, Quantity
 from hideledger.rules.onhand import Holding, currency_of, whole_shelf
 from hideledger.rules.words import in_order, listed
 from hideledger.shopfloor.floor import Floor
+from hideledger.trade.costing import to_cents
 
 _SORTS = (
     ("paid", "paid by customers"),
@@ -36,7 +37,7 @@ def sums_of(floor: Floor, first: int, last: int) -> dict[str, list[Quantity]]:
     def add(what: str, money: Quantity) -> None:
         if money.unit in CURRENCIES:
             of = sums.setdefault(what, {})
-            of[money.unit] = of.get(money.unit, Decimal(0)) + money.value
+            of[money.unit] = of.get(money.unit, Decimal(0)) + to_cents(Fraction(money.value))
 
     for entry in floor.money:
         if first <= entry.when.day <= last:
@@ -98,7 +99,7 @@ def unpaid_section(every: Accounts, floor: Floor) -> Section:
         left = summed(bill.left for bill in nobody)
         said = [f"{_tags(nobody)}: {money_said(left, every.sign)}" if left else "", _not_reckoned(nobody)]
         rows.append(Row(head="for nobody named", text="; ".join(part for part in said if part)))
-    now = summed(one.now for one in people if one.now > 0)
+    now = summed(one.now for one in people if one.now > 0 and one.bills)
     if rows:
         unclear = [bill for bill in (*(bill for one in people for bill in one.unclear), *nobody) if bill.unclear]
         without = f", without what is not reckoned: {_tags(unclear)}" if unclear else ""
@@ -117,14 +118,14 @@ def _person(one: Account) -> Row:
     now, end = one.now, one.in_the_end
     said = []
     if now > 0:
-        said.append(f"{money_said(now, one.sign)} for what is ready or fetched")
+        said.append(f"{money_said(now, one.sign)}{' for what is ready or fetched' if one.bills else ''}")
     elif now < 0:
         said.append(f"{money_said(-now, one.sign)} paid{'' if one.unclear else ' ahead'}")
     elif end > 0 and not any(bill.is_due for bill in one.unclear):
         said.append("nothing yet")
-    if end > 0:
+    if end > 0 and end != now:
         said.append(f"{money_said(end, one.sign)} when all that is here is done")
-    text = "; ".join(part for part in (", ".join(said), _not_reckoned(one.unclear)) if part)
+    text = "; ".join(part for part in (", ".join(said), _not_reckoned(one.unclear)) if part) + beside(one)
     plain = (one.name, money_said(now, one.sign), money_said(end, one.sign), _tags(one.unclear))
     return Row(head=one.name, text=text, plain=plain)
 
@@ -156,7 +157,7 @@ def unpaid_record(every: Accounts) -> list[dict[str, object]]:
             "not_reckoned": list(in_order(bill.life.tag for bill in one.unclear)),
         }
         for one in every.people.values()
-        if one.now > 0 or one.in_the_end > 0 or one.unclear
+        if one.now or one.in_the_end or one.unclear
     ]
 
 

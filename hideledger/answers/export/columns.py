@@ -86,6 +86,7 @@ TABLES: tuple[Table, ...] = (
         number("raw_h_least", "hours raw in the shop, not weighed by temperature"),
         number("raw_h_most"),
         EVENT,
+        whole("was", "the same skin as it was here before, which came in again as this row", points_to="hides"),
     ),
     _table(
         "stays",

@@ -75,6 +75,7 @@ def _hide(life: HideLife, ground: Ground) -> Row:
         None if raw is None else hours(raw.shop[0]),
         None if raw is None else hours(raw.shop[1]),
         ground.event(life.arrived),
+        None if life.was is None else ground.hide(life.was),
     )
 
 

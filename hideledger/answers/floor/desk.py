@@ -140,7 +140,7 @@ def pick_up(floor: Floor) -> Section:
 def _finished(every: Accounts) -> list[tuple[str, list[HideBill]]]:
     several = [(one.name, one.bills) for one in sorted(every.people.values(), key=lambda one: one.name)]
     found = [
-        (name, [bill for bill in bills if bill.life.here and bill.ready is not None])
+        (name, [bill for bill in bills if bill.life.here and bill.ready is not None and not bill.own])
         for name, bills in (*several, (NOBODY, every.nobody))
     ]
     return [(name, bills) for name, bills in found if bills]

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from hideledger.answers.jobs import Jobs, jobs_of, life_at
-from hideledger.answers.money import NOTHING, summed
-from hideledger.answers.owed.charges import items_of, price_list
+from hideledger.answers.money import NOTHING, in_cents, summed
+from hideledger.answers.owed.charges import is_own, items_of, price_list
 from hideledger.answers.owed.price_lines import Item
 from hideledger.answers.owed.storage import ready_since
 from hideledger.answers.saying import tags_said
@@ -47,6 +47,7 @@ class HideBill:
     items: list[Item]
     ready: int | None  # the day from which it could be fetched, an ordinal
     not_finished: str = ""
+    own: bool = False  # the shop's own skin: nobody owes for it, and nobody fetches it
     payments: list[Payment] = field(default_factory=list)
 
     @property
@@ -105,6 +106,12 @@ class Account:
         return summed(bill.left for bill in self.bills if bill.is_due) - self.pooled
 
     @property
+    def given_beyond(self) -> Fraction:
+        """How much more was given back than was ever paid: a gift, or a slip of the pen."""
+        own = summed(payment.money for bill in self.bills for payment in bill.payments)
+        return max(NOTHING, -own - self.pooled)
+
+    @property
     def in_the_end(self) -> Fraction:
         """What is owed when all that is here is done, without what cannot be reckoned."""
         return summed(bill.left for bill in self.bills) - self.pooled
@@ -156,9 +163,12 @@ def accounts(floor: Floor) -> Accounts:
             continue
         bill = HideBill(
             life=life,
-            items=items_of(life, prices),
+            items=[
+                one if one.money is None else replace(one, money=in_cents(one.money)) for one in items_of(life, prices)
+            ],
             ready=ready_since(life, jobs),
             not_finished=jobs.not_finished(life),
+            own=is_own(life, floor),
         )
         bills[id(life)] = bill
         if life.ended_as in ("cut", "opened") and not bill.items:
@@ -230,7 +240,7 @@ def _pay(
     bearer = _bearer(lives, bills, jobs) if len(names) == 1 else None
     payment = Payment(
         sort=fact.sort,
-        money=Fraction(fact.money.value) * (-1 if fact.sort == GIVEN_BACK else 1),
+        money=in_cents(Fraction(fact.money.value)) * (-1 if fact.sort == GIVEN_BACK else 1),
         written=fact.money,
         entry=entry,
         by=fact.by,

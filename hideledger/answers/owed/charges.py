@@ -27,6 +27,7 @@ from hideledger.model.entry import Entry
 from hideledger.model.facts import Money, Remark
 from hideledger.model.shop import Charge
 from hideledger.model.units import UNITS, Quantity
+from hideledger.rules.names import account
 from hideledger.rules.words import listed
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
@@ -109,7 +110,9 @@ def items_of(life: HideLife, prices: PriceList) -> list[Item]:
     if agreed:
         found = [agreed[-1].item(sign)]
     else:
-        found = _leather(life, besides, sign) if came_as_leather(life) else _listed(life, prices, day)
+        if is_own(life, prices.floor):
+            return [Item(what="the shop's own, and nobody is charged for it", money=NOTHING), *besides]
+        found = _leather(life, besides, sign) if _is_no_tanning(life, jobs) else _listed(life, prices, day)
     found += besides
     return found + (
         list(storage(life, jobs, sign, day, prices.looked_at))
@@ -130,6 +133,17 @@ def _untanned(life: HideLife, row: Sequence[Asked], prices: PriceList) -> list[I
     labels = {one.label for one in row if one.label}
     steps = _extras(life, prices, arrived_on(life), steps_alone=True)
     return found + [item for item in steps if item.what not in labels]
+
+
+def is_own(life: HideLife, floor: Floor) -> bool:
+    """Whether the job is for the shop itself, by its own name."""
+    name = floor.book.shop.shop.name
+    return bool(name) and bool(life.payer) and account(life.payer) == account(name)
+
+
+def _is_no_tanning(life: HideLife, jobs: Jobs) -> bool:
+    """Whether it came in as leather to have something else done; what this shop had sent to be tanned is a tanning job all the same."""
+    return came_as_leather(life) and id(life) not in jobs.took_over
 
 
 def _leather(life: HideLife, besides: Sequence[Item], sign: str) -> list[Item]:

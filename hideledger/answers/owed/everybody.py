@@ -35,7 +35,7 @@ def owed(floor: Floor) -> Sheet:
     every = accounts(floor)
     people = sorted(every.people.values(), key=lambda one: account(one.name))
     owing = [one for one in people if one.now or one.in_the_end or one.unclear or one.other_money]
-    now = summed(one.now for one in people if one.now > 0)
+    now = summed(one.now for one in people if one.now > 0 and one.bills)
     unclear = [bill.life.tag for one in people for bill in one.unclear_now]
     besides = f", and {tags_said(in_order(unclear))} not reckoned" if unclear else ""
     name = floor.book.shop.shop.name or "The shop"
@@ -106,7 +106,7 @@ def to_fetch(every: Accounts, floor: Floor) -> list[Row]:
     looked_at = being_looked_at(floor, look(floor))
     rows = []
     for one in sorted(every.people.values(), key=lambda one: account(one.name)):
-        ready = [bill for bill in one.bills if bill.life.here and bill.ready is not None]
+        ready = [bill for bill in one.bills if bill.life.here and bill.ready is not None and not bill.own]
         if ready:
             rows.append(
                 _fetch_row(one.name, ready, money_said(one.now, one.sign) if one.now > 0 else "", now, looked_at)

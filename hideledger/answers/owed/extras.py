@@ -33,13 +33,13 @@ def extras(life: HideLife, jobs: Jobs, *, bears: bool, steps_alone: bool) -> fro
 
 
 def _words_of(life: HideLife, *, bears: bool) -> set[str]:
-    """Remarks that stand for themselves; the words behind a sum say what the sum is for."""
+    """Remarks that stand for themselves; the word behind a charge says what it is for, and `deposit $50, rush` asks for the rush."""
     said = set()
     for entry in life.lines:
         if not (bears or life.tag in entry.tags):
             continue
         for number, fact in enumerate(entry.facts):
-            if isinstance(fact, Remark) and not (number and isinstance(entry.facts[number - 1], Money)):
+            if isinstance(fact, Remark) and not (number and _is_money_but_a_payment(entry.facts[number - 1])):
                 said |= _asked(_plain(fact.text))
         if not _has_a_reason(entry):
             said |= {_plain(part) for part in (entry.remark, *_DIVIDED.split(entry.remark)) if part}

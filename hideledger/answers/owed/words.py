@@ -54,7 +54,7 @@ def being_looked_at(floor: Floor, horizon: Horizon) -> frozenset[str]:
 
 def owes_said(one: Account) -> str:
     """`owes $42.00 for what is ready or fetched, $134.00 when all is done`; what is not known yet is said first."""
-    return f"{_sums_said(one)}{_beside(one)}"
+    return f"{_sums_said(one)}{beside(one)}"
 
 
 def _sums_said(one: Account) -> str:
@@ -80,12 +80,29 @@ def _not_reckoned(bills: Sequence[HideBill], rest: Fraction, sign: str) -> str:
     return f"{tags} not reckoned{beside}"
 
 
-def _beside(one: Account) -> str:
-    """What is in no sum of the line: money to be settled by word, and money of another sort."""
+def beside(one: Account) -> str:
+    """What is in no sum of the line: money to be settled by word, and money of another sort; and what may be a slip of the pen."""
     said = f"; {money_said(one.to_settle, one.sign)} to settle by word" if one.to_settle else ""
     if one.other_money:
-        said += f"; {listed([str(payment.written) for payment in one.other_money])} paid in other money, in no sum"
+        ways = [
+            f"{together} {how}"
+            for how, back in (("paid", False), ("given back", True))
+            if (together := _other_sums([p for p in one.other_money if (p.sort == GIVEN_BACK) is back]))
+        ]
+        said += f"; {listed(ways)} in other money, in no sum"
+    if one.given_beyond:
+        said += f"; {money_said(one.given_beyond, one.sign)} more was given back than paid"
+    if not one.bills and one.pool:
+        said += f"; no hide of the book is for {one.name}"
     return said
+
+
+def _other_sums(several: Sequence[Payment]) -> str:
+    """`€70.00 and £5.00`: each money by itself."""
+    sums: dict[str, Fraction] = {}
+    for payment in several:
+        sums[payment.written.unit] = sums.get(payment.written.unit, Fraction(0)) + Fraction(payment.written.value)
+    return listed([money_said(money, unit) for unit, money in sums.items()])
 
 
 def _balance(money: Fraction, sign: str) -> str:
@@ -109,7 +126,7 @@ def payment_said(payment: Payment, sign: str, floor: Floor) -> str:
     by = f" {'to' if given_back else 'by'} {payment.by}" if payment.by else ""
     on = f" {'for' if given_back else 'on'} {payment.on}" if payment.on else ""
     money = (
-        f"{'' if given_back else '-'}{money_said(abs(payment.money), sign)}"
+        f"{'' if given_back or not payment.money else '-'}{money_said(abs(payment.money), sign)}"
         if payment.written.unit == sign
         else f"{payment.written}, in no sum"
     )
