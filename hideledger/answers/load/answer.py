@@ -165,8 +165,10 @@ def _how_good(best: Best) -> tuple[Row, ...]:
     parts = []
     if missed == best.floor[0]:
         parts.append("no timetable misses fewer promises")
-    else:
+    elif best.floor[0]:
         parts.append(f"at least {counted(best.floor[0], 'promise')} must be missed")
+    else:
+        parts.append("it is not known that any must be missed")
     if missed == best.floor[0] and late > best.floor[1]:
         parts.append(f"at least {counted(best.floor[1], 'day')} late in all")
     if (missed, late) == best.floor[:2]:
