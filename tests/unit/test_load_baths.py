@@ -206,3 +206,15 @@ def test_why_a_load_has_no_amounts_is_told_once(tmp_path: Path, capsys: Captured
     out = asked(capsys, book(tmp_path, MIXED + capes(7)), "--at", FRIDAY)
     assert out.count("no recipe is called first turn or second turn") == 1
     assert "mix let L1 go first, then make L2 first, as L1" in out
+
+
+def test_a_pickle_is_not_let_go_because_the_second_time_has_another_range(tmp_path: Path, capsys: Captured) -> None:
+    shop = ACID.replace("  first turn", "  pickle again stays at least 12 h, pH 1.0 to 2.5\n  first turn", 1).replace(
+        "vessel V2, tub, 40 gal, holds 10\n", ""
+    )
+    main(["load", book(tmp_path, SOUR + TWO, shop), "--at", FRIDAY, "--json"])
+    found = json.loads(capsys.readouterr().out)
+    assert [load["vessel"] for load in found["loads"]] == ["V1", "V1", "D1"]
+    assert not [line for line in found["lines"] if "dumped" in line or " mixed in V1" in line]
+    out = asked(capsys, book(tmp_path, SOUR + TWO + "2026-11-05 16:00 P3 pH 2.4 meter\n", shop), "--at", FRIDAY)
+    assert out.count("to be seen to before they go in") == 1

@@ -43,7 +43,7 @@ class _Stands:
     bath: BathLife | None = None
     pounds: Decimal = Decimal(0)
     been_in: set[str] = field(default_factory=set)  # a skin that goes in again has gone through it once
-    told: bool = False
+    told: set[str] = field(default_factory=set)  # by mates: for what it has to read its readings were looked at
 
 
 def baths_of(plan: Plan, layout: Layout, loads: Sequence[Load]) -> dict[tuple[int, int], LoadBath]:
@@ -61,18 +61,19 @@ def baths_of(plan: Plan, layout: Layout, loads: Sequence[Load]) -> dict[tuple[in
     found, noted = {}, dict[str, str]()  # why no amounts are known, and beside which it was told
     for load in loads:
         vessel, mates = plan.vessels[load.vessel], load.parts[0].mates.split(",", maxsplit=1)[0]
+        step = load.parts[0].steps[0].name  # in `pickle again` the pickle does as well, whatever it has to read then
         here = stands.get(load.vessel)
         pounds = _pounds(plan, load, set() if here is None else here.been_in)
-        fits = here is not None and here.whose in ("", mates)
+        fits = here is not None and here.whose in ("", step)
         worn = "" if here is None or here.bath is None or not fits else _worn(plan, load, here, pounds)
         if here is not None and fits and not (worn and not _others_in_it(layout, load)):
             said = [("mind", worn)] if worn else []
-            if here.bath is not None and not here.told:
+            if here.bath is not None and mates not in here.told:
                 said = [*_wrong(plan, horizon, load, here.bath), *said]
-                here.told = True
+                here.told.add(mates)
             here.pounds += pounds
             here.been_in |= set(load.tags)
-            here.whose = "used" if vessel.is_drum else mates
+            here.whose = "used" if vessel.is_drum else step
             found[load.vessel, load.start] = LoadBath(tag=here.tag, said=tuple(said))
             continue
         made = free_tag(taken, letters_for(floor, load.parts[0].steps, vessel))
@@ -86,7 +87,7 @@ def baths_of(plan: Plan, layout: Layout, loads: Sequence[Load]) -> dict[tuple[in
         said.append(("mix", _mixing(made, old, making, noted.get(making.note.replace(made, ""), ""))))
         noted.setdefault(making.note.replace(made, ""), made)
         found[load.vessel, load.start] = LoadBath(tag=made, let_go=old, making=making, said=tuple(said))
-        stands[load.vessel] = _Stands(tag=made, whose="used" if vessel.is_drum else mates, been_in=set(load.tags))
+        stands[load.vessel] = _Stands(tag=made, whose="used" if vessel.is_drum else step, been_in=set(load.tags))
     return found
 
 
