@@ -29,7 +29,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from dataclasses import dataclass
 
-from hideledger.trade.timetable_bench import given_out
+from hideledger.trade.timetable_bench import given_out, given_out_late
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,15 +154,17 @@ def faults_of(work: Work, layout: Layout) -> list[str]:
     return faults
 
 
-def at_the_bench(work: Work, layout: Layout) -> dict[tuple[int, int], tuple[tuple[int, int], ...]] | None:
-    """By the places of hide and stay: in which minutes the work before its end is done; None where one pair of hands cannot do it all."""
+def at_the_bench(
+    work: Work, layout: Layout, *, late: bool = False
+) -> dict[tuple[int, int], tuple[tuple[int, int], ...]] | None:
+    """By the places of hide and stay: in which minutes the work before its end is done, as soon as can be or as `late`; None where one pair of hands cannot do it all."""
     keys, jobs = list[tuple[int, int]](), list[tuple[int, int, int, int]]()
     for place, (skin, visits) in enumerate(zip(work.skins, layout, strict=True)):
         for stay, (spell, visit) in enumerate(zip(skin.spells, visits, strict=True)):
             if spell.work:
                 jobs.append((visit.end, visit.start + spell.least, spell.work, len(keys)))
                 keys.append((place, stay))
-    found = given_out(work.open, jobs)
+    found = (given_out_late if late else given_out)(work.open, jobs)
     return None if found is None else {keys[number]: minutes for number, minutes in found.items()}
 
 

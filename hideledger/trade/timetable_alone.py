@@ -38,7 +38,9 @@ class Alone:
             row = []
             for start in moments:
                 lo = self.first_end(start, spell)
-                if spell.most is None:
+                if not self._takes_any(spell, start):
+                    row.append(NEVER)
+                elif spell.most is None:
                     row.append(after_least[lo])
                 else:
                     row.append(min(after[lo : bisect_right(moments, start + spell.most)], default=NEVER))
@@ -68,6 +70,13 @@ class Alone:
         if not spell.work:
             return lo
         return max(lo, bisect_left(self._worked, self._hours.until(start + spell.least) + spell.work))
+
+    def _takes_any(self, spell: Spell, start: int) -> bool:
+        """Whether a vessel for a stay takes any hide at all from an instant on, for as long as the stay lasts at the least."""
+        tubs = [self.work.tubs[place] for place in spell.tubs]
+        if not any(tub.steps for tub in tubs):
+            return True
+        return any(0 not in tub.least(start, start + max(1, spell.least)) for tub in tubs)
 
     def done_from(self, way: int, spell: int, start: int) -> int:
         """When it is done at the earliest if stay `spell` begins at a moment's place; past the last stay, then."""

@@ -91,3 +91,14 @@ def given_out(
             return None
         found[number] = minutes
     return found
+
+
+def given_out_late(
+    stretches: Sequence[tuple[int, int]], jobs: Iterable[tuple[int, int, int, int]]
+) -> dict[int, tuple[tuple[int, int], ...]] | None:
+    """The same with each job as late as it can be: what is done to a skin is done just before it goes on. The clock is read backwards for it."""
+    backwards = [(-end, -start) for start, end in reversed(stretches)]
+    found = given_out(backwards, ((-first, -last, length, -number) for last, first, length, number in jobs))
+    if found is None:
+        return None
+    return {-number: tuple((-end, -start) for start, end in reversed(minutes)) for number, minutes in found.items()}

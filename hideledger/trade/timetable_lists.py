@@ -166,18 +166,20 @@ class LoadByLoad:
             key=lambda one: (-self._room.free(one, now) if self.roomy else self._room.free(one, now), one),
         ) or (None,):
             load: list[Party] = []
+            hands = self._bench
             refused: list[tuple[int, int]] = []  # what is as large as one that found no room finds none beside more
             for party in queue:
                 size = self._size(party)
                 if any(size[0] >= counts and size[1] >= weight for counts, weight in refused):
                     continue
                 skins = [skin for one in (*load, party) for skin in one.skins]
-                bench = self._with_hands([*load, party], now)
-                if self._bench is not None and bench is None:
+                then = None if hands is None else self._with_hands(hands, party, now)
+                if hands is not None and then is None:
                     self._tried = True  # there will be hands later
                     continue
-                if self._way(queue[0].spell + 1, spells, tub, at, skins, [*load, party], [], bench):
+                if self._way(queue[0].spell + 1, spells, tub, at, skins, [*load, party], [], then):
                     load.append(party)
+                    hands = then
                 elif party.held is None:
                     refused.append(size)
             if not load:
@@ -208,7 +210,10 @@ class LoadByLoad:
         """Lays a load out from here to where it may wait, or to the door; False where there is no such way."""
         skins = [skin for party in load for skin in party.skins]
         spells = self.work.skins[skins[0]].spells
-        spell, bench = load[0].spell + 1, self._with_hands(load, now)
+        spell = load[0].spell + 1
+        bench: Bench | None = self._bench
+        for party in load if self._bench is not None else ():
+            bench = None if bench is None else self._with_hands(bench, party, now)
         if self._bench is not None and bench is None:
             return False
         if spell == len(spells):
@@ -257,17 +262,14 @@ class LoadByLoad:
                 one.held = self._room.take(arrived.tub, arrived.since, NEVER, [skin], limits.mates)
             self._parties.append(one)
 
-    def _with_hands(self, load: list[Party], now: int) -> Bench | None:
-        """The bench when all of a load have had the work that they want before they go on; None where no work is wanted at all, or there are not hands enough."""
-        if self._bench is None:
-            return None
-        bench: Bench | None = self._bench
-        for party in load:
-            limits = self.work.skins[party.skins[0]].spells[party.spell]
-            for skin in party.skins:
-                since = party.since if party.spell else self.work.skins[skin].since
-                bench = None if bench is None else bench.after(since + limits.least, now, limits.work, 1)
-        return bench
+    def _with_hands(self, bench: Bench, party: Party, now: int) -> Bench | None:
+        """The bench when all of a party have had the work that they want before they go on; None where there are not hands enough."""
+        after: Bench | None = bench
+        for skin in party.skins:
+            limits = self.work.skins[skin].spells[party.spell]
+            since = party.since if party.spell else self.work.skins[skin].since
+            after = None if after is None else after.after(since + limits.least, now, limits.work, 1)
+        return after
 
     def _leave(self, party: Party, now: int) -> None:
         self._parties.remove(party)

@@ -119,6 +119,7 @@ class Search(Moving):
                 return
             spells = ((self.sorts[s.sort].spells[s.spell], s.since, n) for s, n in leaving)
             bench = self.changes.worked_on(free, spells, now)
+            self.left -= int(self.changes.bench)
             if bench is None:
                 continue  # there are not hands enough for all of them yet
             inside: dict[int, list[tuple[Standing, int]]] = {}

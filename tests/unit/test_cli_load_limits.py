@@ -116,6 +116,20 @@ def test_a_vessel_that_comes_back_into_use_is_laid_out_from_its_day_on(tmp_path:
     assert not any("left out: out of use" in one for one in found["assumed"])
 
 
+def test_a_promise_that_falls_while_the_only_drum_is_away_could_be_kept_by_no_shop(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    """Promised for Tuesday the 10th, and the drum turns again on Thursday the 12th: two hours, half an hour to drain, 10:30."""
+    drum = "vessel D1, drum, 19 gal, holds 5, holds 30 lb\n"
+    away = SHOP.replace(drum, drum + "vessel D1, holds 0, since 2026-11-07\nvessel D1, holds 5, since 2026-11-12\n")
+    late = capes(2, promised="2026-11-10").replace("2026-11-03 08:00", "2026-11-05 08:00")
+    out = asked(capsys, book(tmp_path, MIXED + late, away), "--at", FRIDAY, code=1)
+    assert "promised for Tue 10 Nov; even with the shop to itself it would be done Thu 12 Nov 10:30" in out
+    assert "2 promises missed, 4 days late in all, 1 load: no timetable is better" in out
+    assert "saves a second drum like D1: 2 promises more kept" in out
+    assert "from Sat 7 Nov on D1 is out of use" in out
+
+
 def test_a_tub_that_comes_back_takes_what_waits_for_it(tmp_path: Path, capsys: Captured) -> None:
     """The one tub holds nothing until Monday the 9th; a smaller one that is in use takes two of three today."""
     tub = "vessel V1, vat, 40 gal, holds 12\nvessel V2, tub, 40 gal, holds 10\n"

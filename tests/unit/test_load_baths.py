@@ -186,3 +186,35 @@ def test_a_load_that_turns_now_has_its_further_turns_among_the_lines(tmp_path: P
         "2026-11-06 10:00 H1 H2 drained",
         "2026-11-06 10:30 H1 H2 oiled",
     ]
+
+
+def test_a_skin_that_goes_in_again_counts_once_against_the_life_of_its_bath(tmp_path: Path, capsys: Captured) -> None:
+    """Two capes of 5 lb go into the same tub twice; the bath lasts 10 lb of skin, and is not worn out by them."""
+    shop = ACID.replace("recipe pickle", "recipe pickle, lasts 10 lb of skin").replace(
+        "  first turn", "  pickle again stays at least 12 h, pH 0.8 to 2.2\n  first turn", 1
+    )
+    shop = shop.replace("vessel V2, tub, 40 gal, holds 10\n", "")
+    out = asked(capsys, book(tmp_path, SOUR + TWO, shop), "--at", FRIDAY)
+    assert out.count("H1 H2 into P3 in V1") == 2
+    assert "have gone through" not in out
+    three = TWO + "2026-11-05 09:00 H3 in, whitetail cape, 5 lb, green\n2026-11-05 10:00 H3 fleshed\n"
+    out = asked(capsys, book(tmp_path, SOUR + three, shop), "--at", FRIDAY)
+    assert "with these 15 lb of skin have gone through P3, and it lasts 10 lb" in out
+
+
+def test_why_a_load_has_no_amounts_is_told_once(tmp_path: Path, capsys: Captured) -> None:
+    out = asked(capsys, book(tmp_path, MIXED + capes(7)), "--at", FRIDAY)
+    assert out.count("no recipe is called first turn or second turn") == 1
+    assert "mix let L1 go first, then make L2 first, as L1" in out
+
+
+def test_a_pickle_is_not_let_go_because_the_second_time_has_another_range(tmp_path: Path, capsys: Captured) -> None:
+    shop = ACID.replace("  first turn", "  pickle again stays at least 12 h, pH 1.0 to 2.5\n  first turn", 1).replace(
+        "vessel V2, tub, 40 gal, holds 10\n", ""
+    )
+    main(["load", book(tmp_path, SOUR + TWO, shop), "--at", FRIDAY, "--json"])
+    found = json.loads(capsys.readouterr().out)
+    assert [load["vessel"] for load in found["loads"]] == ["V1", "V1", "D1"]
+    assert not [line for line in found["lines"] if "dumped" in line or " mixed in V1" in line]
+    out = asked(capsys, book(tmp_path, SOUR + TWO + "2026-11-05 16:00 P3 pH 2.4 meter\n", shop), "--at", FRIDAY)
+    assert out.count("to be seen to before they go in") == 1

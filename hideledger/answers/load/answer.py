@@ -40,13 +40,15 @@ def load_sheet(floor: Floor) -> tuple[Sheet, bool]:
     missed = missed_in(plan.work, best.layout)
     saved = _saved(plan, best, missed)
     baths = baths_of(plan, best.layout, loads)
-    bench = at_the_bench(plan.work, best.layout) or {}
+    bench = at_the_bench(plan.work, best.layout, late=True) or {}
+    soonest = at_the_bench(plan.work, best.layout) or {}
     lines = lines_to_write(plan, best.layout, loads, baths)
     sections = (
         Section(
             heading="Loads",
             rows=tuple(
-                load_row(plan, best.layout, load, baths[load.vessel, load.start], bench, alone) for load in loads
+                load_row(plan, best.layout, load, baths[load.vessel, load.start], bench, soonest, alone)
+                for load in loads
             )
             or (Row(text="nothing needs a vessel"),),
         ),
@@ -163,8 +165,10 @@ def _how_good(best: Best) -> tuple[Row, ...]:
     parts = []
     if missed == best.floor[0]:
         parts.append("no timetable misses fewer promises")
-    else:
+    elif best.floor[0]:
         parts.append(f"at least {counted(best.floor[0], 'promise')} must be missed")
+    else:
+        parts.append("it is not known that any must be missed")
     if missed == best.floor[0] and late > best.floor[1]:
         parts.append(f"at least {counted(best.floor[1], 'day')} late in all")
     if (missed, late) == best.floor[:2]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 
 from hideledger.answers.load.bathcare import before_they_go_in
@@ -42,7 +42,8 @@ class _Stands:
     whose: str
     bath: BathLife | None = None
     pounds: Decimal = Decimal(0)
-    told: bool = False
+    been_in: set[str] = field(default_factory=set)  # a skin that goes in again has gone through it once
+    told: set[str] = field(default_factory=set)  # by mates: for what it has to read its readings were looked at
 
 
 def baths_of(plan: Plan, layout: Layout, loads: Sequence[Load]) -> dict[tuple[int, int], LoadBath]:
@@ -56,20 +57,23 @@ def baths_of(plan: Plan, layout: Layout, loads: Sequence[Load]) -> dict[tuple[in
         if inside:
             used = vessel.is_drum and bool(inside[-1].members)
             stands[place] = _Stands(tag=inside[-1].tag, whose="used" if used else "", bath=inside[-1])
-    found = {}
+            stands[place].been_in |= {member.hide.tag for member in inside[-1].members}
+    found, noted = {}, dict[str, str]()  # why no amounts are known, and beside which it was told
     for load in loads:
         vessel, mates = plan.vessels[load.vessel], load.parts[0].mates.split(",", maxsplit=1)[0]
+        step = load.parts[0].steps[0].name  # in `pickle again` the pickle does as well, whatever it has to read then
         here = stands.get(load.vessel)
-        pounds = _pounds(plan, load)
-        fits = here is not None and here.whose in ("", mates)
+        pounds = _pounds(plan, load, set() if here is None else here.been_in)
+        fits = here is not None and here.whose in ("", step)
         worn = "" if here is None or here.bath is None or not fits else _worn(plan, load, here, pounds)
         if here is not None and fits and not (worn and not _others_in_it(layout, load)):
             said = [("mind", worn)] if worn else []
-            if here.bath is not None and not here.told:
+            if here.bath is not None and mates not in here.told:
                 said = [*_wrong(plan, horizon, load, here.bath), *said]
-                here.told = True
+                here.told.add(mates)
             here.pounds += pounds
-            here.whose = "used" if vessel.is_drum else mates
+            here.been_in |= set(load.tags)
+            here.whose = "used" if vessel.is_drum else step
             found[load.vessel, load.start] = LoadBath(tag=here.tag, said=tuple(said))
             continue
         made = free_tag(taken, letters_for(floor, load.parts[0].steps, vessel))
@@ -80,14 +84,17 @@ def baths_of(plan: Plan, layout: Layout, loads: Sequence[Load]) -> dict[tuple[in
         )
         old = "" if here is None else here.tag
         said = [("mind", worn)] if worn else []
-        said.append(("mix", _mixing(made, old, making)))
+        said.append(("mix", _mixing(made, old, making, noted.get(making.note.replace(made, ""), ""))))
+        noted.setdefault(making.note.replace(made, ""), made)
         found[load.vessel, load.start] = LoadBath(tag=made, let_go=old, making=making, said=tuple(said))
-        stands[load.vessel] = _Stands(tag=made, whose="used" if vessel.is_drum else mates, pounds=pounds)
+        stands[load.vessel] = _Stands(tag=made, whose="used" if vessel.is_drum else step, been_in=set(load.tags))
     return found
 
 
-def _pounds(plan: Plan, load: Load) -> Decimal:
-    return sum((weight.to("lb") for job in load.jobs if (weight := weight_of(plan.past, job.life))), Decimal(0))
+def _pounds(plan: Plan, load: Load, been_in: set[str]) -> Decimal:
+    """What of a load goes through its bath for the first time."""
+    jobs = [job for job in load.jobs if job.life.tag not in been_in]
+    return sum((weight.to("lb") for job in jobs if (weight := weight_of(plan.past, job.life))), Decimal(0))
 
 
 def _worn(plan: Plan, load: Load, here: _Stands, pounds: Decimal) -> str:
@@ -107,10 +114,10 @@ def _others_in_it(layout: Layout, load: Load) -> bool:
     )
 
 
-def _mixing(made: str, old: str, making: Making) -> str:
+def _mixing(made: str, old: str, making: Making, like: str) -> str:
     """What has to be mixed before a load, and where the amounts, the order of work and the cautions are told."""
     gone = f"let {old} go first, then " if old else ""
     if not making.request:
-        return f"{gone}make {made} first; {making.note}"
+        return f"{gone}make {made} first{f', as {like}' if like else f'; {making.note}'}"
     size = f" ({making.note})" if making.note else ""
     return f"{gone}make {made} first: {making.amounts}{size}; order of work and cautions by `{making.request}`"

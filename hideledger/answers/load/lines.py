@@ -15,6 +15,7 @@ from hideledger.model.process import Step
 from hideledger.model.shop import Vessel
 from hideledger.rules.readings import common_reading, reading_said
 from hideledger.rules.words import entry_stamp, in_order, who
+from hideledger.shopfloor.life import HideLife
 from hideledger.trade.timetable import Layout
 
 _DAYS = 2
@@ -92,6 +93,13 @@ def _days(plan: Plan, layout: Layout, loads: Sequence[Load]) -> list[int]:
     return sorted({plan.floor.book.clock.day_of(moment * MINUTE) for moment in moments})[:_DAYS]
 
 
+def _at_the_door(life: HideLife) -> tuple[Step, ...]:
+    """The arrival, where it wants tests: of a frozen skin they wait for the thaw."""
+    return (
+        () if life.process is None else tuple(step for step in life.process.steps if step.name == "in" and step.needs)
+    )
+
+
 def seen_by_hand(
     plan: Plan, layout: Layout, loads: Sequence[Load], baths: Mapping[tuple[int, int], LoadBath]
 ) -> tuple[Row, ...]:
@@ -103,12 +111,15 @@ def seen_by_hand(
             (part.before + part.steps, visit.start, visit.tub)
             for part, visit in zip(job.parts, visits[1:], strict=True)
         ]
+        made = {test.fact.test for test in job.life.tests}
+        rows.insert(0, (_at_the_door(job.life), visits[0].end, None))
         for steps, start, tub in (*rows, (job.after, visits[-1].end, None)):
             if clock.day_of(start * MINUTE) not in days:
                 continue
             bath = "" if tub is None else baths[tub, start].tag
             for step in steps:
-                for what in (*step.needs, *step.notes, *([f"{step.weighs} weight"] if step.weighs else [])):
+                tests = [test for test in step.needs if step.name != "in" or test not in made]
+                for what in (*tests, *step.notes, *([f"{step.weighs} weight"] if step.weighs else [])):
                     wanted.setdefault((step, what, bath), []).append(job.life.tag)
     found = []
     for (step, what, bath), tags in wanted.items():

@@ -92,7 +92,7 @@ def _sizes(floor: Floor, recipe: str, tags: Sequence[str], vessel: Vessel) -> It
     for bath in before:
         size = _size_of(floor, bath)
         if size:
-            yield size, f"as much as {bath.tag} was ({bath.made.at.short})"
+            yield size, f"as much as {bath.tag} was, {bath.made.at.short}"
     if vessel.volume is not None:
         room = _FILLED * max(0.0, float(vessel.volume.to("L")) - _litres_of_skin(floor, tags))
         size = volume_words(float(int(room / _GALLON)) * _GALLON, floor.book.shop.shop)

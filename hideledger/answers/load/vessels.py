@@ -117,6 +117,8 @@ def vessels_said(floor: Floor, tags: Iterable[str], last_day: int) -> list[str]:
 
 def _holding(vessel: Vessel) -> str:
     """`V2 holds 6`: what a line of a vessel says that it takes."""
+    if vessel.holds == 0:
+        return f"{vessel.tag} is out of use"
     limits = [
         str(one)
         for one in (None if vessel.holds is None else plain_number(vessel.holds), vessel.holds_weight)

@@ -24,7 +24,9 @@ _BENCH_DAYS = 2
 _NEARLY_FULL = 0.8  # of the room beside the liquor: from here on it is said
 
 
-def load_row(plan: Plan, layout: Layout, load: Load, bath: LoadBath, bench: Minutes, alone: Alone) -> Row:
+def load_row(
+    plan: Plan, layout: Layout, load: Load, bath: LoadBath, bench: Minutes, soonest: Minutes, alone: Alone
+) -> Row:
     """When, where, who; then what it is in for, how full it is, when it is out, and why now."""
     clock, at = plan.floor.book.clock, plan.floor.at
     vessel = plan.vessels[load.vessel]
@@ -53,7 +55,7 @@ def load_row(plan: Plan, layout: Layout, load: Load, bath: LoadBath, bench: Minu
     if hands:
         under.append(("bench", hands))
     under += bath.said
-    under.append(("why now", _why(plan, layout, load, bench, alone)))
+    under.append(("why now", _why(plan, layout, load, soonest, alone)))
     text = f"{tags_said(load.tags)} into {_where(plan, load, bath)}"
     return Row(
         head=start,
@@ -184,7 +186,7 @@ def _why(plan: Plan, layout: Layout, load: Load, bench: Minutes, alone: Alone) -
         return "all of them are ready, and so is the vessel"
     makes_room = _who_makes_room(plan, layout, load)
     if makes_room:
-        return f"there is room when {tags_said(makes_room)} come out"
+        return f"there is room when {tags_said(makes_room)} {'comes' if len(makes_room) == 1 else 'come'} out"
     if free and max(free) > ready:
         return f"{plan.vessels[load.vessel].tag} is free from {_point(plan, max(free))}"
     waited = tags_said(in_order(came[ready]))
@@ -209,4 +211,4 @@ def _who_makes_room(plan: Plan, layout: Layout, load: Load) -> tuple[str, ...]:
     weight = sum(skin.weight for skin, _ in before) + min(job.skin.weight for job in load.jobs)
     if (tub.holds is None or counts <= tub.holds) and (tub.weighs is None or weight <= tub.weighs):
         return ()
-    return in_order(skin.name for skin, end in before if end == load.start)
+    return in_order(skin.name for skin, end in before if end == load.start and skin.name not in load.tags)
