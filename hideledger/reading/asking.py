@@ -12,7 +12,7 @@ from functools import lru_cache
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
 
-from hideledger.model.units import SPELLINGS, Quantity
+from hideledger.model.units import OF_TWO_SIZES, SPELLINGS, Quantity
 from hideledger.reading.asked import Asked, Measured, Stuff
 from hideledger.reading.asking_beside import read_beside
 from hideledger.reading.grammar import open_grammar
@@ -22,7 +22,6 @@ from hideledger.text.nearest import nearest, slip_of
 
 # The rules that a request may start from, one or more for each command.
 STARTS = ["brine", "instrument"]
-_TWO_SIZES = frozenset({"gal", "qt", "pt", "floz"})
 _US, _IMPERIAL = "US", "imperial"
 # What a person leaves at the end of a line.
 _IDLE = " \t,"
@@ -145,7 +144,7 @@ def sized(unit: str, kind: Token | None, gallons: str, text: str, span: tuple[in
 
     Raises Unreadable at `span` of `text` where neither does.
     """
-    if unit not in _TWO_SIZES:
+    if unit not in OF_TWO_SIZES:
         return unit
     said = (kind or gallons).casefold()
     if not said:
@@ -172,8 +171,8 @@ def span_of(tree: Tree[Token]) -> tuple[int, int]:
     return tokens[0].start_pos or 0, tokens[-1].end_pos or 0
 
 
-def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
-    """Why a request cannot be followed, at its place, with the nearest thing that would be right."""
+def stopped_at(text: str, error: UnexpectedInput) -> tuple[int, set[str]]:
+    """The grammar could not follow a request from this offset on; the terminals that it would have taken there."""
     end = len(text.rstrip())
     if isinstance(error, UnexpectedToken):
         at = end if error.token.type == "$END" else error.token.start_pos
@@ -181,7 +180,13 @@ def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     else:
         at = error.pos_in_stream if isinstance(error, UnexpectedCharacters) else end
         accepted = set(getattr(error, "allowed", None) or ())
-    start = end if at is None else at
+    return end if at is None else at, accepted
+
+
+def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
+    """Why a request cannot be followed, at its place, with the nearest thing that would be right."""
+    end = len(text.rstrip())
+    start, accepted = stopped_at(text, error)
     found = _NEXT.match(text, start) or re.compile(",").match(text, start)
     wanted = " or ".join(dict.fromkeys(SPOKEN.get(name, name) for name in sorted(accepted)))
     if "NUMBER" in accepted and len(accepted) > 1 and "UNIT" not in accepted:

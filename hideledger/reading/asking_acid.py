@@ -7,10 +7,10 @@ from decimal import Decimal
 from functools import lru_cache
 
 from lark import Lark, Token, Tree
-from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+from lark.exceptions import UnexpectedInput
 
 from hideledger.model.units import SPELLINGS, Quantity
-from hideledger.reading.asking import sized, span_of
+from hideledger.reading.asking import sized, span_of, stopped_at
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.trouble import Unreadable
 from hideledger.reading.values import number, unit_name
@@ -254,18 +254,11 @@ def _only(tree: Tree[Token]) -> Tree[Token]:
 
 def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     """Why a request cannot be followed, at its place."""
-    end = len(text.rstrip())
-    if isinstance(error, UnexpectedToken):
-        at = end if error.token.type == "$END" else error.token.start_pos
-        accepted = set(error.accepts or error.expected)
-    else:
-        at = error.pos_in_stream if isinstance(error, UnexpectedCharacters) else end
-        accepted = set(getattr(error, "allowed", None) or ())
-    start = end if at is None else at
+    start, accepted = stopped_at(text, error)
     rest = text[start:].split()
     wanted = " or ".join(dict.fromkeys(SPOKEN[name] for name in sorted(accepted) if name in SPOKEN))
     if not rest:
-        return Unreadable("too short", f"something is missing at the end: {wanted or 'more of it'}", end)
+        return Unreadable("too short", f"something is missing at the end: {wanted or 'more of it'}", len(text.rstrip()))
     word = rest[0].rstrip(",")
     if "UNIT" in accepted:
         near = slip_of(word, SPELLINGS)

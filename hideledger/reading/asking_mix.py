@@ -8,10 +8,10 @@ from decimal import Decimal
 from functools import lru_cache
 
 from lark import Lark, Token, Tree
-from lark.exceptions import UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+from lark.exceptions import UnexpectedInput
 
 from hideledger.model.units import SPELLINGS, UNITS, Quantity
-from hideledger.reading.asking import measured_of, name_of, span_of
+from hideledger.reading.asking import measured_of, name_of, span_of, stopped_at
 from hideledger.reading.grammar import open_grammar
 from hideledger.reading.tags import expand, one_tag
 from hideledger.reading.trouble import Unreadable
@@ -229,18 +229,11 @@ def _one(tree: Tree[Token], data: str, text: str) -> str:
 
 def _trouble(text: str, error: UnexpectedInput) -> Unreadable:
     """Why a request cannot be followed, at its place."""
-    end = len(text.rstrip())
-    if isinstance(error, UnexpectedToken):
-        at = end if error.token.type == "$END" else error.token.start_pos
-        accepted = set(error.accepts or error.expected)
-    else:
-        at = error.pos_in_stream if isinstance(error, UnexpectedCharacters) else end
-        accepted = set(getattr(error, "allowed", None) or ())
-    start = end if at is None else at
+    start, accepted = stopped_at(text, error)
     rest = text[start:].split()
     wanted = " or ".join(dict.fromkeys(SPOKEN[name] for name in sorted(accepted) if name in SPOKEN))
     if not rest:
-        return Unreadable("too short", f"something is missing at the end: {wanted or 'more of it'}", end)
+        return Unreadable("too short", f"something is missing at the end: {wanted or 'more of it'}", len(text.rstrip()))
     word = rest[0].rstrip(",")
     return Unreadable(
         "expected", f"{wanted or 'nothing more'} belongs here; `{word}` stands here", start, start + max(1, len(word))

@@ -21,8 +21,8 @@ from hideledger.answers.slip.worn import worn_by
 from hideledger.model.moments import MINUTE, Clock, When, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.readings import limit_said, reading_said
-from hideledger.rules.spans import SALTED_OR_DRIED
 from hideledger.rules.words import listed, stamp
+from hideledger.shopfloor.raw import came_cured
 from hideledger.text.place import Place
 
 # Raw hours and frost loosen hair; a raw streak, a stain or grease comes from elsewhere (common practice, no source).
@@ -165,7 +165,7 @@ def _went_in_wrong(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
 
 def _before_the_door(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
     life, raw = case.life, case.raw
-    cured = life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED
+    cured = came_cured(life)
     if raw is None or not life.declared or cured or life.tanned_before:
         return
     if raw.door is None:
