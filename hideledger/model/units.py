@@ -23,6 +23,8 @@ class Unit:
 
 _LB, _GAL_US, _GAL_IMP = D("0.45359237"), D("3.785411784"), D("4.54609")
 
+# The volumes of which an imperial one is another than a US one.
+OF_TWO_SIZES = frozenset({"gal", "qt", "pt", "floz"})
 UNITS: dict[str, Unit] = {
     name: Unit(name=name, dimension=dimension, factor=factor)
     for name, dimension, factor in (

@@ -12,7 +12,7 @@ from functools import lru_cache
 from lark import Lark, Token, Tree
 from lark.exceptions import UnexpectedInput
 
-from hideledger.model.units import SPELLINGS, Quantity
+from hideledger.model.units import OF_TWO_SIZES, SPELLINGS, Quantity
 from hideledger.reading.asked import Asked, Measured, Stuff
 from hideledger.reading.asking_beside import read_beside
 from hideledger.reading.asking_place import halted, in_figures, span_of
@@ -23,7 +23,6 @@ from hideledger.text.nearest import nearest, slip_of
 
 # The rules that a request may start from, one or more for each command.
 STARTS = ["brine", "instrument"]
-_TWO_SIZES = frozenset({"gal", "qt", "pt", "floz"})
 _US, _IMPERIAL = "US", "imperial"
 # What a person leaves at the end of a line.
 _IDLE = " \t,"
@@ -159,7 +158,7 @@ def sized(unit: str, kind: Token | None, gallons: str, text: str, span: tuple[in
 
     Raises Unreadable at `span` of `text` where neither does.
     """
-    if unit not in _TWO_SIZES:
+    if unit not in OF_TWO_SIZES:
         return unit
     said = (kind or gallons).casefold()
     if not said:

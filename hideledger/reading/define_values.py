@@ -14,14 +14,13 @@ from lark import Token, Tree
 
 from hideledger.model.moments import Length
 from hideledger.model.shop import Measure
-from hideledger.model.units import SPELLINGS, UNITS, Quantity
+from hideledger.model.units import OF_TWO_SIZES, SPELLINGS, UNITS, Quantity
 from hideledger.reading import values
 from hideledger.reading.define_lines import Node, span
 from hideledger.reading.own_words import LONGEST_NAME, RESERVED
 from hideledger.reading.trouble import Unreadable
 from hideledger.text.nearest import nearest
 
-_BY_GALLONS = frozenset({"gal", "qt", "pt", "floz"})
 _LONGEST_MESSAGE = 400
 _LONGEST_NUMBER = 12  # figures; a longer one is a slip of the hand
 _LONGEST_LENGTH = 200 * 366 * 86400  # seconds: nothing in a shop lasts two hundred years
@@ -156,7 +155,7 @@ def unit(leaf: Token, terms: Terms, measures: dict[str, Measure] | None = None) 
         near = nearest(str(leaf), [*SPELLINGS, *(measures or ())])
         hint = f"did you mean `{near}`?" if near else "a unit such as lb, gal, h or F belongs here"
         raise refuse("unit", f"`{leaf}` is no unit; {hint}", leaf)
-    if name in _BY_GALLONS and terms.gallons != "US":
+    if name in OF_TWO_SIZES and terms.gallons != "US":
         if not terms.gallons:
             message = f"`{leaf}`: US or imperial? write a line `gallons US` or `gallons imperial` under `shop`"
             raise refuse("gallons", message, leaf)

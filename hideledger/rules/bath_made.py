@@ -19,6 +19,7 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife, HideLife, Member, StepMark
 from hideledger.shopfloor.loads import weight_at
 from hideledger.shopfloor.noted import Dose
+from hideledger.shopfloor.raw import came_cured
 from hideledger.trade.bath_balance import Contents
 from hideledger.trade.brine import KG_PER_LB, WATER_IN_GREEN_SKIN
 from hideledger.trade.chemicals import BASE, CHEMICALS
@@ -31,7 +32,6 @@ _DRIPPING, _SALT_ON_A_SKIN = 1.0, 0.25
 _LOST_BEFORE_A_TOP_UP, _DRIES_A_DAY, _DRIES_AT_MOST = 1 / 3, 0.01, 0.4
 # How much more acid than the tables say a skin may bind.
 _BINDS_MORE = 1.3
-_CURED = frozenset({"wet salted", "dry salted", "dried"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -161,7 +161,7 @@ def _drenched(contents: Contents, kilos: float, binds: float) -> Contents:
 
 def has_met_salt(hide: HideLife, before: StepMark | None = None) -> bool:
     """Whether a skin came cured, or was in something that stops the raw clock (up to the step `before`): then it brings no plain water to a bath."""
-    if hide.condition is not None and hide.condition[0].condition in _CURED:
+    if came_cured(hide):
         return True
     for mark in hide.marks:
         if mark is before:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from enum import Enum
 
 from hideledger.model.moments import DAY, Clock
-from hideledger.rules.spans import SALTED_OR_DRIED, only_out_is_left
+from hideledger.rules.spans import only_out_is_left
 from hideledger.shopfloor.doings import DRIED, NEUTRALISED, PICKLE, SALT, SOAKED, TAN, Done, steps_of
 from hideledger.shopfloor.life import HideLife
+from hideledger.shopfloor.raw import came_cured
 from hideledger.shopfloor.tanned import tans_of
 
 # Out of the tan for so long, the pull can wait for the day it goes (common practice, no source).
@@ -47,8 +48,7 @@ def stands(life: HideLife) -> Stands:
     if life.tanned_before or tans_of(life, done):
         in_it = life.stay is not None and any(one.sort == TAN and one.mark is life.stay.mark for one in done)
         return Stands.TANNING if in_it else Stands.TANNED
-    came_cured = life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED
-    found = Stands.SALTED if came_cured else Stands.UNKNOWN
+    found = Stands.SALTED if came_cured(life) else Stands.UNKNOWN
     for one in done:
         found = _BY_SORT.get(one.sort, found)
     raw = life.raw is not None and life.raw.running

@@ -8,11 +8,11 @@ from hideledger.model.moments import DAY, HOUR, MINUTE, Clock, Length, When, spo
 from hideledger.model.process import Step, Within
 from hideledger.shopfloor import lengths
 from hideledger.shopfloor.life import HideLife, Stay, StepMark
+from hideledger.shopfloor.raw import came_cured
 from hideledger.shopfloor.tanned import leather_from
 
 # Longest limit that is kept to the minute; beyond it the record allows a tenth (common practice, no source).
 EXACT = 2 * HOUR
-SALTED_OR_DRIED = frozenset({"wet salted", "dry salted", "dried"})
 
 
 elapsed, rested = lengths.elapsed, lengths.rested  # rests left out; exact for two moments of one line
@@ -174,9 +174,7 @@ def counts_from(life: HideLife, within: Within, before: int | None = None) -> tu
 
     `before` is the number of marks to look at. None when that step was never written.
     """
-    if within.of == "in" and (
-        life.tanned_before or (life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED)
-    ):
+    if within.of == "in" and (life.tanned_before or came_cured(life)):
         return None  # it came in cured, or tanned: nothing runs from the door
     end = len(life.marks) if before is None else before
     for i in range(end - 1, -1, -1):

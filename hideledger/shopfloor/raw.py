@@ -24,12 +24,17 @@ from hideledger.shopfloor.noted import BathReading
 Stretch = tuple[int, int]  # from, to (UTC seconds)
 Span = tuple[int, int, float | None]  # from, to (UTC seconds), degrees C or None where nobody read any
 
-_CAME_CURED = ("wet salted", "dry salted", "dried")
+SALTED_OR_DRIED = frozenset({"wet salted", "dry salted", "dried"})
 
 
 def rate(celsius: float) -> float:
     """How much faster a raw skin spoils at this temperature (degrees C) than at 0 C; nothing at -10 C and below."""
     return ((celsius + 10.0) / 10.0) ** 2 if celsius > -10.0 else 0.0
+
+
+def came_cured(life: HideLife) -> bool:
+    """A hide that came in salted or dried is not raw."""
+    return life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED
 
 
 def weighted_seconds(spans: Iterable[Span], reference: float) -> float:
@@ -195,7 +200,7 @@ def _door(life: HideLife) -> tuple[tuple[int, int] | None, bool]:
         return None, False
     most = max(0, came.hi - kill.lo)
     condition = life.condition[0].condition if life.condition is not None else ""
-    if condition == "frozen" or condition in _CAME_CURED:
+    if condition == "frozen" or condition in SALTED_OR_DRIED:
         return (0, most), False
     return (max(0, came.lo - kill.hi), most), True
 
@@ -238,7 +243,7 @@ def _running(floor: Floor, hide: HideAfoot) -> tuple[list[tuple[When, When]], bo
     life = hide.life
     condition = life.condition[0].condition if life.condition is not None else ""
     runs: list[tuple[When, When]] = []
-    came_raw = condition not in _CAME_CURED and not life.tanned_before
+    came_raw = condition not in SALTED_OR_DRIED and not life.tanned_before
     start: When | None = life.arrived_when if came_raw else None
     stopped_by: Entry | None = life.arrived if start is None else None
     since = life.arrived_when.lo

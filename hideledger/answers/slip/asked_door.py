@@ -13,11 +13,12 @@ from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.model.entry import Entry
 from hideledger.model.moments import MINUTE, When, spoken
 from hideledger.model.units import D, fahrenheit, plain_number
-from hideledger.rules.spans import SALTED_OR_DRIED, elapsed, left_out, now_when
+from hideledger.rules.spans import elapsed, left_out, now_when
 from hideledger.rules.words import at_where, listed
 from hideledger.shopfloor.doings import FLESHED, PICKLE, SALT, TAN, TURNED, Done, sort_of_name, steps_of, taken_with
 from hideledger.shopfloor.life import Pause, RawClock
 from hideledger.shopfloor.noted import Test
+from hideledger.shopfloor.raw import SALTED_OR_DRIED
 
 _UNTOLD = "whether it was gutted, dragged wet, in plastic or in the sun: ask whoever brought it"
 

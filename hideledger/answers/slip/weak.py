@@ -26,10 +26,10 @@ from hideledger.answers.slip.worn import worn_by
 from hideledger.model.moments import When, spoken
 from hideledger.rules.finding import Finding
 from hideledger.rules.readings import limit_said, reading_said
-from hideledger.rules.spans import SALTED_OR_DRIED
 from hideledger.rules.words import listed, stamp
 from hideledger.shopfloor.doings import sort_of_name
 from hideledger.shopfloor.life import HideLife
+from hideledger.shopfloor.raw import came_cured
 from hideledger.text.place import Place
 
 _READ = frozenset({"reading missed", "reading due"})
@@ -147,7 +147,7 @@ def _not_read(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
 
 def _before_the_door(case: Case, told: Sequence[Weak]) -> Iterator[Weak]:
     life, raw = case.life, case.raw
-    cured = life.condition is not None and life.condition[0].condition in SALTED_OR_DRIED
+    cured = came_cured(life)
     if raw is None or not life.declared or cured or life.tanned_before:
         return
     if raw.door is None:
