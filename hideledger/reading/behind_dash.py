@@ -78,13 +78,22 @@ class BehindDash:
         """`H41 -- fleshed` is a remark to the program and a step to the person who wrote it: refused."""
         words = [word.casefold() for word in re.findall(r"[^\W\d_]+", cut.remark)[:4]]
         found = self._words.match(words, DOINGS)
+        if found is not None and found[0] == "test" and "test" not in words[: found[2]] and not self._reads(cut.remark):
+            return  # `-- cut on the shoulder`, `-- pull it tomorrow`: no test
         named = " ".join(words[: found[2]]) if found else None
         if named is None and _DOINGS_OF_LANGUAGE.match(cut.remark):
             named = words[0] if words else None
         if named is not None:
-            who = cut.who.strip()
-            message = f"behind a dash all is remark: the step is `{who} {named}`; if it is a remark, begin it with another word"
+            who, sort = cut.who.strip(), "defect" if found is not None and found[0] == "defect" else "step"
+            message = f"behind a dash all is remark: the {sort} is `{who} {named}`; if it is a remark, begin it with another word"
             raise Unreadable("step in remark", message, cut.remark_at, cut.end)
+
+    def _reads(self, text: str) -> bool:
+        try:
+            self._read.piece(True, True, "", _COMMA.split(text, maxsplit=1)[0])
+        except Unreadable:
+            return False
+        return True
 
     def _no_tag(self, cut: Cut, *, alone: bool) -> None:
         """`H3 — H4 fleshed`: a run, both of them, or a doing that belongs on a line of its own? Never a remark."""
