@@ -58,7 +58,7 @@ NOW: dict[str, Meaning] = {
         source="the limit is the shop's own line; the weighting: the square-root model of Ratkowsky and Olley (FAO Fisheries Technical Paper 348), from memory; how soon it slips is common practice, no source",
         write=(
             "What stops it, as soon as it is done: `H41 salt`, `H41 frozen`, `H41 pickle in P3`. What was done and "
-            "not written: the line, with its own date."
+            "not written: the line, with its own date. One that lies raw for days by the book has mostly left: `H41 out to NAME`, `H41 lost -- why`."
         ),
     ),
     "stock short": Meaning(
