@@ -127,10 +127,7 @@ NOW: dict[str, Meaning] = {
             "nothing was seen loses it in the tan, and is paid for by the shop."
         ),
         source="common practice, no source (the pull at the door, and who bears the risk of what came loose there)",
-        write=(
-            "What was seen, `H41 slip, ears, 1 in`, or `H41 pull test ok` once it holds; at the door `H41 refused -- hair comes`, or "
-            "`H41 waived hair comes loose -- taken in at the customer's risk`."
-        ),
+        write="What was seen, `H41 slip, ears, 1 in`, or `H41 pull test ok` once it holds; at the door `H41 refused -- hair comes`, or `H41 waived hair comes loose -- taken in at the customer's risk`.",
     ),
     "slip nearby": Meaning(
         seen=(
