@@ -41,7 +41,7 @@ def _certain(one: Company) -> bool:
 def _told(those: Sequence[Company], cause: str, horizon: Horizon, *, waits: bool, certain: bool) -> Iterable[Finding]:
     """One sentence for all of one company: who slipped is named once, the first with which any of them lay for certain before the others."""
     signs = {
-        one.other.tag: one
+        id(one.defect): one
         for company in reversed(those)
         for one in sorted(company.beside, key=_speaks_first, reverse=True)
     }
