@@ -70,7 +70,7 @@ NOW: dict[str, Meaning] = {
         source="the limit is the shop's own line; the weighting: the square-root model of Ratkowsky and Olley (FAO Fisheries Technical Paper 348), from memory; how soon it slips is common practice, no source",
         write=(
             "What stops it, as soon as it is done: `H41 salt`, `H41 frozen`, `H41 pickle in P3`. What was done and "
-            "not written: the line, with its own date."
+            "not written: the line, with its own date. One that lies raw for days by the book has mostly left: `H41 out to NAME`, `H41 lost -- why`."
         ),
     ),
     "stock short": Meaning(
@@ -139,10 +139,7 @@ NOW: dict[str, Meaning] = {
             "nothing was seen loses it in the tan, and is paid for by the shop."
         ),
         source="common practice, no source (the pull at the door, and who bears the risk of what came loose there)",
-        write=(
-            "What was seen, `H41 slip, ears, 1 in`, or `H41 pull test ok` once it holds; at the door `H41 refused -- hair comes`, or "
-            "`H41 waived hair comes loose -- taken in at the customer's risk`."
-        ),
+        write="What was seen, `H41 slip, ears, 1 in`, or `H41 pull test ok` once it holds; at the door `H41 refused -- hair comes`, or `H41 waived hair comes loose -- taken in at the customer's risk`.",
     ),
     "slip nearby": Meaning(
         seen=(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hideledger.model.moments import MINUTE, spoken
+from hideledger.model.moments import DAY, MINUTE, spoken
 from hideledger.model.process import RawLimit, Step
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
@@ -16,6 +16,9 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife, RawClock
 from hideledger.shopfloor.noted import Test
 from hideledger.shopfloor.raw import rate as rate_at
+
+# So many times its limit: then a line is missing sooner than that anybody lets it lie.
+_LIMITS_LAIN = 3
 
 
 def raw_too_long(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
@@ -224,8 +227,35 @@ def raw_clock_due(_floor: Floor, horizon: Horizon) -> Iterable[Finding]:
 
 
 def _protect(life: HideLife, horizon: Horizon) -> str:
-    """What stops the clock next: the first step to come that the process says stops it."""
-    step = next((s for s in to_come(life) if s.raw == "stops"), None)
+    """What stops the clock next: the first step to come that the process says stops it. After days it is asked first whether the skin is there."""
+    lines = _lines_that_stop_it(life, horizon)
+    if _hardly_there(life):
+        missing = f"if lines are missing, write them with their dates: {lines}; " if lines else ""
+        return (
+            f"look first whether it is there: if it was lost or handed back, write that with its own date: `{TAGS} lost -- why`, or `{TAGS} out to NAME`; "
+            f"{missing}if it lies there raw, get it cold and pull at it"
+        )
+    if not lines:
+        return "get it cold, or get on with it, and write its next step"
+    return f"get it cold{' or get on with it' if _stopping(life) else ''}, and write: {lines}"
+
+
+def _stopping(life: HideLife) -> Step | None:
+    return next((s for s in to_come(life) if s.raw == "stops"), None)
+
+
+def _hardly_there(life: HideLife) -> bool:
+    """Whether it has lain raw by the book for so long that it more likely was worked, or left, without a line (common practice, no source)."""
+    raw = life.raw
+    limit = life.process.raw_limit if life.process is not None else None
+    if raw is None or limit is None:
+        return False
+    return _most(raw) > _LIMITS_LAIN * limit.length.about_seconds and raw.shop[0] >= DAY
+
+
+def _lines_that_stop_it(life: HideLife, horizon: Horizon) -> str:
+    """The lines to write of what stops the clock: `H41 fleshed`, then `H41 salt`."""
+    step = _stopping(life)
     following = next_step(life)
     first = (
         f"{asked(TAGS, following, horizon)}, then "
@@ -233,10 +263,10 @@ def _protect(life: HideLife, horizon: Horizon) -> str:
         else ""
     )
     if step is not None:
-        return f"get it cold or get on with it, and write: {first}{asked(TAGS, step, horizon)}"
+        return f"{first}{asked(TAGS, step, horizon)}"
     if life.process is not None and life.process.rests:
-        return f"get it cold, and write: `{TAGS} {life.process.rests[0].name}`"
-    return "get it cold, or get on with it, and write its next step"
+        return f"`{TAGS} {life.process.rests[0].name}`"
+    return ""
 
 
 def _sooner(life: HideLife, one: Step, other: Step) -> bool:

@@ -41,7 +41,7 @@ def _certain(one: Company) -> bool:
 def _told(those: Sequence[Company], cause: str, horizon: Horizon, *, waits: bool, certain: bool) -> Iterable[Finding]:
     """One sentence for all of one company: who slipped is named once, the first with which any of them lay for certain before the others."""
     signs = {
-        one.other.tag: one
+        id(one.defect): one
         for company in reversed(those)
         for one in sorted(company.beside, key=_speaks_first, reverse=True)
     }
@@ -65,29 +65,45 @@ def _told(those: Sequence[Company], cause: str, horizon: Horizon, *, waits: bool
             bath=bath if mine else None,
             name=SLIP_NEARBY,
             when="record" if waits else "now",
-            message=f"{_together(those[0], first)}, and {first.other.tag} slipped{_how(first)}, {when_said(horizon.clock, first.defect.when, horizon.at)}",
+            message=f"{_together(those, first)}, and {first.other.tag} slipped{_how(first)}, {when_said(horizon.clock, first.defect.when, horizon.at)}",
             do=do,
             entry=first.defect.entry,
             may=not certain,
-            since=first.defect.when.lo,
+            since=_since(company, first),
             more=(*_so_did(others, horizon), *_its_own(company, first, horizon)),
             cause=cause,
             begun=max(one.defect.when.lo for one in company.beside),
         )
 
 
+def _since(company: Company, first: Beside) -> int:
+    """From the sign on; of one that only went in later, from then on."""
+    starts = [one.after.start.lo for one in company.beside if one.after is not None]
+    later = min(starts) if len(starts) == len(company.beside) else first.defect.when.lo
+    return max(first.defect.when.lo, later)
+
+
 def _speaks_first(one: Beside) -> tuple[bool, bool, int, int]:
     return (one.after is not None, not one.certain, one.defect.when.lo, one.defect.entry.order)
 
 
-def _together(company: Company, first: Beside) -> str:
+def _together(those: Sequence[Company], first: Beside) -> str:
+    """What all of them shared with the first that slipped: each is told it of itself too."""
+    company, who = those[0], first.other.tag
     if company.bath is not None:
-        if first.after is not None:
-            return f"went into {company.bath.tag} after {first.other.tag}"
-        return f"lay with {first.other.tag} in {company.bath.tag}"
+        if all(_has(one, first, later=False) for one in those):
+            return f"lay with {who} in {company.bath.tag}"
+        if all(_has(one, first, later=True) for one in those):
+            return f"went into {company.bath.tag} after {who}"
+        return f"lay in {company.bath.tag}, as {who} did"
     if company.box:
         return f"came in box {company.box} with {first.other.tag}"
     return f"lay raw with {first.other.tag} in {company.place}"
+
+
+def _has(company: Company, first: Beside, *, later: bool) -> bool:
+    """Whether one lay beside the first that slipped, or went in `later`."""
+    return any(one.other is first.other and (one.after is not None) is later for one in company.beside)
 
 
 def _how(one: Beside) -> str:
@@ -111,7 +127,7 @@ def _so_did(others: Sequence[Beside], horizon: Horizon) -> tuple[str, ...]:
 
 def _its_own(company: Company, first: Beside, horizon: Horizon) -> tuple[str, ...]:
     """What is not true of all in a bath: when one went in after them, or with whom it lay, where that is not the one that is named first."""
-    if company.bath is None or any(one.other is first.other and one.after is None for one in company.beside):
+    if company.bath is None or _has(company, first, later=False):
         return ()
     with_whom = in_order(one.other.tag for one in company.beside if one.after is None)
     if with_whom:

@@ -107,7 +107,7 @@ def slipped_in(bath: BathLife, horizon: Horizon) -> tuple[tuple[HideLife, Defect
         for other, lain in _lain(life, defect)
         if other is bath and lain.last and not _set_right(bath, defect)
     ]
-    once = {life.tag: (life, defect) for life, defect in reversed(found)}
+    once = {id(life): (life, defect) for life, defect in reversed(found)}
     return tuple(sorted(once.values(), key=lambda one: (one[1].when.lo, one[1].entry.order)))
 
 

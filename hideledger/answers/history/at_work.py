@@ -26,6 +26,7 @@ _OF_A_BATH = READ_WRONG | {
     "bath worn out",
     "vessel over full",
     "two baths in one vessel",
+    "slip nearby",
 }
 
 
