@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from hideledger.answers.history.at_work import is_about
 from hideledger.answers.saying import counted, local_stamp, now_words, unread_said, utc_stamp
 from hideledger.answers.sheet import Quote, Row, Section, Sheet
+from hideledger.answers.slip.apt import APT
 from hideledger.answers.slip.asked_baths import ASKED, baths_asked
 from hideledger.answers.slip.asked_door import (
     at_the_door,
@@ -101,12 +102,14 @@ def _look(case: Case) -> _Looked:
 
 def _ahead(case: Case, before: Sequence[Weak], whole: Season) -> AtStep | None:
     """Of a failure that happens at a step: who is still to come to it; None where whoever shares a bath is next."""
-    if case.sign is None:
-        sort, names = (whole.step.sort, [whole.step.name]) if whole.step is not None else ("", [])
-    else:
-        sort = its_step(before, case.defect)
+    if case.sign is not None:
+        sort, of = its_step(before, case.defect)
         names = names_of_step(case.life.process, sort) or [ASKED.get(sort, sort)]
-    return still_to_come(case, sort, listed(names, "or")) if sort else None
+    elif whole.step is not None:
+        sort, of, names = whole.step.sort, case.defect, [whole.step.name]
+    else:
+        return None
+    return still_to_come(case, sort, listed(names, "or"), APT[of].care) if sort else None
 
 
 def _broke_it_too(case: Case, before: Sequence[Weak], findings: Sequence[Finding]) -> dict[HideLife, str]:
