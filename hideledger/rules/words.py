@@ -62,7 +62,25 @@ def listed(names: Sequence[str], last: str = "and") -> str:
 
 
 _BEFORE_A_PLACE = frozenset(
-    "on at in by along near round around behind below under over above between inside across all".split()
+    [
+        "on",
+        "at",
+        "in",
+        "by",
+        "along",
+        "near",
+        "round",
+        "around",
+        "behind",
+        "below",
+        "under",
+        "over",
+        "above",
+        "between",
+        "inside",
+        "across",
+        "all",
+    ]
 )
 
 
