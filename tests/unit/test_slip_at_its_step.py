@@ -12,6 +12,7 @@ import pytest
 
 from hideledger.answers.sheet import Sheet
 from hideledger.answers.slip.season import slip_season
+from hideledger.answers.slip.tonight import found_nothing, the_look
 from tests.unit.slip_book import SHOP, floor_of, headings, part, row, sheet_of
 
 AT = "2026-10-20 17:00"
@@ -141,3 +142,19 @@ def test_nothing_is_advised_that_chance_alone_explains() -> None:
     sheet = slip_season(floor_of(skins + "2026-10-10 12:00 H11 grease, flank\n", AT), "grease")
     near = part(sheet, "Nothing stands out")
     assert not any(label in ("next", "or") for one in near.rows for label, _ in one.under)
+
+
+def test_a_neutralising_that_nobody_wrote_is_asked_about_of_a_burn() -> None:
+    sheet = told(
+        "2026-10-03 10:00 H3 shaved\n2026-10-03 11:00 H3 tan in D1\n2026-10-04 12:00 H3 burn, ears\n", "burn", tag="H3"
+    )
+    assert any(one.text.startswith("not recorded: neutralised") for one in part(sheet, "Weak points").rows)
+
+
+def test_one_is_told_to_look_for_it_in_english() -> None:
+    assert [the_look(one).partition(":")[0] for one in ("burn", "mould", "shrunk")] == [
+        "look for a burn",
+        "look for mould",
+        "see whether it shrank",
+    ]
+    assert found_nothing("shrunk") == "remark looked at, not shrunk"
