@@ -267,7 +267,9 @@ def _record(looked: _Looked) -> dict[str, object]:
             "weighted_seconds": None if raw.weighted is None else list(raw.weighted),
             "door_seconds": None if raw.door is None else list(raw.door),
         },
-        "weak_points": [one.record(clock) for one in looked.before] if sign is not None else [],
+        "weak_points": [{**one.record(clock), "apt": is_apt(one, case.defect)} for one in looked.before]
+        if sign is not None
+        else [],
         "broken_since": [one.record(clock) for one in looked.after] if sign is not None else [],
         "asked": [one.record() for one in looked.asked],
         "met_with": [one.record(case.floor) for one in looked.company],
