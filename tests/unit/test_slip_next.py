@@ -191,7 +191,7 @@ def test_a_place_counts_only_while_both_lay_there_raw() -> None:
     ("defect", "look", "sound", "found"),
     [
         ("raw streak", "cut at the thickest place and look", "H2 thru H4 cut test ok", "H2 raw streak"),
-        ("stain", "look for stain: where it touched metal", "H2 thru H4 remark looked at, no stain", "H2 stain"),
+        ("stain", "look for a stain: where it touched metal", "H2 thru H4 remark looked at, no stain", "H2 stain"),
     ],
 )
 def test_another_failure_is_looked_for_in_its_own_way(defect: str, look: str, sound: str, found: str) -> None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from hideledger.answers.history.answer import history
 from hideledger.answers.sheet import Sheet
 from hideledger.answers.slip.season import slip_season
+from hideledger.rules.judge import judge
 from tests.unit.slip_book import floor_of, part, row, sheet_of
 
 # H5 slips in a tub that reads too high, and is lost; another H5 comes later and lies in another tub.
@@ -91,3 +93,13 @@ def test_two_skins_that_came_on_one_day_are_told_apart_by_the_hour() -> None:
     book = FIRST.replace("2026-10-12", "2026-10-10 10:00 H6 lost -- torn by a dog\n" + again + "2026-10-12", 1)
     sheet = slip_season(floor_of(book, AT))
     assert "H6 (in 2026-10-10 15:00)" in all_of(sheet)
+
+
+def test_the_history_keeps_the_findings_of_a_bath_with_the_skin_that_lay_in_it() -> None:
+    floor = floor_of(SECOND + FIRST, AT)
+    sheet = history(floor, judge(floor), ["H5"])
+    first, second = (
+        next(one for one in sheet.sections if whose in one.heading) for whose in ("Oren Vale", "Ida Crane")
+    )
+    assert any("finding: reading out of range" in line.text for line in first.rows)
+    assert not any("finding: reading out of range" in line.text for line in second.rows)

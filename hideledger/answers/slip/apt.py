@@ -31,7 +31,7 @@ class Apt:
 _KNIFE = {SHAVED: "whether the knife caught, or it was shaved too thin", FLESHED: "whether the knife caught"}
 _ROOTS = {SHAVED: "whether the knife went through the roots", FLESHED: "whether the knife went through the roots"}
 _STRONG = frozenset({"pH under", "temperature over"})
-_ACID_LEFT = frozenset({f"came out early {NEUTRALISED}"})
+_ACID_LEFT = frozenset({f"came out early {NEUTRALISED}", f"not recorded {NEUTRALISED}"})
 _BLADE = "look for cuts and thin places first, and at the edge of the knife"
 
 APT: dict[str, Apt] = {

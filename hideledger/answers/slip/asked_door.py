@@ -8,15 +8,15 @@ from __future__ import annotations
 from hideledger.answers.saying import counted, length_said
 from hideledger.answers.slip.causes import place_suggests
 from hideledger.answers.slip.question import NOT_RECORDED, Answered, silent
+from hideledger.answers.slip.raw_said import degrees_said, instant_as_when, longest_said, spans_of, weighed
 from hideledger.answers.slip.readings import amount_said
 from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.model.entry import Entry
-from hideledger.model.moments import MINUTE, When, spoken
-from hideledger.model.units import D, fahrenheit, plain_number
+from hideledger.model.moments import MINUTE, spoken
 from hideledger.rules.spans import elapsed, left_out, now_when
 from hideledger.rules.words import at_where, listed
 from hideledger.shopfloor.doings import FLESHED, PICKLE, SALT, TAN, TURNED, Done, sort_of_name, steps_of, taken_with
-from hideledger.shopfloor.life import Pause, RawClock
+from hideledger.shopfloor.life import Pause
 from hideledger.shopfloor.noted import Test
 from hideledger.shopfloor.raw import SALTED_OR_DRIED
 
@@ -71,7 +71,7 @@ def kill_to_door(case: Case) -> Answered:
         if raw.door_weighted is not None and raw.reference_c is not None:
             weighted = length_said(*raw.door_weighted)
             lines.append(
-                ("", f"at {_degrees(case, raw.reference_c)} that counts as {weighted}, apart from the shop's hours")
+                ("", f"at {degrees_said(case, raw.reference_c)} that counts as {weighted}, apart from the shop's hours")
             )
     else:
         lines.append(("", f"how warm it hung: {NOT_RECORDED}"))
@@ -127,8 +127,8 @@ def raw_in_the_shop(case: Case) -> Answered:
         warm = f" at {limit.at}" if limit.at is not None else ""
         answer += f"; {limit.length}{warm} at most by its process ({limit.place.short})"
     lines = tuple(
-        ("", f"{spoken(end - start)} at {_degrees(case, celsius)} from {case.said(_instant(start))}")
-        for start, end, celsius in _spans(raw)
+        ("", f"{spoken(end - start)} at {degrees_said(case, celsius)} from {case.said(instant_as_when(start))}")
+        for start, end, celsius in spans_of(raw)
     )
     if raw.spans and any(celsius is None for _, _, celsius in raw.spans):
         lines = (
@@ -137,45 +137,8 @@ def raw_in_the_shop(case: Case) -> Answered:
         )
     entries = (life.arrived,) if raw.stopped_by is None else (life.arrived, raw.stopped_by)
     return Answered(
-        asked="raw in the shop", answer=answer, lines=lines, entries=entries, short=f"{answer}{_longest(case, raw)}"
+        asked="raw in the shop", answer=answer, lines=lines, entries=entries, short=f"{answer}{longest_said(case, raw)}"
     )
-
-
-def _longest(case: Case, raw: RawClock) -> str:
-    """`; 3 h at 66 F from …`; of several stretches the longest, said to be that."""
-    spans = _spans(raw)
-    if not spans:
-        return f"; how warm it lay: {NOT_RECORDED}" if raw.spans else ""
-    start, end, celsius = max(spans, key=lambda span: span[1] - span[0])
-    said = f"{spoken(end - start)} at {_degrees(case, celsius)} from {case.said(_instant(start))}"
-    known = sum(warm is not None and b - a >= MINUTE for a, b, warm in raw.spans)
-    return f"; {said}" if known == 1 else f"; the longest of {known} stretches {said}"
-
-
-def weighed(case: Case, raw: RawClock) -> str:
-    """`, which counts as 5 h at 66 F`; nothing where hours are hours, or no temperature is known."""
-    if raw.weighted is None or raw.reference_c is None or raw.weighted == raw.shop:
-        return ""
-    return f", which counts as {length_said(*raw.weighted)} at {_degrees(case, raw.reference_c)}"
-
-
-def _spans(raw: RawClock) -> list[tuple[int, int, float]]:
-    """The stretches at a known warmth, the longest four in order of time."""
-    known = [
-        (start, end, celsius) for start, end, celsius in raw.spans if celsius is not None and end - start >= MINUTE
-    ]
-    longest = sorted(known, key=lambda span: span[0] - span[1])[:4]
-    return sorted(longest)
-
-
-def _degrees(case: Case, celsius: float) -> str:
-    if case.floor.book.shop.shop.degrees == "C":
-        return f"{plain_number(round(D(celsius), 1))} C"
-    return f"{plain_number(round(fahrenheit(D(celsius)), 0))} F"
-
-
-def _instant(instant: int) -> When:
-    return When(instant, instant, 0, True)
 
 
 def frost(case: Case) -> Answered:

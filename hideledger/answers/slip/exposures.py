@@ -59,7 +59,7 @@ def season(floor: Floor, defect: str = "slip", *, first: int | None = None, last
     """The look at a stretch of time: skins that came in from day `first` to day `last` (ordinals; None: no end)."""
     ends = fates(floor, defect, first=first, last=last)
     step = step_of(defect, ends)
-    ends = held_so_far(floor, ends) if step is None else among_those_that_came_to(step, ends)
+    ends = held_so_far(floor, ends) if step is None else among_those_that_came_to(floor, step, ends)
     exposures = exposures_of(floor, ends)
     outcomes = outcomes_of(ends)
     look = compare(outcomes, exposures)

@@ -9,6 +9,7 @@ from hideledger.answers.head import record_of
 from hideledger.answers.history.at_work import is_about
 from hideledger.answers.saying import counted, local_stamp, now_words, unread_said, utc_stamp
 from hideledger.answers.sheet import Quote, Row, Section, Sheet
+from hideledger.answers.slip.apt import APT
 from hideledger.answers.slip.asked_baths import ASKED, baths_asked
 from hideledger.answers.slip.asked_door import (
     at_the_door,
@@ -102,12 +103,14 @@ def _look(case: Case) -> _Looked:
 
 def _ahead(case: Case, before: Sequence[Weak], whole: Season) -> AtStep | None:
     """Of a failure that happens at a step: who is still to come to it; None where whoever shares a bath is next."""
-    if case.sign is None:
-        sort, names = (whole.step.sort, [whole.step.name]) if whole.step is not None else ("", [])
-    else:
-        sort = its_step(before, case.defect)
+    if case.sign is not None:
+        sort, of = its_step(before, case.defect)
         names = names_of_step(case.life.process, sort) or [ASKED.get(sort, sort)]
-    return still_to_come(case, sort, listed(names, "or")) if sort else None
+    elif whole.step is not None:
+        sort, of, names = whole.step.sort, case.defect, [whole.step.name]
+    else:
+        return None
+    return still_to_come(case, sort, listed(names, "or"), APT[of].care) if sort else None
 
 
 def _broke_it_too(case: Case, before: Sequence[Weak], findings: Sequence[Finding]) -> dict[HideLife, str]:
@@ -262,7 +265,9 @@ def _record(looked: _Looked) -> dict[str, object]:
             "weighted_seconds": None if raw.weighted is None else list(raw.weighted),
             "door_seconds": None if raw.door is None else list(raw.door),
         },
-        "weak_points": [one.record(clock) for one in looked.before] if sign is not None else [],
+        "weak_points": [{**one.record(clock), "apt": is_apt(one, case.defect)} for one in looked.before]
+        if sign is not None
+        else [],
         "broken_since": [one.record(clock) for one in looked.after] if sign is not None else [],
         "asked": [one.record() for one in looked.asked],
         "met_with": [one.record(case.floor) for one in looked.company],

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from hideledger.answers.saying import length_said
 from hideledger.answers.sheet import Row, Section
-from hideledger.answers.slip.asked_door import weighed
 from hideledger.answers.slip.at_step import step_before
 from hideledger.answers.slip.causes import place_suggests
 from hideledger.answers.slip.exposures import Season
 from hideledger.answers.slip.lives import name_of
+from hideledger.answers.slip.raw_said import weighed
 from hideledger.answers.slip.shared import said_of
 from hideledger.answers.slip.sign import Case, by_whom, seen_words
 from hideledger.answers.slip.sisters import Sister

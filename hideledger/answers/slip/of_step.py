@@ -17,8 +17,10 @@ from hideledger.answers.slip.outcomes import (
     THROUGH,
     Fate,
 )
+from hideledger.rules.how_far import can_wait
 from hideledger.rules.spans import to_come
 from hideledger.shopfloor.doings import Done, sort_of_name, steps_of
+from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import HideLife
 
 _AS_IT_IS = frozenset({SLIPPED, AT_DOOR, AFTER_OUT, REFUSED, GONE})
@@ -48,20 +50,26 @@ def step_of(defect: str, ends: Sequence[Fate]) -> OfStep | None:
     return OfStep(sort=found[0].sort, name=found[0].name)
 
 
-def among_those_that_came_to(step: OfStep, ends: Sequence[Fate]) -> tuple[Fate, ...]:
+def among_those_that_came_to(floor: Floor, step: OfStep, ends: Sequence[Fate]) -> tuple[Fate, ...]:
     """The same skins: through where they came to the step and nothing is written, not known yet where it is still to come."""
-    return tuple(fate if fate.end in _AS_IT_IS else replace(fate, end=_end(fate.life, step.sort)) for fate in ends)
+    return tuple(
+        fate if fate.end in _AS_IT_IS else replace(fate, end=_end(floor, fate.life, step.sort)) for fate in ends
+    )
 
 
-def still_to_come_to(life: HideLife, sort: str) -> bool:
-    """Whether a skin that is here has a step of that sort before it."""
-    return life.here and any(sort_of_name(one.name) == sort for one in to_come(life))
+def still_to_come_to(floor: Floor, life: HideLife, sort: str) -> bool:
+    """Whether a skin that is here has a step of that sort before it: a finished one is past it, whatever its process would allow."""
+    return (
+        life.here
+        and not can_wait(life, floor.book.clock, floor.at)
+        and any(sort_of_name(one.name) == sort for one in to_come(life))
+    )
 
 
-def _end(life: HideLife, sort: str) -> str:
+def _end(floor: Floor, life: HideLife, sort: str) -> str:
     if any(one.sort == sort for one in _done(life)):
         return THROUGH
-    return NOT_YET if still_to_come_to(life, sort) else NEVER_CAME
+    return NOT_YET if still_to_come_to(floor, life, sort) else NEVER_CAME
 
 
 def _last_before(fate: Fate, sorts: Sequence[str]) -> Done | None:

@@ -12,6 +12,7 @@ from hideledger.answers.slip.sign import Case
 from hideledger.model.facts import Amount
 from hideledger.model.moments import DAY, MINUTE, When, spoken
 from hideledger.model.units import plain_number
+from hideledger.rules.readings import reading_said
 from hideledger.rules.spans import now_when
 from hideledger.shopfloor.life import BathLife, Stay
 from hideledger.shopfloor.loads import gone_through
@@ -140,12 +141,7 @@ def amount_said(amount: Amount) -> str:
 
 def _together(readings: list[BathReading]) -> str:
     """`pH 1.8 meter, 62 F, 40 sal`: what one line read."""
-    said = []
-    for one in readings:
-        value = one.fact.value
-        text = f"pH {plain_number(value.value)}" if one.fact.what == "pH" else str(value)
-        said.append(f"{text} {one.fact.how}".rstrip())
-    return ", ".join(said)
+    return ", ".join(reading_said(one.fact) for one in readings)
 
 
 def _longest_allowed(stay: Stay) -> int:

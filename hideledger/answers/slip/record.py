@@ -71,12 +71,12 @@ def season_record(
     first, last = days
     parts = {
         "defect": found.defect,
-        "step": None if found.step is None else found.step.name,
         "from": None if first is None else date.fromordinal(first).isoformat(),
         "to": None if last is None else date.fromordinal(last).isoformat(),
         "counts": {key: len(found.those(end)) for key, end in _ENDS.items()},
         "tags": {key: [fate.life.tag for fate in found.those(end)] for key, end in _ENDS.items()},
         "skins": {key: records_of(floor, [fate.life for fate in found.those(end)]) for key, end in _ENDS.items()},
+        "step": None if found.step is None else found.step.name,
         "looks": found.look.looks,
         "smallest_p": found.look.smallest,
         "found": [_compared(one, found) for one in found.look.found],

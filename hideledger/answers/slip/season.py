@@ -64,7 +64,7 @@ def _title(found: Season, floor: Floor, first: int | None, last: int | None) -> 
         stretch += f" to {date.fromordinal(last).isoformat()}" if last is not None else ""
     hits, all_known = len(found.those(SLIPPED)), len(found.counted)
     told = (
-        f"{of_many(hits, all_known)} skin{'s' if all_known > 1 else ''}{f' that came to {found.step.name}' if found.step is not None else ''} {verb(found.defect)}"
+        f"{of_many(hits, all_known)} skin{'s' if all_known > 1 else ''}{f' that came to `{found.step.name}`' if found.step is not None else ''} {verb(found.defect)}"
         if all_known
         else "no skin has an outcome yet"
     )
@@ -170,7 +170,7 @@ def _what_counts(found: Season, floor: Floor) -> Section:
         _ends(
             floor,
             found.those(NOT_YET),
-            f"not come to {found.step.name} yet, not counted"
+            f"not come to `{found.step.name}` yet, not counted"
             if found.step is not None
             else "no outcome yet, not counted",
         ),
@@ -185,7 +185,7 @@ def _what_counts(found: Season, floor: Floor) -> Section:
         _ends(
             floor,
             found.those(NEVER_CAME),
-            f"never came to {found.step.name}, not counted" if found.step is not None else "",
+            f"gone on without `{found.step.name}`, not counted" if found.step is not None else "",
         ),
     ]
     if floor.book.unread:
@@ -200,7 +200,7 @@ def _what_counts(found: Season, floor: Floor) -> Section:
 def _through_said(found: Season) -> str:
     if found.step is None:
         return "came through: out, or past the last bath"
-    return f"came through: came to {found.step.name}, and no {found.defect} is written"
+    return f"came through: came to `{found.step.name}`, and no {found.defect} is written"
 
 
 def _ends(floor: Floor, those: tuple[Fate, ...], told: str, *, named: bool = True) -> Row | None:

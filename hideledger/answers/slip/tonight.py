@@ -5,6 +5,7 @@ from __future__ import annotations
 from hideledger.answers.saying import ago, point
 from hideledger.answers.slip.causes import CAUSES
 from hideledger.answers.slip.sign import Case
+from hideledger.answers.slip.words import one_of
 from hideledger.answers.standing import next_steps
 from hideledger.rules.how_far import can_wait, is_tanned
 from hideledger.rules.readings import reading_said
@@ -21,12 +22,15 @@ def the_look(defect: str) -> str:
     if defect == "raw streak":
         return "cut at the thickest place and look"
     cause = CAUSES.get(defect)
-    return f"look for {defect}" + (f": {cause.tell}" if cause is not None else "")
+    looking = "see whether it shrank" if defect == "shrunk" else f"look for {one_of(defect)}"
+    return looking + (f": {cause.tell}" if cause is not None else "")
 
 
 def found_nothing(defect: str) -> str:
     """What is written, behind the tags, of those that were looked at and are sound."""
-    return {"slip": "pull test ok", "raw streak": "cut test ok"}.get(defect, f"remark looked at, no {defect}")
+    return {"slip": "pull test ok", "raw streak": "cut test ok"}.get(
+        defect, f"remark looked at, {'not' if defect == 'shrunk' else 'no'} {defect}"
+    )
 
 
 def found_it(defect: str) -> str:

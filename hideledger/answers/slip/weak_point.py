@@ -124,18 +124,21 @@ def _at_step_first(weak: Sequence[Weak], defect: str) -> Weak | None:
     return next(iter((*written, *reversed(soon), *faults, *reversed(own), *company, *led)), None)
 
 
-def its_step(weak: Sequence[Weak], defect: str) -> str:
-    """The sort of step at which the failure happened, where the sheet looks there first, or at nothing; nothing where a bath is looked at."""
+def its_step(weak: Sequence[Weak], defect: str) -> tuple[str, str]:
+    """The sort of step at which the failure happened and the failure that it came of, where the sheet looks there first or at nothing;
+    two empty strings where a bath or the company is looked at.
+    """
     apt, first = APT.get(defect), likeliest(weak, defect)
     if apt is None or not apt.steps:
-        return ""
+        return "", ""
     if first is None or first.name in _GAPS:
-        return apt.steps[0]
+        return apt.steps[0], defect
     if first.at_step in apt.steps:
-        return first.at_step
-    return (
-        next((one.at_step for one in reversed(weak) if one.at_step in apt.steps), apt.steps[0]) if first.at_step else ""
-    )
+        return first.at_step, defect
+    other = APT.get(first.at_step)
+    if other is not None and other.steps:
+        return other.steps[0], first.at_step
+    return (apt.steps[0], defect) if first.at_step else ("", "")
 
 
 def said_at(case: Case, weak: Weak) -> str:

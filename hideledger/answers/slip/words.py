@@ -52,7 +52,12 @@ def verb(defect: str) -> str:
     """What one skin or many did: `slipped`, `had a burn`, `had mould`; a name of the shop's own as it is."""
     if defect in _DID:
         return _DID[defect]
-    return f"had {'a ' if defect in _SINGLE else ''}{defect}"
+    return f"had {one_of(defect)}"
+
+
+def one_of(defect: str) -> str:
+    """`a burn`, `mould`; a name of the shop's own as it is."""
+    return f"a {defect}" if defect in _SINGLE else defect
 
 
 def share_said(table: Table, those: str, defect: str) -> str:
