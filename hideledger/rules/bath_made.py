@@ -27,8 +27,8 @@ from hideledger.trade.chemicals import BASE, CHEMICALS
 _SALT, _WATER, _ACID = 0.03, 0.05, 0.10
 # A washed skin drips: it brings its own weight in water at most. A salted one may bring a quarter of its weight in salt.
 _DRIPPING, _SALT_ON_A_SKIN = 1.0, 0.25
-# Of what stood in the tub this much may have been spilled or carried out before it was topped up; and so much dries up in a day, and at most.
-_LOST_BEFORE_A_TOP_UP, _DRIES_A_DAY, _DRIES_AT_MOST = 1 / 3, 0.01, 0.4
+# Of what stood in the tub this much may have been spilled before it was topped up, beside what skins carried out; and so much dries up in a day, and at most.
+_LOST_BEFORE_A_TOP_UP, _DRIES_A_DAY, _DRIES_AT_MOST = 1 / 10, 0.01, 0.4
 # How much more acid than the tables say a skin may bind.
 _BINDS_MORE = 1.3
 _CURED = frozenset({"wet salted", "dry salted", "dried"})
