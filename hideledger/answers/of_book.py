@@ -16,7 +16,7 @@ from hideledger.answers.sheet import Row, Section, Sheet
 from hideledger.model.shop import ShopLines
 from hideledger.model.units import plain_number
 from hideledger.reading.asking import only_bids
-from hideledger.rules.bath_made import Tub, what_it_holds
+from hideledger.rules.bath_made import Tub, filled_when_made, what_it_holds
 from hideledger.rules.bath_put_in import is_salt
 from hideledger.rules.gas import is_to_be_left, never_in
 from hideledger.rules.never import gas_that_kills
@@ -210,7 +210,7 @@ def _nothing_known(bath: BathLife, example: str) -> str:
 
 
 def _made_words(bath: BathLife, tub: Tub | None, floor: Floor) -> list[str]:
-    filled = len(bath.doses)
+    filled = len(bath.doses) - len(filled_when_made(bath))
     more = "" if not filled else f", and {'1 line' if filled == 1 else f'{filled} lines'} of what went in since"
     by = f", by recipe {bath.recipe} and the water that is written" if tub is not None and tub.by_recipe else ""
     words = [f"mixed {when_words(bath.made_when, floor.book.clock, floor.at)} ({bath.made.at.short}){by}{more}"]

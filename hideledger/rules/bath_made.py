@@ -28,8 +28,8 @@ from hideledger.trade.chemicals import BASE, CHEMICALS
 _SALT, _WATER, _ACID = 0.03, 0.05, 0.10
 # A washed skin drips: it brings its own weight in water at most. A salted one may bring a quarter of its weight in salt.
 _DRIPPING, _SALT_ON_A_SKIN = 1.0, 0.25
-# Of what stood in the tub this much may have been spilled or carried out before it was topped up; and so much dries up in a day, and at most.
-_LOST_BEFORE_A_TOP_UP, _DRIES_A_DAY, _DRIES_AT_MOST = 1 / 3, 0.01, 0.4
+# Of what stood in the tub this much may have been spilled before it was topped up, beside what skins carried out; and so much dries up in a day, and at most.
+_LOST_BEFORE_A_TOP_UP, _DRIES_A_DAY, _DRIES_AT_MOST = 1 / 10, 0.01, 0.4
 # How much more acid than the tables say a skin may bind.
 _BINDS_MORE = 1.3
 
@@ -67,16 +67,38 @@ def what_it_holds(bath: BathLife, floor: Floor) -> list[Tub]:
     amounts, recipe = bath.amounts, shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None
     added = by_recipe(recipe, amounts) if recipe is not None else ()
     amounts = (*amounts, *added)
-    parts = [put_in(amount, shop, day) for amount in amounts]
-    if sum(part.water for part in parts) <= 0:
+    filled = filled_when_made(bath)
+    parts = [put_in(amount, shop, day) for amount in (*amounts, *(a for dose in filled for a in dose.amounts))]
+    if sum(part.water for part in parts) <= 0 and not (filled and parts):
         return []
     made = _poured(_empty(bath), parts)
+    if filled and filled[-1].topped is not None:
+        made = _made_up_to(made, min(float(filled[-1].topped.to("L")), _room(bath, floor, bath.made_when)))
     made = replace(made, by_recipe=bool(added))
     row = [_salted(made, floor)]
     seen: set[int] = set()
     for what, when, entry, thing in _events(bath):
         row.append(_after(row[-1], what, when, entry, thing, seen, floor, _room(bath, floor, when)))
     return row
+
+
+def filled_when_made(bath: BathLife) -> list[Dose]:
+    """`mixed in V2, 15 lb salt, topped up to 20 gal`: the mark on the line that made it is how much liquor it makes, and no later pouring."""
+    return [
+        dose
+        for dose in bath.doses
+        if dose.entry is bath.made and dose.topped is not None and dose.topped.dimension == "volume"
+    ]
+
+
+def _made_up_to(tub: Tub, litres: float) -> Tub:
+    weak, strong = litres * (1 + _WATER), litres * (1 - _WATER)
+    return replace(
+        tub,
+        likely=tub.likely.filled_to(litres),
+        weak=(tub.weak[0].filled_to(weak), tub.weak[1].filled_to(weak)),
+        strong=(tub.strong[0].filled_to(strong), tub.strong[1].filled_to(strong)),
+    )
 
 
 def _empty(bath: BathLife) -> Tub:
@@ -91,7 +113,10 @@ _Event = tuple[str, When, Entry, Dose | Member]
 
 def _events(bath: BathLife) -> Iterator[_Event]:
     found: list[tuple[int, int, int, _Event]] = []
+    on_its_line = {id(dose) for dose in filled_when_made(bath)}
     for dose in bath.doses:
+        if id(dose) in on_its_line:
+            continue
         what = "dosed" if dose.topped is None else "topped up"
         found.append((dose.when.lo, dose.entry.order, 1, (what, dose.when, dose.entry, dose)))
     for member in bath.members:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from math import log10
 
+from hideledger.rules.bath_made import filled_when_made
 from hideledger.rules.bath_put_in import PutIn, by_recipe, is_salt, put_in
 from hideledger.shopfloor.floor import Floor
 from hideledger.shopfloor.life import BathLife
@@ -64,12 +65,15 @@ def screen(bath: BathLife, floor: Floor) -> Screen:
     if recipe is not None and by_recipe(recipe, bath.amounts):
         return _NOTHING
     day = date.fromordinal(bath.made_when.day)
-    made = [put_in(amount, shop, day) for amount in bath.amounts]
-    water = sum(part.water for part in made)
+    whole = filled_when_made(bath)
+    made = [put_in(amount, shop, day) for amount in (*bath.amounts, *(a for dose in whole for a in dose.amounts))]
+    levels = [float(dose.topped.to("L")) for dose in whole if dose.topped is not None]
+    water = levels[-1] if levels else sum(part.water for part in made)
     if water <= 0:
         return _NOTHING
-    doses = [put_in(amount, shop, date.fromordinal(dose.when.day)) for dose in bath.doses for amount in dose.amounts]
-    tops = [dose.topped for dose in bath.doses if dose.topped is not None and dose.topped.dimension == "volume"]
+    later = [dose for dose in bath.doses if all(dose is not one for one in whole)]
+    doses = [put_in(amount, shop, date.fromordinal(dose.when.day)) for dose in later for amount in dose.amounts]
+    tops = [dose.topped for dose in later if dose.topped is not None and dose.topped.dimension == "volume"]
     filled = [float(topped.to("L")) for topped in tops]
     salt, more = sum(part.salt for part in made), sum(part.salt for part in doses)
     least = min([water, *filled])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from decimal import Decimal
 
 from hideledger.model.facts import Reading
 from hideledger.model.process import Range
@@ -67,7 +68,7 @@ def _of_bath(bath: BathLife, floor: Floor, horizon: Horizon) -> Iterator[Finding
         when="now",
         message=_said(tub, limit, most, unsalted, inside=inside)
         + f", {when_said(horizon.clock, tub.when, horizon.at)}; no salt was read since",
-        do=_act(bath, limit, unsalted, sour=sour, inside=inside),
+        do=_act(bath, limit, unsalted, floor, sour=sour, inside=inside),
         entry=tub.entry,
         rule=limit.place if limit is not None else _recipe_place(bath, floor),
         since=tub.when.lo,
@@ -114,7 +115,9 @@ def _written(limit: Quantity) -> str:
     return f"SG {limit.value:f}" if limit.unit == "SG" else str(limit)
 
 
-def _act(bath: BathLife, limit: Range | None, unsalted: Sequence[str], *, sour: bool, inside: bool) -> str:
+def _act(
+    bath: BathLife, limit: Range | None, unsalted: Sequence[str], floor: Floor, *, sour: bool, inside: bool
+) -> str:
     first = (
         "read its salt now; if it is so, lift the skins out of the acid, look whether they have swollen, and lay them in salt or strong brine by your supplier's sheet"
         if inside and sour
@@ -130,8 +133,19 @@ def _act(bath: BathLife, limit: Range | None, unsalted: Sequence[str], *, sour: 
     salt = unsalted[0] if unsalted else next((a.supply for a in bath.amounts if a.supply.casefold() == "salt"), "salt")
     return (
         f"{first}; salt the bath by your supplier's sheet, dissolved before it goes in{ask}, and write what you read and what went in, like this: "
-        f"`{bath.tag} add 5 lb {salt}`; if it went in and nobody wrote it, that line with its own day and amount; else say why: `{bath.tag} waived {NAME} -- why`"
+        f"`{bath.tag} add {_by_its_recipe(salt, bath, floor)} {salt}`; if it went in and nobody wrote it, that line with its own day and amount; else say why: `{bath.tag} waived {NAME} -- why`"
     )
+
+
+def _by_its_recipe(name: str, bath: BathLife, floor: Floor) -> str:
+    """What the recipe has of a supply for the water that was written; of one that goes by something else an amount as an example."""
+    recipe = floor.book.shop.recipes.get(bath.recipe.casefold()) if bath.recipe else None
+    water = [amount for amount in bath.amounts if amount.supply.casefold() == "water"]
+    for amount in by_recipe(recipe, water) if recipe is not None else ():
+        if amount.supply == name:
+            value = round(amount.quantity.value, 1).normalize()
+            return str(Quantity(value=Decimal(f"{value:f}"), unit=amount.quantity.unit))
+    return "5 lb"
 
 
 def _left_out(bath: BathLife, floor: Floor) -> list[str]:
@@ -171,7 +185,7 @@ def left_out_of_the_recipe(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             when="record",
             message=f"its recipe {bath.recipe} has {listed(names)}, and no line of {bath.tag} says that any went in, "
             f"mixed {when_said(horizon.clock, bath.made_when, horizon.at)}",
-            do=f"if it went in, write it with its own day and amount, like this: `{bath.tag} add 5 lb {names[0]}`; if it was left out on purpose, or something else "
+            do=f"if it went in, write it with its own day and amount, like this: `{bath.tag} add {_by_its_recipe(names[0], bath, floor)} {names[0]}`; if it was left out on purpose, or something else "
             f"stands for it, say so: `{bath.tag} waived {LEFT_OUT} -- why`",
             entry=bath.made,
             rule=_recipe_place(bath, floor),

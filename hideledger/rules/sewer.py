@@ -49,7 +49,7 @@ def dumped_below_the_sewer_limit(floor: Floor, horizon: Horizon) -> Iterable[Fin
         why = (
             f", {plain_number(least)} at least"
             if known
-            else f"; the shop file has no sewer line, and 40 CFR 403.5 lets nothing below pH {_NOTHING_BELOW} into a public sewer that is not built for it"
+            else f"; the shop file {'has no sewer line' if shop.sewer_most is None else 'says no least pH'}, and 40 CFR 403.5 lets nothing below pH {_NOTHING_BELOW} into a public sewer that is not built for it"
         )
         line = "" if known else ", and write the least pH that it allows into the shop file"
         yield _told(

@@ -86,6 +86,7 @@ class Walk:
         "rests",
         "shop",
         "sorts",
+        "told_ahead",
         "unsure",
         "waiting",
         "walked",
@@ -104,6 +105,8 @@ class Walk:
         self.in_vessel: dict[str, list[BathAfoot]] = {}
         self.in_place: dict[str, dict[HideAfoot, None]] = {}
         self.waiting: dict[str, dict[HideAfoot, None]] = {}
+        # Stays that a line above their bath told with their from and to: by the tag of the bath, or its vessel.
+        self.told_ahead: dict[str, list[tuple[HideAfoot, Stay, When]]] = {}
         self.pending: dict[str, list[tuple[Entry, When]]] = {}  # lines on a tag that has had no life yet
         versions = [version for several in self.shop.processes.values() for version in several]
         self.rests = {"frozen"} | {rest.name for version in versions for rest in version.rests}

@@ -32,7 +32,7 @@ from hideledger.model.moments import HOUR, When
 from hideledger.model.shop import as_of
 from hideledger.shopfloor.afoot import BathAfoot, HideAfoot, Walk, not_before
 from hideledger.shopfloor.life import BathLife, Member, Turn
-from hideledger.shopfloor.members import go_in, stop_waiting
+from hideledger.shopfloor.members import go_in, stop_waiting, went_in_by_then
 from hideledger.shopfloor.noted import Answer, BathReading, Dose, Noted, Test, Weight
 from hideledger.shopfloor.steps import end_stay, go_on_in
 from hideledger.shopfloor.turning import same_end, settles, stop_before, stopped_before
@@ -86,6 +86,7 @@ def _mix(walk: Walk, tag: str, entry: Entry, when: When, fact: Mixed) -> None:
             if hide.stay is not None:
                 hide.stay.bath = life
                 go_in(walk, hide, hide.stay, new, not_before(when, hide.stay.start))
+    went_in_by_then(walk, new)
     for early, early_when in walk.pending.pop(tag, []):
         if early_when.day == when.day:
             _facts(walk, new, early, early_when)

@@ -66,3 +66,21 @@ def stays_where(walk: Walk, hide: HideAfoot, name: str) -> str:
     vessel = walk.shop.vessels.get(where if hide.bath is None else hide.bath.life.vessel or where)
     turns = vessel is None or vessel.is_drum or (hide.bath is not None and bool(hide.bath.life.turns))
     return where if turns or all(line.sort != "run" for line in lines) else ""
+
+
+def went_in_by_then(walk: Walk, bath: BathAfoot) -> None:
+    """`neutralised in N1 9:00 to 9:20`, written at 8:40, above the line that mixes N1 at 8:45: the bath is looked for at nine, and stood then."""
+    life = bath.life
+    for name in dict.fromkeys((life.tag, life.vessel)):
+        left: list[tuple[HideAfoot, Stay, When]] = []
+        for hide, stay, over in walk.told_ahead.pop(name, []):
+            if stay.bath is not None or stay.start.lo < life.made_when.lo:
+                left.append((hide, stay, over))
+                continue
+            stay.bath = life
+            end = not_before(over, stay.start)
+            life.members.append(Member(hide=hide.life, stay=stay, enter=stay.start, leave=end))
+            if not life.lines or life.lines[-1] is not stay.mark.entry:
+                life.lines.append(stay.mark.entry)
+        if left:
+            walk.told_ahead[name] = left

@@ -185,6 +185,8 @@ def _begin_stay(
         walk.stand(hide, mark.where, mark.when)
         if walk.sorts.get(mark.where) in ("bath", "vessel"):
             await_bath(walk, hide, mark.where)
+            if over is not None:
+                walk.told_ahead.setdefault(mark.where, []).append((hide, stay, over))
     if over is not None:
         end_stay(walk, hide, over, mark.entry)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+ANOTHER = "misread, or another tan"
 WATER_UP_TO = 98.0
 DUPLICATES = 2.0
 
@@ -41,7 +42,7 @@ RAW_MOST = _BY_NAME["raw skin"].most
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shrunk:
-    """What a reading says: `proves` is `tanned`, `not tanned`, `short of it` or `nothing`; `fits` the tannages whose range holds it."""
+    """What a reading says: `proves` is `tanned`, `not tanned`, `short of it`, `nothing` or ANOTHER; `fits` the tannages whose range holds it."""
 
     proves: str
     why: str
@@ -65,6 +66,11 @@ def what_it_says(celsius: float, tanned_with: str = "") -> Shrunk:
     fits = fitting(celsius)
     given = _BY_NAME[tanned_with] if tanned_with else None
     if given is not None and given.least <= RAW_MOST + DUPLICATES and given.name != "raw skin":
+        if celsius > RAW_MOST + DUPLICATES:
+            others = [name for name in fits if name != given.name]
+            there = f"; what shrinks there is {' or '.join(others)}" if others else ""
+            why = f"higher than {given.name} ({given.least:g} to {given.most:g} C) or a raw skin ({RAW_MOST:g} C at most) gives{there}"
+            return Shrunk(proves=ANOTHER, why=why, fits=fits)
         lower = celsius < given.least - DUPLICATES
         why = f"{given.name} does not raise the shrinkage temperature above a raw skin's, so this reading neither proves nor disproves it"
         if lower:

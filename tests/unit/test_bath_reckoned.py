@@ -294,3 +294,19 @@ def test_a_process_says_what_it_tans_with(word: str, tannage: str) -> None:
         assert not book.unread
         ((process,),) = book.shop.processes.values()
         assert (process.tannage, [step.name for step in process.steps]) == (tannage, ["in", "tan"])
+
+
+def test_what_is_filled_up_on_the_line_that_made_it_is_reckoned_as_the_finished_bath(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    """By hand: 20 US gal of a brine of 8.5 % weigh 75.7 L x 1.0605 = 80.3 kg (density: International Critical Tables), and 15 lb of salt are 6.80 kg: 8.47 %,
+    at 26.395 % for 100 degrees 32.1."""
+    page = "2026-11-02 08:00 P3 mixed in V1, 15 lb salt, 8 oz citric acid, topped up to 20 gal\n"
+    rows = reckoned(capsys, tmp_path, page, "P3")
+    assert rows[0].startswith("15 lb salt in 20 gal of liquor make 32.1 sal of salt (8.5 %)")
+    assert len(rows) == 1
+
+
+def test_a_supply_that_is_named_twice_is_summed_in_the_words_too(tmp_path: Path, capsys: Captured) -> None:
+    page = "2026-11-02 08:00 P3 mixed in V1, 6 lb salt, 12 gal water, 1 1/4 lb salt\n"
+    assert reckoned(capsys, tmp_path, page, "P3")[0].startswith("12 gal water and 7.25 lb salt make ")

@@ -137,3 +137,18 @@ def test_a_strip_that_drifts_is_told_less_sharply_than_a_meter(tmp_path: Path, c
         in told_of["meter"]
     )
     assert "by strip (5 readings), will pass 2.2 about Sun 23:00 to Wed 11:00" in told_of["strip"]
+
+
+def test_the_water_that_would_thin_it_so_far_is_more_than_is_in_it_and_no_more_than_the_vessel_takes(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    """20 lb of salt in 20 gal are 10.7 % (the hand figure of `test_bath_reckoned.py`) and 21 gal of liquor. 25 sal are 6.6 % (of 26.395 %, International
+    Critical Tables): 20 lb of salt in 283 lb of water, which is 34 gal of 8.33 lb, and a tub of 30 does not take it."""
+    page = f"{MADE}2026-11-03 08:00 P3 25 sal\n"
+    text = told(capsys, tmp_path, page, "check")
+    level = int(text.partition("`P3 topped up to ")[2].partition(" gal`")[0])
+    assert 30 < level <= 36
+    small = SHOP.replace("vat, 40 gal", "vat, 30 gal")
+    text = told(capsys, tmp_path, page, "check", shop=small)
+    assert "V1 does not take the water that would thin it so far; else say why" in text
+    assert "topped up" not in text

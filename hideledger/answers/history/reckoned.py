@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 from itertools import groupby
 
 from hideledger.answers.amounts import reading_words, volume_words, weight_words
@@ -10,7 +11,7 @@ from hideledger.answers.saying import counted
 from hideledger.model.facts import Shrinks
 from hideledger.model.units import Quantity
 from hideledger.rules import bath_explained as explained
-from hideledger.rules.bath_made import Tub, what_it_holds
+from hideledger.rules.bath_made import Tub, filled_when_made, what_it_holds
 from hideledger.rules.bath_put_in import is_salt
 from hideledger.rules.shrunk import acid_left, heat_said, shrinkage
 from hideledger.rules.unexplained import limit_said, misfit_of, value_of
@@ -77,10 +78,12 @@ def of_a_bath(bath: BathLife, floor: Floor) -> Iterator[Reckoned]:
 def _made(tub: Tub, bath: BathLife, floor: Floor) -> str:
     shop = floor.book.shop.shop
     water = volume_words(tub.likely.water / KG_WATER_PER_L, shop)
-    salt = next(
-        (str(amount.quantity) for amount in bath.amounts if is_salt(amount.supply, floor.book.shop)), "the salt"
-    )
-    parts = [f"{water} water and {salt} salt make {_strength(tub)}" if tub.salted and not tub.by_recipe else ""]
+    salt = _salt_words(bath, floor)
+    if filled_when_made(bath):
+        made_of = f"{salt} in {volume_words(tub.likely.litres, shop)} of liquor make"
+    else:
+        made_of = f"{water} water and {salt} make"
+    parts = [f"{made_of} {_strength(tub)}" if tub.salted and not tub.by_recipe else ""]
     if tub.by_recipe:
         parts = [f"{water} water by its recipe make {_strength(tub)}"]
     lift = tub.likely.shown() - tub.likely.degrees
@@ -89,6 +92,19 @@ def _made(tub: Tub, bath: BathLife, floor: Floor) -> str:
     if tub.unknown:
         parts.append(f"{listed(tub.unknown)} cannot be reckoned with")
     return _joined(*parts, _ph_after(tub))
+
+
+def _salt_words(bath: BathLife, floor: Floor) -> str:
+    """All the salt that its line names, each unit by itself: `7 1/4 lb salt`."""
+    sums: dict[str, Decimal] = {}
+    for amount in (*bath.amounts, *(amount for dose in filled_when_made(bath) for amount in dose.amounts)):
+        if is_salt(amount.supply, floor.book.shop):
+            sums[amount.quantity.unit] = sums.get(amount.quantity.unit, Decimal(0)) + amount.quantity.value
+    return (
+        f"{listed([str(Quantity(value=value, unit=unit)) for unit, value in sums.items()])} salt"
+        if sums
+        else "the salt"
+    )
 
 
 def _joined(*parts: str) -> str:
