@@ -39,5 +39,7 @@ def cautions(mixed: Scaled, floor: Floor) -> Section:
     label = "gloves; on the vessel a label: contents, date, strength; a drum: pressure at zero and locked out before it is opened"
     never = next((one.stuff.name for one in mixed.taken if one.stuff.never_with_acid), "")
     apart = f"{never} and acid give a gas that kills: never the same vessel, sink or drain"
-    rows = (care.SHOP_FIGURE, label, *((apart,) if never else ()))
+    alum = next((one.stuff.name for one in mixed.taken if one.stuff.sort == ALUM), "")
+    sour = f"{alum} is a salt of acid: with bleach, pool shock or a sulphide it gives a gas that kills; never the same vessel, sink or drain"
+    rows = (care.SHOP_FIGURE, label, *((apart,) if never else ()), *((sour,) if alum else ()))
     return Section(heading="Care", rows=tuple(Row(text=text, plain=("care", text)) for text in rows))
