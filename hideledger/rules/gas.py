@@ -1,4 +1,4 @@
-"""Acid and what gives a gas that kills, brought together by the lines of the book: in one bath, or on one line."""
+"""What gives a gas that kills, and what drives it out, brought together by the lines of the book: in one bath, or on one line."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from hideledger.model.shop import ShopBook
 from hideledger.rules.bath_put_in import by_recipe
 from hideledger.rules.finding import Finding
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.never import is_acid, never_among
+from hideledger.rules.never import met, never_among
 from hideledger.rules.telling import bath_cause, of_bath, of_line
 from hideledger.rules.words import when_said
 from hideledger.shopfloor.floor import Floor
@@ -34,7 +34,7 @@ class _Poured:
 
 
 def gas_that_kills(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
-    """Bleach gives chlorine where acid meets it, a sulphide hydrogen sulphide, a cyanide hydrogen cyanide: a breath of them can kill."""
+    """Bleach gives chlorine where acid or alum meets it and chloramine with ammonia, a sulphide hydrogen sulphide, a cyanide hydrogen cyanide: a breath of them can kill."""
     told: set[int] = set()
     for bath in horizon.baths:
         found = _met(bath, floor)
@@ -60,8 +60,9 @@ def gas_that_kills(floor: Floor, horizon: Horizon) -> Iterable[Finding]:
             cause=f"gas {bath_cause(bath)}",
         )
     for entry in floor.entries:
-        never, acid = _both(_amounts(entry), floor.book.shop)
-        if never and acid and entry.order not in told:
+        pair = met(_named(_amounts(entry), floor.book.shop))
+        if pair is not None and entry.order not in told:
+            never, acid = pair
             now = horizon.fresh(entry.when.hi)
             yield of_line(
                 floor,
@@ -82,19 +83,17 @@ def is_to_be_left(bath: BathLife, floor: Floor) -> bool:
 
 def never_in(bath: BathLife, floor: Floor) -> str:
     """What went into a bath that must never meet an acid, as it was written; empty where nothing did."""
-    return next(
-        (never for poured in _all_poured(bath, floor) if (never := _both(poured.amounts, floor.book.shop)[0])), ""
-    )
+    things = (thing for poured in _all_poured(bath, floor) for thing in _named(poured.amounts, floor.book.shop))
+    return next((thing[0] for thing in things if never_among(thing)), "")
 
 
 def _met(bath: BathLife, floor: Floor) -> tuple[_Poured, str, str] | None:
     """The line by which the two came together, and their names; None where they never did."""
-    never = acid = ""
+    things: list[tuple[str, ...]] = []
     for poured in _all_poured(bath, floor):
-        more_never, more_acid = _both(poured.amounts, floor.book.shop)
-        never, acid = never or more_never, acid or more_acid
-        if never and acid:
-            return poured, never, acid
+        things += _named(poured.amounts, floor.book.shop)
+        if (pair := met(things)) is not None:
+            return poured, *pair
     return None
 
 
@@ -124,14 +123,10 @@ def _amounts(entry: Entry) -> tuple[Amount, ...]:
     return tuple(fact.amount for fact in entry.facts if isinstance(fact, Took | Used))
 
 
-def _both(amounts: Iterable[Amount], shop: ShopBook) -> tuple[str, str]:
-    """What among them must never meet an acid, and what is one, as they were written; empty where there is none."""
-    never = acid = ""
+def _named(amounts: Iterable[Amount], shop: ShopBook) -> list[tuple[str, ...]]:
+    """Each of them by all its names, the one that was written first."""
+    found: list[tuple[str, ...]] = []
     for amount in amounts:
         supply = shop.supplies.get(amount.supply.casefold())
-        names = (amount.supply,) if supply is None else (amount.supply, supply.name, *supply.others)
-        if never_among(names):
-            never = never or amount.supply
-        elif is_acid(names):
-            acid = acid or amount.supply
-    return never, acid
+        found.append((amount.supply,) if supply is None else (amount.supply, supply.name, *supply.others))
+    return found

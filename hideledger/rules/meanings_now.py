@@ -7,14 +7,15 @@ from hideledger.rules.meaning import Meaning
 NOW: dict[str, Meaning] = {
     "gas that kills": Meaning(
         seen=(
-            "Bleach or another chlorine, a sulphide or a cyanide went into a bath that holds acid, or acid into a bath of theirs; or one line names both. "
+            "Bleach or another chlorine (pool shock), a sulphide or a cyanide went into a bath that holds acid or alum, or acid into a bath of theirs; bleach and ammonia met; or one line names both. "
+            "Drain and toilet cleaners may be either, and are told beside acid and beside bleach. "
             "Names are looked at, and the shop's other names of a supply, never amounts: there is no amount of it that is safe."
         ),
         harm=(
-            "Chlorine, hydrogen sulphide or hydrogen cyanide comes off at once; a breath or two can kill, in the drain too. "
+            "Chlorine, chloramine, hydrogen sulphide or hydrogen cyanide comes off at once; a breath or two can kill, in the drain too. "
             "Out into fresh air, and the emergency number; what is done with the bath is in the suppliers' sheets."
         ),
-        source="common practice, no source (acids never with bleach, sulphides or cyanides: it stands on their labels)",
+        source="common practice, no source (acids never with bleach, sulphides or cyanides, bleach never with ammonia: it stands on their labels)",
         write="What was done, once it is safe: `P3 waived gas that kills -- aired, left to the fire brigade`; a slip of the pen is struck.",
     ),
     "too little salt": Meaning(

@@ -51,6 +51,8 @@ def book(tmp_path: Path) -> str:
         ("neutralise 60 oz citric acid crystals with calcium hypochlorite", "hypochlorite"),
         ("a splash of pool chlorine", "chlorine"),
         ("20 gal water, 2 oz sodium sulphide", "sulphide"),
+        ("20 gal water, 2 oz pool shock", "pool shock"),
+        ("20 gal water, 2 oz Cal-Hypo", "Cal-Hypo"),
         ("20 gal water, 2 oz sodium sulfide", "sulfide"),
         ("20 gal water, 2 oz potassium cyanide", "cyanide"),
         ("20 gal water, 60 oz citric acid crystals, 1 floz wonder white", "wonder white"),
@@ -134,6 +136,20 @@ def test_it_stands_before_all_else_that_is_for_now(book: str, capsys: Captured) 
         ("1 oz potassium cyanide", "1 pt vinegar", True),
         ("1 lb sodium sulphide", "1 pt muriatic acid", True),
         ("1 oz calcium hypochlorite", "1 lb oxalic crystals", True),
+        ("1 lb pool shock", "1 pt vinegar", True),
+        ("1 lb cal-hypo", "3 oz citric acid crystals", True),
+        ("1 cup bleach", "2 lb alum", True),
+        ("1 cup bleach", "14 lb alum tan", True),
+        ("1 cup bleach", "1 cup ammonia", True),
+        ("1 cup bleach", "1 cup toilet bowl cleaner", True),
+        ("1 cup bleach", "1 cup drain cleaner", True),
+        ("1 cup drain opener", "3 oz citric acid crystals", True),
+        ("1 cup bleach", "1 pt rust remover", True),
+        ("1 lb lime sulfur", "1 pt muriatic acid", True),
+        ("1 cup ammonia", "3 oz citric acid crystals", False),
+        ("2 lb alum", "3 oz citric acid crystals", False),
+        ("1 pt rust remover", "3 oz citric acid crystals", False),
+        ("1 lb sodium sulphide", "1 cup ammonia", False),
         ("1 cup bleach", "1 lb salt", False),
         ("1 cup bleach", "1 lb soda ash", False),
         ("1 lb peroxide bleach", "1 pt vinegar", False),
@@ -170,3 +186,42 @@ def test_the_other_spelling_finds_the_supply_of_the_shop(book: str, capsys: Capt
     assert main(["mix", "--book", book, "old pickle", "10 gal"]) == 0
     out, _ = capsys.readouterr()
     assert "10 floz" in out and "of what strength" not in out
+
+
+@pytest.mark.parametrize(
+    ("name", "may_be"),
+    [
+        ("drain cleaner", "lye, lye with bleach in it, or sulphuric acid"),
+        ("toilet cleaner", "hydrochloric acid, or bleach"),
+    ],
+)
+def test_what_may_be_acid_or_bleach_is_refused_by_acid_with_both(name: str, may_be: str, capsys: Captured) -> None:
+    assert main(["acid", "--gallons", "US", f"20 gal water, 1 cup {name}"]) == 2
+    out, err = capsys.readouterr()
+    assert out == "" and f"`{name}` is {may_be} by its label, and with acid it may give a gas that kills" in err
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "said"),
+    [
+        ("1 floz bleach", "2 oz alum", "`bleach` and `alum` give a gas that kills"),
+        ("1 floz bleach", "1 floz ammonia", "`bleach` and `ammonia` give a gas that kills"),
+        ("1 oz pool shock", "3 oz citric acid crystals", "`pool shock` and acid give a gas that kills"),
+        ("1 floz drain cleaner", "1 floz bleach", "a gas that kills"),
+    ],
+)
+def test_mix_refuses_household_names_and_alum_beside_bleach(
+    one: str, other: str, said: str, book: str, capsys: Captured
+) -> None:
+    with (Path(book) / "shop.hides").open("a", encoding="utf-8") as page:
+        page.write(f"recipe wash\n  per gal water: {one}, {other}\n")
+    assert main(["mix", "--book", book, "wash", "10 gal"]) == 2
+    out, err = capsys.readouterr()
+    assert out == "" and said in err and "shop.hides:" in err
+
+
+def test_a_recipe_with_alum_says_what_it_must_not_meet(book: str, capsys: Captured) -> None:
+    with (Path(book) / "shop.hides").open("a", encoding="utf-8") as page:
+        page.write("recipe tawing\n  per gal water: 1 lb salt, 1 lb alum\n")
+    text = answered(capsys, "mix", "--book", book, "tawing", "10 gal")
+    assert "alum is a salt of acid: with bleach, pool shock or a sulphide it gives a gas that kills" in text

@@ -104,7 +104,7 @@ def care(names: Iterable[str], *, drain: bool, shop_least: Decimal | None, recip
         "goggles, gloves, apron, a door or a fan that moves the air; plenty of water at hand to flush eyes and skin",
         *([] if recipe else [reckoned]),
         "a vessel that is not metal; on it a label: contents, date, strength; a drum: pressure at zero and locked out before it is opened",
-        "acid and bleach, or acid and sulphide, give a gas that kills: never the same vessel, sink or drain",
+        "acid (alum too) and bleach, pool shock or sulphide, and bleach and ammonia, give a gas that kills: never the same vessel, sink or drain",
     ]
     held = set(names)
     if "oxalic acid" in {name.split(",")[0] for name in held}:

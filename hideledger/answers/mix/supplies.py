@@ -41,10 +41,14 @@ class Stuff:
         return self.sort in (ACID, UNKNOWN_ACID)
 
     @property
+    def names(self) -> tuple[str, ...]:
+        """The name in the recipe, and those of the shop's supply line."""
+        return (self.name,) if self.supply is None else (self.name, self.supply.name, *self.supply.others)
+
+    @property
     def never_with_acid(self) -> bool:
         """Whether it gives a gas that kills where acid meets it, by any of its names."""
-        supply = self.supply
-        return bool(never_among((self.name,) if supply is None else (self.name, supply.name, *supply.others)))
+        return bool(never_among(self.names))
 
     @property
     def strength(self) -> float:

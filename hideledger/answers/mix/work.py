@@ -52,4 +52,7 @@ def cautions(mixed: Scaled, floor: Floor) -> Section:
 
 def _never(mixed: Scaled) -> tuple[str, ...]:
     never = next((one.stuff.name for one in mixed.taken if one.stuff.never_with_acid), "")
-    return (f"{never} and acid give a gas that kills: never the same vessel, sink or drain",) if never else ()
+    alum = next((one.stuff.name for one in mixed.taken if one.stuff.sort == ALUM), "")
+    apart = f"{never} and acid give a gas that kills: never the same vessel, sink or drain"
+    sour = f"{alum} is a salt of acid: with bleach, pool shock or a sulphide it gives a gas that kills; never the same vessel, sink or drain"
+    return (*((apart,) if never else ()), *((sour,) if alum else ()))
