@@ -9,7 +9,7 @@ from hideledger.model.facts import Took
 from hideledger.model.process import Step
 from hideledger.rules.bathempty import Wrong, wrong_for
 from hideledger.rules.horizon import Horizon
-from hideledger.rules.never import is_acid
+from hideledger.rules.never import is_sour
 from hideledger.rules.readings import is_over
 from hideledger.rules.righting import inside
 from hideledger.shopfloor.floor import Floor
@@ -44,4 +44,4 @@ def _reckoned(bath: BathLife, wrong: Wrong) -> str:
 
 
 def _acids(entry: Entry) -> list[str]:
-    return [fact.amount.supply for fact in entry.facts if isinstance(fact, Took) and is_acid((fact.amount.supply,))]
+    return [fact.amount.supply for fact in entry.facts if isinstance(fact, Took) and is_sour((fact.amount.supply,))]

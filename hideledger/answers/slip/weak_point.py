@@ -125,8 +125,9 @@ def _at_step_first(weak: Sequence[Weak], defect: str) -> Weak | None:
 
 
 def its_step(weak: Sequence[Weak], defect: str) -> tuple[str, str]:
-    """The sort of step at which the failure happened and the failure that it came of, where the sheet looks there first or at nothing;
-    two empty strings where a bath or the company is looked at.
+    """A failure has the sort of step at which it happened, and the failure that it came of, where the sheet looks there first or at nothing.
+
+    Two empty strings where a bath or the company is looked at.
     """
     apt, first = APT.get(defect), likeliest(weak, defect)
     if apt is None or not apt.steps:
