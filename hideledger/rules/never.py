@@ -34,15 +34,15 @@ _BETWEEN = "[ \t\u00a0\u202f-]+"
 
 
 def _phrases(*several: str) -> re.Pattern[str]:
-    """Any of these names of more than one word, both spellings of sulphur in them, within a longer text."""
-    each = "|".join(name.replace("sulph", "sul(?:ph|f)").replace(" ", _BETWEEN) for name in several)
+    """Any of these names of more than one word, both spellings of sulphur and mould in them, within a longer text."""
+    each = "|".join(name.replace("sulph", "sul(?:ph|f)").replace("mould", "mou?ld").replace(" ", _BETWEEN) for name in several)
     return re.compile(rf"(?<![A-Za-z])(?:{each})s?(?![A-Za-z])", re.IGNORECASE)
 
 
 # A chlorine of the household by the name on its tub: pool shock is calcium hypochlorite or a dry chlorine.
 _CHLORINE_NAMES = _phrases(
     *("pool shock", "shock treatment", "cal hypo", "calcium hypo", "chloride of lime", "pool tablet", "pool tab"),
-    *("mildew remover", "mould remover", "mold remover", "trichlor", "dichlor", "calhypo", "bleach"),
+    *("mildew remover", "mould remover", "trichlor", "dichlor", "calhypo", "bleach"),
     *("chlorine", "chlorinated lime", "hypochlorite", "hypochlorous acid"),
 )
 _SULPHIDE_NAMES = _phrases("lime sulphur", "liver of sulphur")
