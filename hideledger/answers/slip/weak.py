@@ -214,9 +214,8 @@ def _company(case: Case, met: Sequence[Company], season: Season) -> Iterator[Wea
     for one in telling:
         same.setdefault((min(start for start, _ in one.met.spans), one.slipped), []).append(one)
     for (start, slipped), several in same.items():
-        names = listed([name_of(case.floor, life) for life in slipped[:6]]) + (
-            f" and {len(slipped) - 6} more" if len(slipped) > 6 else ""
-        )
+        shown = [name_of(case.floor, life) for life in slipped[:6]]
+        names = listed([*shown, *([f"{len(slipped) - 6} more"] if len(slipped) > 6 else [])])
         counts = list(dict.fromkeys(one.known for one in several))
         of = f"{listed([f'{len(slipped)} of {count}' for count in counts])} others that met with {'it' if len(several) == 1 and not several[0].same else 'them'}"
         if counts == [1]:
