@@ -32,7 +32,7 @@ LET_GO: dict[str, Meaning] = {
     "more let go than it held": Meaning(
         seen="The line that let a bath go says more gallons than went into it by its own lines, a quarter over and the water of its skins allowed for.",
         harm="Either the year's sheet for the sewer authority is wrong, or a top-up was never written, and every strength reckoned since was wrong with it.",
-        source="water is conserved; the quarter is our own judgement",
+        source="common practice, no source: water is conserved, and the quarter is our own judgement",
         write="The line again with the right amount, the wrong one struck; or the top-up: `P3 topped up to 30 gal`, with its own date.",
     ),
 }

@@ -94,7 +94,8 @@ def _to_do(floor: Floor, findings: Sequence[Finding]) -> Section:
     rows += [finding_row(finding, floor.book, head=f"by {_soon(finding, floor)}") for finding in by_clock]
     rows += [finding_row(finding, floor.book, head="tonight") for finding in tonight]
     # No bell goes for an empty tub, but whoever puts skins in looks here first.
-    empty = [finding for finding in findings if finding.name == "due" and not finding.rings and not finding.ended]
+    quiet = [finding for finding in findings if finding.name == "due" and not finding.rings and not finding.ended]
+    empty = [finding for finding in quiet if not any(tag in floor.hides for tag in finding.tags)]
     rows += [finding_row(finding, floor.book, head="before the next skins") for finding in empty]
     if not rows:
         rows = [Row(text="nothing")]
