@@ -46,7 +46,7 @@ COMMANDS = {
     "custody": "the register of skins an officer may ask for, the boxes, a list to count against, and the sheet of a year",
     "export": "the whole book for other programs: JSON Lines, a folder of CSV files, or one SQLite file",
     "faircopy": "the book written out fair: every line its own date, every tag by name; shown, and with --replace done",
-    "meaning": "a finding explained: what was seen, why it harms the hide, what to write",
+    "meaning": "a finding or a defect explained: what was seen, why it harms the hide, what to write",
     "start": "a starter book in a new folder: a shop page and a first page, to change",
     "complete": "what finishes your words while you type: a script for the shell, files for the editor",
 }
