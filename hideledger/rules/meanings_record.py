@@ -18,7 +18,7 @@ RECORD: dict[str, Meaning] = {
         seen=(
             "A bath read more or less salt, or a higher or lower pH, than anything by its own lines can make: what was put in, the water "
             "that wet skins bring, the acid that they bind, what dries up, what a top-up may replace, and the doubt of scale, level, "
-            "form of acid and instrument. Acid lifts a hydrometer and is allowed for. Only where the amounts are written, and known."
+            "form of acid and instrument. Acid lifts a hydrometer and is allowed for. Only where the amounts are written, and known. Or readings between two that agree, with nothing put in and no skin moved, agree with neither by more than both instruments may be wrong; or two readings of salt stand 10 degrees apart."
         ),
         harm=(
             "Salt is judged before acid is: a bath righted by a misread figure gets acid without salt, and swells the skins. A dose that "
@@ -45,7 +45,7 @@ RECORD: dict[str, Meaning] = {
     "not recorded": Meaning(
         seen=(
             "A later line is there, and a step before it, a test it needs, its bath, or a reading it asks for is not. "
-            "It is not said that it was not done."
+            "Of a bath let go its pH or where to. It is not said that it was not done."
         ),
         harm="When hair falls in March, what was written in November is all there is to look for the cause in.",
         source="the shop's own line of its process; that it is asked for is common practice, no source",
@@ -131,7 +131,7 @@ RECORD: dict[str, Meaning] = {
         seen=(
             "More hides (as their kinds count), more pounds, or more liquor were in a vessel than its line allows. A "
             "vat may hold a tenth more by count. It rings while it is so. A kind that is not written may count for more: that is asked, "
-            "and wakes nobody."
+            "and wakes nobody. So is liquor that its wet skins, a litre for a kilogram, lift over the rim by more than the doubt of both."
         ),
         harm=(
             "Skins that cannot move keep the liquor from each other, and skins carry water in: a packed bath thins by "
