@@ -35,7 +35,9 @@ _BETWEEN = "[ \t\u00a0\u202f-]+"
 
 def _phrases(*several: str) -> re.Pattern[str]:
     """Any of these names of more than one word, both spellings of sulphur and mould in them, within a longer text."""
-    each = "|".join(name.replace("sulph", "sul(?:ph|f)").replace("mould", "mou?ld").replace(" ", _BETWEEN) for name in several)
+    each = "|".join(
+        name.replace("sulph", "sul(?:ph|f)").replace("mould", "mou?ld").replace(" ", _BETWEEN) for name in several
+    )
     return re.compile(rf"(?<![A-Za-z])(?:{each})s?(?![A-Za-z])", re.IGNORECASE)
 
 

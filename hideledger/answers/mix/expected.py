@@ -12,6 +12,7 @@ from hideledger.answers.mix.limits import pounds_it_lasts
 from hideledger.answers.mix.scale import Scaled
 from hideledger.answers.mix.strength import SALOMETER_DOUBT, Strength
 from hideledger.answers.mix.supplies import ALUM, SALT
+from hideledger.answers.mix.words import skin_words
 from hideledger.answers.sheet import Row, Section
 from hideledger.trade import brine
 from hideledger.trade.brine import KG_PER_LB
@@ -73,8 +74,8 @@ def _salt(wants: Wanted, mixed: Scaled, strength: Strength) -> list[tuple[str, s
         )
     if strength.skins_kg:
         weak, strong = strength.with_skins(strength.weak), strength.with_skins(strength.strong)
-        skin = weight_words(strength.raw_kg / KG_PER_LB, wants.book.shop)
-        salted = weight_words((strength.skins_kg - strength.raw_kg) / KG_PER_LB, wants.book.shop)
+        skin = skin_words(strength.raw_kg, wants.book.shop)
+        salted = skin_words(strength.skins_kg - strength.raw_kg, wants.book.shop)
         met = f"{salted} of skin had met salt, and bring no plain water"
         thinned = f"{_both(weak, strong)} once the water of {skin} of wet skin has joined it (62 % of a green skin; the most they thin it)"
         some_met = strength.skins_kg - strength.raw_kg > _TRIFLE_KG

@@ -9,6 +9,7 @@ from hideledger.answers.mix.asked import Wanted
 from hideledger.answers.mix.floors import Kept, next_baths, steps_with
 from hideledger.answers.mix.scale import Scaled
 from hideledger.answers.mix.strength import Strength
+from hideledger.answers.mix.words import skin_words
 from hideledger.trade.brine import KG_PER_LB
 
 
@@ -64,6 +65,6 @@ def _weight(wants: Wanted, strength: Strength) -> Iterator[Kept]:
         else f"; {volume_words(strength.litres * skins / pounds, shop)} would bear them"
     )
     yield Kept(
-        text=f"so much of it lasts for {weight_words(pounds, shop)} of skin by its own line ({where.short}), and these are {weight_words(skins, shop)}{more}",
+        text=f"so much of it lasts for {weight_words(pounds, shop)} of skin by its own line ({where.short}), and these are {skin_words(strength.skins_kg, shop)}{more}",
         trouble=True,
     )

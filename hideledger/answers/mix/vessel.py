@@ -7,15 +7,16 @@ from datetime import date
 from decimal import Decimal
 
 from hideledger.answers.acid.names import NotReckoned
-from hideledger.answers.amounts import volume_words, weight_words
+from hideledger.answers.amounts import volume_words
 from hideledger.answers.mix.asked import Wanted
 from hideledger.answers.mix.strength import Strength
+from hideledger.answers.mix.words import skin_words
 from hideledger.model.shop import Vessel, as_of
 from hideledger.model.units import plain_number
 from hideledger.rules.words import who
 from hideledger.shopfloor.life import BathLife
 from hideledger.text.nearest import nearest
-from hideledger.trade.brine import KG_PER_LB, L_PER_IMPERIAL_GAL, L_PER_US_GAL
+from hideledger.trade.brine import L_PER_IMPERIAL_GAL, L_PER_US_GAL
 
 _LITRES_A_KG = 1.0
 # With less room than this share of it left, a vessel is full to the brim (our own figure).
@@ -59,7 +60,7 @@ def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> Room:
     else:
         room = float(vessel.volume.to("L"))
         makes = f"{volume_words(strength.litres, shop)} of liquor" + (
-            f" and {weight_words(strength.skins_kg / KG_PER_LB, shop)} of wet skin" if skins else ""
+            f" and {skin_words(strength.skins_kg, shop)} of wet skin" if skins else ""
         )
         if whole > room * 1.001:
             part = max(0.0, room - skins) / strength.litres
@@ -86,7 +87,7 @@ def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> Room:
         (said if enough else trouble).extend(words)
     if vessel.holds_weight is not None and strength.skins_kg > float(vessel.holds_weight.to("kg")):
         trouble.append(
-            f"{vessel.tag} holds {vessel.holds_weight} of skin, and these are {weight_words(strength.skins_kg / KG_PER_LB, shop)}: too many at once"
+            f"{vessel.tag} holds {vessel.holds_weight} of skin, and these are {skin_words(strength.skins_kg, shop)}: too many at once"
         )
     trouble += [_stands(bath) for bath in wanted.floor.in_vessel(vessel.tag)]
     return Room(said=tuple(said), trouble=tuple(trouble))

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
-from hideledger.model.shop import RecipeBasis
+from hideledger.answers.amounts import is_metric as by_metric
+from hideledger.model.shop import RecipeBasis, ShopLines
 from hideledger.model.units import UNITS, Quantity, plain_number
+from hideledger.trade.brine import KG_PER_LB
 from hideledger.trade.rounding import in_sixteenths, in_thirds, to_figures, writable
 
 _METRIC = frozenset(["kg", "g", "L", "ml"])
@@ -94,3 +96,9 @@ def handy(amount: Quantity, *, poured: bool = False) -> Quantity:
     if not smaller or (poured and smaller == "oz"):
         return found
     return Quantity(value=found.to(smaller), unit=smaller)
+
+
+def skin_words(kg: float, shop: ShopLines) -> str:
+    """So much skin, to a tenth as it was weighed: `14.5 lb`, `6.6 kg`."""
+    amount, unit = (kg, "kg") if by_metric(shop) else (kg / KG_PER_LB, "lb")
+    return f"{plain_number(Decimal(repr(amount)).quantize(Decimal('0.1'), rounding=ROUND_HALF_UP))} {unit}"
