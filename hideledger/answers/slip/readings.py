@@ -11,7 +11,6 @@ from hideledger.answers.slip.question import NOT_RECORDED
 from hideledger.answers.slip.sign import Case
 from hideledger.model.facts import Amount
 from hideledger.model.moments import DAY, MINUTE, When, spoken
-from hideledger.model.units import plain_number
 from hideledger.rules.readings import reading_said
 from hideledger.rules.spans import now_when
 from hideledger.shopfloor.life import BathLife, Stay
@@ -81,7 +80,7 @@ def read_in_short(case: Case, stay: Stay) -> str:
     if not during:
         return f"{until}pH while it was in: {NOT_RECORDED}"
     values = sorted(one.fact.value.value for one in during)
-    ph = plain_number(values[0]) + (f" to {plain_number(values[-1])}" if values[-1] != values[0] else "")
+    ph = f"{values[0]:f}" + (f" to {values[-1]:f}" if values[-1] != values[0] else "")  # 2.0 as it was written
     last = min(last, stay_end(case, stay).lo)
     instants = sorted([min(stay.start.hi, last), *(min(one.when.hi, last) for one in during), last])
     longest = max(later - earlier for earlier, later in pairwise(instants))
