@@ -132,7 +132,10 @@ def test_a_strip_that_drifts_is_told_less_sharply_than_a_meter(tmp_path: Path, c
         how: told(capsys, tmp_path, page + "".join(f"{line}{how}\n" for line in days), "floor", at="2026-11-07 17:45")
         for how in ("meter", "strip")
     }
-    assert "by meter (5 readings), will pass 2.2 about Tue 05:00; with the meter's own doubt of 0.1, Mon 14:00 to Tue 20:00 Ask" in told_of["meter"]
+    assert (
+        "by meter (5 readings), will pass 2.2 about Tue 05:00; with the meter's own doubt of 0.1, Mon 14:00 to Tue 20:00 Ask"
+        in told_of["meter"]
+    )
     assert "by strip (5 readings), will pass 2.2 about Sun 23:00 to Wed 11:00" in told_of["strip"]
 
 
