@@ -48,6 +48,7 @@ STYLES: tuple[frozenset[str], ...] = (
     frozenset((STAMP,)),
 )
 NAMES_ALL = 3  # the last style in which every tag of the line is spelled out
+_COMMENT = re.compile(f",?[{BLANKS}]*#[^\n]*\n[{BLANKS}]*")
 _Edit = tuple[int, int, str]
 
 
@@ -85,7 +86,7 @@ class FairWriter:
             if WORD in style or MARK in style:
                 edits.append((elements[-1].end, end, _kept(record.text[elements[-1].end : end])))
             if keep_breaks:  # a comment stands inside: each line stays a line
-                edits = [edit for edit in edits if written[edit[0] : edit[1]] == record.text[edit[0] : edit[1]]]
+                edits = [kept for edit in edits if (kept := _around_comments(edit, record.text, written))]
             yield _applied(written[:end], edits, joined=not keep_breaks) + behind
 
     # --- the parts of a line -----------------------------------------------------------------------------------------------
@@ -170,6 +171,15 @@ def _edits(line: str, elements: Sequence[Element], style: frozenset[str]) -> Ite
         if element.sort in style and element.sort != KEPT:
             yield element.start, element.end, element.text
         above = element
+
+
+def _around_comments(edit: _Edit, line: str, written: str) -> _Edit | None:
+    """A change to what a comment stands in: words go in front of it, and it keeps its line; blanks around it stay as they are."""
+    start, end, text = edit
+    if written[start:end] == line[start:end]:
+        return edit
+    comments = "".join(_COMMENT.findall(written[start:end]))
+    return (start, end, text + comments) if text.strip() and comments else None
 
 
 def _one_text(one: Element, other: Element, style: frozenset[str]) -> bool:
