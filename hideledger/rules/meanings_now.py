@@ -47,7 +47,7 @@ NOW: dict[str, Meaning] = {
             "A longest time runs out before the next look, or while nobody is there; where the shortest is not over "
             "before closing either, somebody has to come. A shortest time that is reached is no such thing: the hide is "
             "ready, and may wait. Or, as a maybe, the readings of a bath with hides in it go where they will pass its range "
-            "by then: at least four taken in one way over a day or more, since the last dose or skin, all going the same way.Where their line is at its end already and the last reading is not, it is said too, with no bell once a reading goes no farther than the one before. "
+            "by then: at least four taken in one way over a day or more, since the last dose or skin, all going the same way. Where their line is at its end already and the last reading is not, it is said too, with no bell once a reading goes no farther than the one before. "
             "Or a bath with nobody in it was last read outside the range of the step that its skins were in, or that is called like its recipe: "
             "that is told with no bell, until a reading is good, it is let go, or skins go in."
         ),
