@@ -442,3 +442,14 @@ def test_bicarbonate_just_mixed_keeps_its_gas(capsys: Captured, tmp_path: Path) 
     )
     assert main(["mix", "rinse", "10", "gal", "--book", str(folder), "--json"]) == 0
     assert abs(json.loads(capsys.readouterr().out)["ph"] - (6.35 + 10.33) / 2) < 0.3
+
+
+def test_more_of_a_bath_that_stands_has_its_own_order_of_work(capsys: Captured, book: Path) -> None:
+    told = said(capsys, "pickle 5 gal in V2")
+    assert "Order of work 1 water in the vessel" in told
+    with (book / "book.hides").open("a", encoding="utf-8", newline="\n") as page:
+        page.write("2026-11-08 08:00 P40 mixed in V2, recipe pickle, 5 gal water, 5 lb salt, 15 oz citric acid\n")
+    told = said(capsys, "pickle 5 gal in V2")
+    assert "where it is kept, and this goes into it, write `P40 add …`" in told
+    assert "1 lift the skins out, and read the bath" in told
+    assert "Order of work 1 water in the vessel" not in told

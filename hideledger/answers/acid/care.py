@@ -39,6 +39,20 @@ def making_up(*, besides: str = "") -> Section:
     )
 
 
+def topping_up() -> Section:
+    """More of a bath into the one that stands, step by step (common practice, no source)."""
+    return steps(
+        "Order of work, where it goes into the bath that stands",
+        (
+            "lift the skins out, and read the bath: its salt and its pH say what it wants, and not the recipe alone",
+            "the water and the salt apart, stirred until the salt is dissolved, then into the bath; no dry salt onto skins",
+            "the acid last, dissolved or thinned in some of that water, slowly, stirring; never water into acid",
+            "stir the whole tub, wait a quarter of an hour, read with a meter or strip, and let that reading decide",
+            "then the skins back in",
+        ),
+    )
+
+
 def making_rinse() -> Section:
     """A bath of base alone, to rinse in."""
     return steps(

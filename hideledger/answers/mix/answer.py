@@ -86,7 +86,7 @@ def mix(asked: MixAsked, floor: Floor, day: date) -> Sheet:
         expected(wants, mixed, strength, kept),
         Section(heading="Vessel", rows=tuple(Row(text=text, plain=("vessel", text)) for text in room.said)),
         _money(each),
-        *order_of_work(mixed),
+        *order_of_work(mixed, stands=room.stands),
         cautions(mixed, floor),
         Section(
             heading="Taken for granted",

@@ -41,10 +41,11 @@ def vessel_of(wanted: Wanted, day: date) -> Vessel | None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
-    """What is said of the room in a vessel, and of the trouble with it."""
+    """What is said of the room in a vessel, and of the trouble with it; `stands` where a bath of this very recipe is in it."""
 
     said: tuple[str, ...] = ()
     trouble: tuple[str, ...] = ()
+    stands: bool = False
 
 
 def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> Room:
@@ -89,18 +90,25 @@ def fits(wanted: Wanted, vessel: Vessel, strength: Strength) -> Room:
         trouble.append(
             f"{vessel.tag} holds {vessel.holds_weight} of skin, and these are {skin_words(strength.skins_kg, shop)}: too many at once"
         )
-    trouble += [_stands(bath) for bath in wanted.floor.in_vessel(vessel.tag)]
-    return Room(said=tuple(said), trouble=tuple(trouble))
+    there = wanted.floor.in_vessel(vessel.tag)
+    trouble += [_stands(bath, wanted) for bath in there]
+    stands = any(bath.recipe.casefold() == wanted.recipe.name for bath in there)
+    return Room(said=tuple(said), trouble=tuple(trouble), stands=stands)
 
 
-def _stands(bath: BathLife) -> str:
-    """A bath is not let go from under the skins in it."""
+def _stands(bath: BathLife, wanted: Wanted) -> str:
+    """A bath is not let go from under the skins in it; one of the same recipe may be meant to be kept and strengthened."""
     inside = [member.hide.tag for member in bath.now_in]
+    kept = ""
+    if bath.recipe.casefold() == wanted.recipe.name:
+        kept = f"; where it is kept, and this goes into it, write `{bath.tag} add …` with these amounts, or ask what it wants by its readings: `brine {bath.tag} to 40 sal`, `acid {bath.tag} to pH 2.0 with …`"
     if inside:
         lie = "lies" if len(inside) == 1 else "lie"
         rest = "it is" if len(inside) == 1 else "they are"
-        return f"{who(inside)} {lie} in {bath.tag} in that tub, mixed at {bath.made.at.short}: {bath.tag} stays until {rest} out of it"
-    return f"{bath.tag} stands in it, mixed at {bath.made.at.short}: let it go first, and write `{bath.tag} dumped`"
+        return f"{who(inside)} {lie} in {bath.tag} in that tub, mixed at {bath.made.at.short}: {bath.tag} stays until {rest} out of it{kept}"
+    return (
+        f"{bath.tag} stands in it, mixed at {bath.made.at.short}: let it go first, and write `{bath.tag} dumped`{kept}"
+    )
 
 
 def _by_count(wanted: Wanted, vessel: Vessel, holds: Decimal) -> tuple[bool, list[str]]:

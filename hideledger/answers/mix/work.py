@@ -10,12 +10,15 @@ from hideledger.shopfloor.floor import Floor
 from hideledger.trade.chemicals import BASE
 
 
-def order_of_work(mixed: Scaled) -> list[Section]:
-    """The order of the work: acid last and into water; a soda into alum slowly, since it foams (salt-alum directions of farm handbooks)."""
+def order_of_work(mixed: Scaled, *, stands: bool = False) -> list[Section]:
+    """The order of the work: acid last and into water; a soda into alum slowly, since it foams (salt-alum directions of farm handbooks).
+
+    `stands`: a bath of the same recipe is in the vessel already, and this goes into it.
+    """
     sorts = [one.stuff for one in mixed.taken]
     alum = next((stuff.name for stuff in sorts if stuff.sort == ALUM), "")
     if any(stuff.is_acid for stuff in sorts):
-        return [care.making_up(besides=alum)]
+        return [care.topping_up() if stands else care.making_up(besides=alum)]
     sodas = [stuff.name for stuff in sorts if stuff.sort == BASE]
     if sodas and not alum:
         return [care.making_rinse()]
