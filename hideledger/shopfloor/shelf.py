@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -92,17 +92,13 @@ class _Said:
     expires: date | None = None
     part: Fraction = Fraction(1)  # of what was written for all on the line together
 
-    @property
-    def place(self) -> tuple[int, int]:
-        """What came in on a day without a time was there for all that was used that day."""
-        return (self.when.lo if self.sort == "bought" else self.when.hi, self.entry.order)
-
 
 def shelf_lines(floor: Floor) -> ShelfLines:
     """All that the book says of the shelf up to the moment of the floor. Water is on no shelf."""
     found = ShelfLines()
     said = [one for one in _all_said(floor, found) if one.amount.supply.casefold() != "water"]
-    said.sort(key=lambda one: one.place)
+    came = _came(said)
+    said.sort(key=lambda one: (came.get(id(one), one.when.hi), one.entry.order))
     shop = floor.book.shop
     known: Reckoned = {}
     by_name: dict[str, list[_Said]] = {}
@@ -120,6 +116,20 @@ def shelf_lines(floor: Floor) -> ShelfLines:
         for one in several:
             _put(one, shown, supply, dimension, shop, moves, found, known)
     found.pieces.sort(key=lambda piece: piece.entry.order)
+    return found
+
+
+def _came(said: Iterable[_Said]) -> dict[int, int]:
+    """From which instant (UTC seconds) each purchase was there, by identity.
+
+    One without a time was there for all that was used that day, but not before a purchase that stands above it on its page.
+    """
+    found: dict[int, int] = {}
+    above: dict[tuple[str, int], int] = {}
+    for one in sorted((one for one in said if one.sort == "bought"), key=lambda one: one.entry.order):
+        page = (one.entry.at.file, one.when.day)
+        found[id(one)] = one.when.lo if one.when.timed else max(one.when.lo, above.get(page, one.when.lo))
+        above[page] = found[id(one)]
     return found
 
 

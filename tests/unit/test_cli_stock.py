@@ -247,3 +247,14 @@ def test_the_rest_of_a_rounded_amount_is_nothing(tmp_path: Path, capsys: Capture
         assert "lot past its date" not in after
         assert "had come in" not in after
         assert "lots C-1" not in after
+
+
+def test_purchases_of_one_day_are_used_up_in_the_order_of_the_page(capsys: Captured, tmp_path: Path) -> None:
+    """First in, first out: the first has an hour and the second has none; 10 lb are gone of the first, at $0.20."""
+    lines = (
+        "2026-11-02 09:00 bought 100 lb salt lot S-1, $20\n2026-11-02 bought 100 lb salt lot S-2, $30\n"
+        "2026-11-05 counted 190 lb salt"
+    )
+    told = said(capsys, book(tmp_path, lines), "--at", "2026-11-06 12:00")
+    assert "lots S-1 90 lb, S-2 100 lb" in told
+    assert "worth $48.00" in told
