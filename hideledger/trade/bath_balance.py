@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from hideledger.trade import bath_ph, brine, brine_acid
-from hideledger.trade.bath_ph import DAVIES, KEPT, LEAVES, Liquor
+from hideledger.trade.bath_ph import KEPT, LEAVES, Liquor
 from hideledger.trade.brine_making import Batch
 from hideledger.trade.chemicals import ACID, BASE, CHEMICALS, PROTONS
 from hideledger.trade.skin_uptake import BINDS_MOL_PER_KG
@@ -144,8 +144,3 @@ class Contents:
             for air in ((LEAVES, KEPT) if self.has_base else (LEAVES,))
         ]
         return min(low for low, _ in spans), max(high for _, high in spans)
-
-    def highest_ph(self, *, hardness: float = 0.0) -> float:
-        """The higher end of `ph_span`, reckoned alone."""
-        liquor = self.liquor(hardness=hardness)
-        return max(bath_ph.ph(liquor), bath_ph.ph(liquor, model=DAVIES))

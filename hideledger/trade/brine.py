@@ -20,16 +20,6 @@ WATER_IN_GREEN_SKIN = 0.62
 BAUME_MODULUS = 145.0
 
 
-def share(*, salt_lb: float, water_gal: float) -> float:
-    """Share of salt by weight (0 to 1) of `salt_lb` dissolved in `water_gal` US gallons of water.
-
-    Raises ValueError for a negative amount or no water at all.
-    """
-    if salt_lb < 0 or water_gal <= 0:
-        raise ValueError("a brine has water, and no less than no salt")
-    return salt_lb / (salt_lb + water_gal * LB_WATER_PER_US_GAL)
-
-
 def salometer(salt_share: float, *, hundred: float = SATURATED) -> float:
     """Degrees salometer (100 at saturation, 60 F) of a share by weight; over 100 the salt does not all dissolve.
 
@@ -108,10 +98,3 @@ def share_of_kg_per_l_brine(kg_per_l: float) -> float:
         else:
             high = middle
     return (low + high) / 2
-
-
-def with_skins(*, water_gal: float, skin_lb: float) -> float:
-    """US gallons of water once green skins have given theirs to the bath: a floor for salt must say before or after."""
-    if skin_lb < 0:
-        raise ValueError("a weight of skin is no less than nothing")
-    return water_gal + skin_lb * WATER_IN_GREEN_SKIN / LB_WATER_PER_US_GAL

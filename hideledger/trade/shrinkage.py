@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 ANOTHER = "misread, or another tan"
-WATER_UP_TO = 98.0
 DUPLICATES = 2.0
 
 

@@ -96,8 +96,3 @@ def density(acid: str, per_cent: float) -> float:
 def from_memory(acid: str, per_cent: float) -> bool:
     """Whether the density of an acid of that strength was never read in a printed table."""
     return per_cent > READ_UP_TO.get(acid, 100.0)
-
-
-def moles_a_litre(acid: str, per_cent: float, molar_mass: float) -> float:
-    """Moles of pure acid in a litre of it as it comes, 20 C."""
-    return 10 * per_cent * density(acid, per_cent) / molar_mass

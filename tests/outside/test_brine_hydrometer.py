@@ -95,7 +95,7 @@ def test_acid_alone_in_water_has_the_handbooks_density(acid: str, percent: float
 
 
 def test_sixty_ounces_of_citric_acid_in_twenty_gallons_lift_it_by_about_four_degrees() -> None:
-    share = brine.share(salt_lb=20, water_gal=20)
+    share = 20 / (20 + 20 * brine.LB_WATER_PER_US_GAL)
     acid = {"citric acid": 60 / 16 / (20 + 20 * brine.LB_WATER_PER_US_GAL)}
     assert lift(share, acid) == pytest.approx(4, abs=0.5)
     shown = density_with_acid(share, acid)

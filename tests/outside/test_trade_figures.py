@@ -10,6 +10,7 @@ from __future__ import annotations
 import pytest
 
 from hideledger.trade import acids, brine
+from hideledger.trade.brine_making import Batch, of_skins, together
 
 # Degrees salometer, % by weight, lb of salt per US gallon of water.
 SALOMETER_TABLE = [
@@ -42,24 +43,26 @@ FULL_DOSES = [
 ]
 
 
+def _batch(*, salt_lb: float, water_gal: float) -> Batch:
+    return Batch(water_kg=water_gal * brine.LB_WATER_PER_US_GAL * brine.KG_PER_LB, salt_kg=salt_lb * brine.KG_PER_LB)
+
+
 @pytest.mark.parametrize(("degrees", "percent", "lb_per_gal"), SALOMETER_TABLE)
 def test_salometer_table(degrees: int, percent: float, lb_per_gal: float) -> None:
-    found = brine.share(salt_lb=lb_per_gal, water_gal=1)
-    assert 100 * found == pytest.approx(percent, abs=0.006)
+    assert 100 * _batch(salt_lb=lb_per_gal, water_gal=1).share == pytest.approx(percent, abs=0.006)
     assert brine.salometer(percent / 100) == pytest.approx(degrees, abs=0.02)
 
 
 def test_twenty_pounds_in_twenty_gallons_then_the_skins() -> None:
     """20 gal water and 20 lb salt: 10.7 %, 40.6 degrees; with 30 lb of wet skin 22.2 gal, 9.7 %, 36.9 degrees."""
-    made = brine.share(salt_lb=20, water_gal=20)
-    assert 100 * made == pytest.approx(10.7, abs=0.05)
-    assert brine.salometer(made) == pytest.approx(40.6, abs=0.05)
-    water = brine.with_skins(water_gal=20, skin_lb=30)
-    assert water == pytest.approx(22.2, abs=0.05)
-    soaked = brine.share(salt_lb=20, water_gal=water)
-    assert 100 * soaked == pytest.approx(9.7, abs=0.06)
-    assert brine.salometer(soaked) == pytest.approx(36.9, abs=0.15)
-    assert brine.salometer(brine.share(salt_lb=23, water_gal=20)) == pytest.approx(46, abs=0.1)
+    made = _batch(salt_lb=20, water_gal=20)
+    assert 100 * made.share == pytest.approx(10.7, abs=0.05)
+    assert brine.salometer(made.share) == pytest.approx(40.6, abs=0.05)
+    soaked = together([made, of_skins(30 * brine.KG_PER_LB)])
+    assert soaked.water_kg / brine.KG_PER_LB / brine.LB_WATER_PER_US_GAL == pytest.approx(22.2, abs=0.05)
+    assert 100 * soaked.share == pytest.approx(9.7, abs=0.06)
+    assert brine.salometer(soaked.share) == pytest.approx(36.9, abs=0.15)
+    assert brine.salometer(_batch(salt_lb=23, water_gal=20).share) == pytest.approx(46, abs=0.1)
 
 
 @pytest.mark.parametrize(("acid", "base", "dose"), FULL_DOSES)
@@ -74,8 +77,8 @@ def test_soda_for_sixty_eight_ounces_of_citric_acid() -> None:
 
 
 def test_what_no_bath_can_be_is_refused() -> None:
-    for salt, water in ((-1, 1), (1, 0), (1, -2)):
-        with pytest.raises(ValueError, match="brine"):
-            brine.share(salt_lb=salt, water_gal=water)
+    for salt, water in ((-1.0, 1.0), (1.0, -2.0)):
+        with pytest.raises(ValueError, match="weight"):
+            _batch(salt_lb=salt, water_gal=water)
     with pytest.raises(ValueError, match="weight"):
-        brine.with_skins(water_gal=1, skin_lb=-1)
+        of_skins(-1)
